@@ -1,0 +1,1 @@
+"""Casting arithmetic as pure functions: ratio, batch, cure, cling."""

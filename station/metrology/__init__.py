@@ -1,0 +1,1 @@
+"""Metrology as pure functions: tolerance windows and what a scale can hold."""

@@ -1,0 +1,1 @@
+"""Cues and alarms to the world: buzzer, lamps, pedal, speech."""

@@ -1,0 +1,1 @@
+"""The record on disk: the journal, the tables derived from it, and who may read them."""
