@@ -1,0 +1,68 @@
+"""Settings of the station as frozen slices; reading and checking the file is `settings`' affair."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from station.core.mass import Mass
+from station.core.material import Cup, ScaleCard
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleSettings:
+    """Port and frame family of the bench scale. `poll_s` is for families that speak only when asked."""
+
+    port: str
+    family: str
+    baud: int = 9600
+    character: str = "8N1"
+    unit: str = "g"
+    poll_s: float = 0.5
+    card: ScaleCard = field(default_factory=lambda: ScaleCard(Mass.grams("0.1"), Mass.grams(3000)))
+
+
+@dataclass(frozen=True, slots=True)
+class SignalSettings:
+    """GPIO numbers (BCM); None: not fitted. `tone` is a tonal buzzer besides the active one."""
+
+    buzzer: int | None = 17
+    tone: int | None = None
+    lamp_ready: int | None = 22
+    lamp_busy: int | None = 23
+    lamp_attention: int | None = 24
+    pedal: int | None = 27
+    button: int | None = 5
+    long_press_s: float = 0.8
+    speech: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class BenchSettings:
+    """How the bench behaves: the ready check may be switched off, cups differ from workshop to workshop."""
+
+    ready_check: bool = True
+    two_cup_below_s: float = 120.0
+    cup: Cup = field(default_factory=lambda: Cup(Mass.grams(1000), "1 litre cup"))
+
+
+@dataclass(frozen=True, slots=True)
+class WebSettings:
+    """Where the page listens."""
+
+    host: str = "0.0.0.0"
+    port: int = 8060
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The whole station.toml."""
+
+    name: str
+    state_dir: Path
+    scale: ScaleSettings
+    signals: SignalSettings = field(default_factory=SignalSettings)
+    bench: BenchSettings = field(default_factory=BenchSettings)
+    web: WebSettings = field(default_factory=WebSettings)
+    sheets: tuple[Path, ...] = ()
+    temperature_c: float | None = None

@@ -1,0 +1,53 @@
+"""CastPlan: everything decided before the first cup, frozen into the record of its cast."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from station.core.mass import Mass
+from station.core.material import Cup, Lot, Material, Mold, ScaleCard
+from station.core.steps import Step
+
+
+class Way(Enum):
+    """How the components come together."""
+
+    ONE_CUP = "one cup"
+    TWO_CUPS = "two cups"
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """One ingredient of the batch: `share` is its mass per gram of all components without additives.
+
+    `stays` is what will cling to its cup and never reach the mix; `planned` is the mass to weigh, `stays`
+    included. `percent` is the tolerance. `stock` is what is left of it, None when not known.
+    """
+
+    ingredient: str
+    cup: str
+    share: float
+    planned: Mass
+    percent: float
+    stays: Mass = Mass(0)
+    stock: Mass | None = None
+    component: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class CastPlan:
+    """A batch for one mold. `steps` is how the cast goes if nothing goes wrong; `notes` are worth a look."""
+
+    material: Material
+    mold: Mold
+    total: Mass
+    way: Way
+    way_reason: str
+    shares: tuple[Share, ...]
+    steps: tuple[Step, ...]
+    scale: ScaleCard
+    cup: Cup
+    lots: tuple[Lot, ...] = ()
+    notes: tuple[str, ...] = ()
+    temperature_c: float | None = None

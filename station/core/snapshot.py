@@ -1,0 +1,181 @@
+"""Snapshot: what readers may see of the bench. Frozen, numbered, derived; no reader meets a live object."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import Enum
+
+from station.core.clocks import AlarmState, ClockKind
+from station.core.cues import Cue, Urgency
+from station.core.mass import Mass
+from station.core.moment import Moment
+
+
+class ScaleState(Enum):
+    """How far the number on the pan can be believed."""
+
+    LIVE = "live"
+    STALE = "stale"
+    BLANK = "blank"
+    TROUBLE = "trouble"
+    LOST = "lost"
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleView:
+    """`gross` is None unless LIVE or STALE. `age_s` is the reading's age; `words` says what is wrong."""
+
+    state: ScaleState
+    gross: Mass | None
+    age_s: float | None
+    at_rest: bool
+    words: str
+    readability: Mass
+    frames: int
+
+
+class StepState(Enum):
+    """Where a step of the strip stands."""
+
+    DONE = "done"
+    NOW = "now"
+    AHEAD = "ahead"
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """One field of the step strip: a short label and, for a weighing, its result or target in words."""
+
+    label: str
+    detail: str
+    state: StepState
+
+
+class Fill(Enum):
+    """Where the column stands against its band."""
+
+    UNDER = "keep pouring"
+    NEAR = "slowly"
+    IN_BAND = "stop: in the band"
+    OVER = "too much"
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnView:
+    """A weighing: the column fills toward the band `low`…`high` around `target`. `net` None: not known now."""
+
+    ingredient: str
+    cup: str
+    target: Mass
+    low: Mass
+    high: Mass
+    net: Mass | None
+    fill: Fill
+    settling: bool
+    rule: str
+
+
+@dataclass(frozen=True, slots=True)
+class DialView:
+    """A clock as a dial that fills: `fraction` of `length_s` gone by (0…1), `left_s` negative when past due.
+
+    `due` is the wall time (UTC) at which it falls due, None when that cannot be said. `unknown_gap`: a
+    power cut of unknown length lies inside, so the true value may differ.
+    """
+
+    kind: ClockKind
+    fraction: float
+    left_s: float
+    length_s: float
+    running: bool
+    alarm: AlarmState
+    due: datetime | None
+    unknown_gap: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BenchView:
+    """The cast at the bench: strip, what to do now (`title` short, `words` a sentence), column, dials."""
+
+    number: int
+    material: str
+    mold: str
+    total: Mass
+    way: str
+    way_reason: str
+    strip: tuple[StepView, ...]
+    title: str
+    words: str
+    column: ColumnView | None
+    dials: tuple[DialView, ...]
+    paused: bool
+    press_means: str
+    cautions: tuple[str, ...]
+    items: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CuringView:
+    """A cast that cures: its dials, whether the part is out of the mold, and when to take it out."""
+
+    number: int
+    material: str
+    mold: str
+    dials: tuple[DialView, ...]
+    demolded: bool
+    demold_due: datetime | None
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmView:
+    """An alarm that sounds now, most urgent first."""
+
+    number: int
+    clock: ClockKind
+    since_s: float | None
+    urgency: Urgency
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class CueView:
+    """The last cue: `count` rises by one with each, so that a page notices a repeated one."""
+
+    cue: Cue
+    words: str
+    count: int
+
+
+class BannerKind(Enum):
+    """What a banner is about."""
+
+    SCALE = "scale"
+    RECORD = "record"
+    TIME = "time"
+    SIGNALS = "signals"
+
+
+@dataclass(frozen=True, slots=True)
+class Banner:
+    """Something wrong that stays on the page as long as it lasts."""
+
+    kind: BannerKind
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """Everything a page or the terminal shows of the present."""
+
+    seq: int
+    at: Moment
+    scale: ScaleView
+    bench: BenchView | None
+    curing: tuple[CuringView, ...]
+    alarms: tuple[AlarmView, ...]
+    last_cue: CueView | None
+    banners: tuple[Banner, ...]
+    unsaved: int

@@ -1,0 +1,55 @@
+"""What the loop and the pages need of the world, as Protocols; adapters do not inherit from them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Protocol
+
+from station.core.cues import Cue, Urgency
+from station.core.effects import KeepTrace
+from station.core.events import Entry
+from station.core.moment import Moment
+
+
+class TimeSource(Protocol):
+    """The present moment. No other module reads the time."""
+
+    def now(self) -> Moment:
+        """This instant."""
+        ...
+
+
+class Ledger(Protocol):
+    """The only writer of the record. Every call comes from the loop's thread."""
+
+    def write(self, entries: Sequence[Entry], traces: Sequence[KeepTrace] = ()) -> None:
+        """All of them or none, on disk before it returns. Raises LedgerFault."""
+        ...
+
+    def heartbeat(self, at: Moment) -> None:
+        """Keep `at` as evidence that the station ran until then. Raises LedgerFault."""
+        ...
+
+    def last_seen(self) -> Moment | None:
+        """The latest moment for which there is evidence; None for a new record."""
+        ...
+
+    def entries(self) -> Iterator[Entry]:
+        """The journal from its beginning. Raises LedgerFault when it cannot be read."""
+        ...
+
+
+class Signals(Protocol):
+    """Buzzer, lamps and voice. No call blocks; none raises for a device that fails."""
+
+    def cue(self, cue: Cue, words: str) -> None:
+        """Sound a cue once."""
+        ...
+
+    def hold(self, urgency: Urgency) -> None:
+        """Sound the alarm of this urgency until told otherwise; CALM is silence. Called after every message."""
+        ...
+
+    def lamps(self, ready: bool, busy: bool, attention: bool) -> None:
+        """The three lamps: something to do now, a clock runs, something is wrong."""
+        ...
