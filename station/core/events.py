@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from station.core.clocks import ClockKind
-from station.core.mass import Mass
+from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.steps import Step
@@ -47,7 +47,7 @@ class CupRecognised:
     number: int
     cup: str
     gross: Mass
-    unseen: Mass = Mass(0)
+    unseen: Mass = ZERO
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from station.core.mass import Mass
+from station.core.mass import ZERO, Mass
 from station.core.material import Cup, Lot, Material, Mold, ScaleCard
 from station.core.steps import Step
 
@@ -30,7 +30,7 @@ class Share:
     share: float
     planned: Mass
     percent: float
-    stays: Mass = Mass(0)
+    stays: Mass = ZERO
     stock: Mass | None = None
     component: bool = True
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from station.core.mass import Mass
+from station.core.mass import ZERO, Mass
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class Weigh:
     low: Mass
     high: Mass
     reactive: bool = False
-    already: Mass = Mass(0)
+    already: Mass = ZERO
     rule: str = ""
 
 
