@@ -39,10 +39,10 @@ class SignalSettings:
 
 @dataclass(frozen=True, slots=True)
 class BenchSettings:
-    """How the bench behaves: the ready check may be switched off, cups differ from workshop to workshop."""
+    """How the bench behaves. The ready check may be switched off; `weighing_s` is what one weighing takes."""
 
     ready_check: bool = True
-    two_cup_below_s: float = 120.0
+    weighing_s: float = 40.0
     cup: Cup = field(default_factory=lambda: Cup(Mass.grams(1000), "1 litre cup"))
 
 

@@ -25,7 +25,13 @@ def rate(temperature_c: float | None, reference_c: float) -> float:
 
 
 def advanced(
-    state: CureState, elapsed_s: float, as_of_s: float, boot_id: str, temperature_c: float | None, reference_c: float
+    state: CureState,
+    elapsed_s: float,
+    *,
+    as_of_s: float,
+    boot_id: str,
+    temperature_c: float | None,
+    reference_c: float,
 ) -> CureState:
     """The state `elapsed_s` seconds later, having been at `temperature_c` since then."""
     gained = max(0.0, elapsed_s) * rate(temperature_c, reference_c)
