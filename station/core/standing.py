@@ -1,0 +1,127 @@
+"""Standing: the durable state of the bench, exactly what a fold over the journal gives."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from station.core.clocks import AlarmState, Clock, ClockKind
+from station.core.events import Accepted
+from station.core.mass import ZERO, Mass
+from station.core.moment import Moment
+from station.core.plan import CastPlan
+from station.core.steps import Cure, Step
+
+
+class Ending(Enum):
+    """How a cast's batch came to its end."""
+
+    LOST = "batch lost"
+    ABORTED = "given up"
+
+
+@dataclass(frozen=True, slots=True)
+class CupOnFile:
+    """A cup of this cast: its tare, the mass weighed into it, and the gross reading that weighing starts from."""
+
+    name: str
+    tare: Mass
+    held: Mass
+    level: Mass
+
+
+@dataclass(frozen=True, slots=True)
+class Cast:
+    """One cast from its first cup to full cure. `position` counts in `steps`; `since` is when that step began."""
+
+    number: int
+    plan: CastPlan
+    begun: Moment
+    steps: tuple[Step, ...]
+    position: int
+    since: Moment
+    cups: tuple[CupOnFile, ...] = ()
+    accepted: tuple[Accepted, ...] = ()
+    contact: Moment | None = None
+    clocks: tuple[Clock, ...] = ()
+    poured: Moment | None = None
+    demolded: bool = False
+    paused: bool = False
+    ending: Ending | None = None
+
+    @property
+    def step(self) -> Step:
+        """What is to be done now."""
+        return self.steps[self.position]
+
+    @property
+    def at_bench(self) -> bool:
+        """Whether the person still works on it."""
+        return self.ending is None and not isinstance(self.step, Cure)
+
+    def cup(self, name: str) -> CupOnFile | None:
+        """The cup of this name, None before it was tared."""
+        return next((cup for cup in self.cups if cup.name == name), None)
+
+    def clock(self, kind: ClockKind) -> Clock | None:
+        """The clock of this kind, None before it started."""
+        return next((clock for clock in self.clocks if clock.kind is kind), None)
+
+    def weighed(self, ingredient: str) -> Mass:
+        """All that was accepted of an ingredient so far."""
+        return sum((taken.net for taken in self.accepted if taken.ingredient == ingredient), start=ZERO)
+
+    @property
+    def finished(self) -> bool:
+        """Nothing more will happen to it: given up, or out of the mold with no alarm to come."""
+        if self.ending is not None:
+            return True
+        quiet = (AlarmState.STOPPED, AlarmState.ACKNOWLEDGED)
+        return self.demolded and all(clock.state in quiet for clock in self.clocks)
+
+
+@dataclass(frozen=True, slots=True)
+class ClingLesson:
+    """One emptied cup that was weighed: `percent` of what it held stayed in it."""
+
+    material: str
+    ingredient: str
+    percent: float
+
+
+@dataclass(frozen=True, slots=True)
+class LotUse:
+    """Mass taken from a lot by accepted weighings."""
+
+    number: str
+    used: Mass
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """All that must survive: open casts, what was learned, and the temperature last noted."""
+
+    last_number: int = 0
+    casts: tuple[Cast, ...] = ()
+    lessons: tuple[ClingLesson, ...] = ()
+    lots: tuple[LotUse, ...] = ()
+    temperature_c: float | None = None
+
+    @property
+    def bench(self) -> Cast | None:
+        """The cast at the bench; None when the bench is free."""
+        return next((cast for cast in self.casts if cast.at_bench), None)
+
+    def cast(self, number: int) -> Cast | None:
+        """The open cast of this number."""
+        return next((cast for cast in self.casts if cast.number == number), None)
+
+    def used(self, lot: str) -> Mass:
+        """Mass taken from this lot so far."""
+        return next((use.used for use in self.lots if use.number == lot), ZERO)
+
+    def cling_percents(self, material: str, ingredient: str) -> tuple[float, ...]:
+        """What was learned about cling for this ingredient, oldest first."""
+        return tuple(
+            lesson.percent for lesson in self.lessons if lesson.material == material and lesson.ingredient == ingredient
+        )
