@@ -54,7 +54,7 @@ def total_at(plan: CastPlan, scale: float) -> Mass:
     return Mass.nearest(scale * sum(share.share for share in plan.shares))
 
 
-def weigh_step(plan: CastPlan, share: Share, cup: str, wanted: Mass, already: Mass, reactive: bool, rule: str) -> Weigh:
+def weigh_step(share: Share, cup: str, wanted: Mass, already: Mass, *, reactive: bool, rule: str) -> Weigh:
     """The step that brings an ingredient from `already` to `wanted` (both as weighed), within its tolerance."""
     low, high = window_mg(wanted.mg, share.percent)
     return Weigh(
@@ -75,7 +75,7 @@ def _follow(cast: Cast, step: Step, scale: float) -> Step:
             share = share_of(cast.plan, ingredient)
             wanted = to_weigh(share, Mass.nearest(scale * share.share))
             rule = rule_words(cast, share, wanted, scale)
-            return weigh_step(cast.plan, share, cup, wanted, already, reactive, rule)
+            return weigh_step(share, cup, wanted, already, reactive=reactive, rule=rule)
         case Combine(source=source):
             share = share_of(cast.plan, source)
             target = Mass.nearest(_partners_scale(cast, source) * share.share)
@@ -118,7 +118,7 @@ def _combine_rule(cast: Cast, source: str, target: Mass) -> str:
     return f"{target.text(step)} of the {weighed} {source} must arrive; the rest may cling to its cup"
 
 
-def rescued(cast: Cast, net: Mass, left_for_pouring_s: float | None, weighing_s: float) -> Rescue | str:
+def rescued(cast: Cast, net: Mass, left_for_pouring_s: float | None) -> Rescue | str:
     """What to do about `net`, at rest above the window of the present weighing: a Rescue, or why the batch is lost.
 
     The overshot ingredient fixes the new batch; what is already in is topped up, what is to come gets new
@@ -132,12 +132,13 @@ def rescued(cast: Cast, net: Mass, left_for_pouring_s: float | None, weighing_s:
     scale = reaches_mix(share, weighed).g / share.share
     wanted = {s.ingredient: to_weigh(s, Mass.nearest(scale * s.share)) for s in plan.shares}
     wanted[step.ingredient] = weighed
-    top_ups = [s for s in plan.shares if ZERO < cast.weighed(s.ingredient) and _short(cast, s, wanted)]
+    top_ups = [s for s in plan.shares if cast.weighed(s.ingredient) > ZERO and _short(cast, s, wanted)]
     top_ups = [s for s in top_ups if s.ingredient != step.ingredient]
-    reason = _beyond_limits(cast, wanted) or _too_late(cast, len(top_ups), left_for_pouring_s, weighing_s)
+    reason = _beyond_limits(cast, wanted) or _too_late(cast, len(top_ups), left_for_pouring_s)
     if reason:
         return reason
-    based = weigh_step(plan, share, step.cup, weighed, step.already, step.reactive, f"{weighed.text()} are in the cup")
+    inside = f"{weighed.text(plan.scale.readability)} are in the cup"
+    based = weigh_step(share, step.cup, weighed, step.already, reactive=step.reactive, rule=inside)
     extra = _top_up_steps(cast, top_ups, wanted)
     ahead = tuple(_follow(cast, later, scale) for later in cast.steps[cast.position + 1 :])
     steps = (*cast.steps[: cast.position], based, *extra, *ahead)
@@ -160,13 +161,12 @@ def _top_up_steps(cast: Cast, top_ups: list[Share], wanted: dict[str, Mass]) -> 
     extra: list[Step] = []
     for share in top_ups:
         weigh = weigh_step(
-            cast.plan,
             share,
             share.cup,
             wanted[share.ingredient],
             cast.weighed(share.ingredient),
-            False,
-            f"top-up: {wanted[share.ingredient].text(cast.plan.scale.readability)} in all",
+            reactive=False,
+            rule=f"top-up: {wanted[share.ingredient].text(cast.plan.scale.readability)} in all",
         )
         if share.cup == step.cup:
             extra.append(weigh)
@@ -199,11 +199,11 @@ def _beyond_limits(cast: Cast, wanted: dict[str, Mass]) -> str:
     return ""
 
 
-def _too_late(cast: Cast, top_ups: int, left_s: float | None, weighing_s: float) -> str:
+def _too_late(cast: Cast, top_ups: int, left_s: float | None) -> str:
     if left_s is None:
         return ""
     mixing = cast.plan.material.times.mix_s
-    need = mixing + top_ups * weighing_s
+    need = mixing + top_ups * cast.plan.weighing_s
     if need <= left_s:
         return ""
     return (

@@ -37,7 +37,10 @@ class Share:
 
 @dataclass(frozen=True, slots=True)
 class CastPlan:
-    """A batch for one mold. `steps` is how the cast goes if nothing goes wrong; `notes` are worth a look."""
+    """A batch for one mold. `steps` is how the cast goes if nothing goes wrong; `notes` are worth a look.
+
+    `weighing_s` is what one weighing takes at this bench, in seconds.
+    """
 
     material: Material
     mold: Mold
@@ -51,3 +54,4 @@ class CastPlan:
     lots: tuple[Lot, ...] = ()
     notes: tuple[str, ...] = ()
     temperature_c: float | None = None
+    weighing_s: float = 40.0

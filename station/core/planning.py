@@ -1,0 +1,246 @@
+"""Planning: from a material, a mold and an amount to the steps of a cast, or to all reasons why not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+
+from station.casting.cling import cling_percent, with_allowance
+from station.casting.ratio import weight_shares
+from station.core.batch import rule_words, weigh_step
+from station.core.mass import ZERO, Mass
+from station.core.material import TOTAL, Additive, Basis, Cup, Lot, Material, Mold, ScaleCard
+from station.core.moment import Moment
+from station.core.plan import CastPlan, Share, Way
+from station.core.standing import Cast, Standing
+from station.core.steps import (
+    Close,
+    Combine,
+    Cure,
+    Mix,
+    PlaceCup,
+    Pour,
+    PreMix,
+    ReadyCheck,
+    Step,
+    Weigh,
+    WeighEmptied,
+)
+from station.errors import Refused
+from station.metrology.tolerance import minimum_mass_g, window_mg
+
+MIXING = "mixing cup"
+
+ALWAYS_READY = ("gloves on", "glasses on", "ventilation runs")
+
+
+@dataclass(frozen=True, slots=True)
+class Workplace:
+    """What the bench brings to every plan."""
+
+    scale: ScaleCard
+    cup: Cup
+    ready_check: bool = True
+    weighing_s: float = 40.0
+    temperature_c: float | None = None
+
+
+def planned(
+    material: Material, mold: Mold, total: Mass, place: Workplace, standing: Standing, lots: tuple[Lot, ...] = ()
+) -> CastPlan:
+    """The plan for `total` of mix (additives included). Raises Refused with every reason why it cannot work."""
+    if total <= ZERO:
+        raise Refused("The amount must be above zero.", "Enter the mass of mix that goes into the mold.")
+    way, reason = chosen_way(material, place.weighing_s)
+    shares = _shares(material, total, way, standing, lots)
+    problems = _problems(total, shares, place)
+    if problems:
+        raise Refused(" ".join(problems))
+    plan = CastPlan(
+        material=material,
+        mold=mold,
+        total=total,
+        way=way,
+        way_reason=reason,
+        shares=shares,
+        steps=(),
+        scale=place.scale,
+        cup=place.cup,
+        lots=lots,
+        notes=_notes(material, lots),
+        temperature_c=place.temperature_c,
+        weighing_s=place.weighing_s,
+    )
+    return _with_steps(plan, place.ready_check)
+
+
+def chosen_way(material: Material, weighing_s: float) -> tuple[Way, str]:
+    """One cup or two, and why: the pot life must outlast weighing the reactive components, mixing and pouring."""
+    times = material.times
+    reactive = len(material.components) - 1
+    need = reactive * weighing_s + times.mix_s + times.pour_reserve_s
+    sums = (
+        f"weighing {reactive} reactive component{'s' * (reactive > 1)} about {reactive * weighing_s:.0f} s, "
+        f"mixing {times.mix_s:.0f} s, pouring {times.pour_reserve_s:.0f} s: {need:.0f} s together, "
+        f"pot life {times.pot_life_s:.0f} s"
+    )
+    if need > times.pot_life_s:
+        return Way.TWO_CUPS, f"Each component in its own cup, combined at the end: {sums}."
+    return Way.ONE_CUP, f"All into one cup: {sums}."
+
+
+def _component_shares(material: Material) -> dict[str, float]:
+    parts = [component.parts for component in material.components]
+    densities = [c.density for c in material.components] if material.basis is Basis.VOLUME else None
+    names = [component.name for component in material.components]
+    return dict(zip(names, weight_shares(parts, densities), strict=True))
+
+
+def _shares(material: Material, total: Mass, way: Way, standing: Standing, lots: tuple[Lot, ...]) -> tuple[Share, ...]:
+    by_component = _component_shares(material)
+    by_additive = {a.name: a.percent / 100 * (1.0 if a.of == TOTAL else by_component[a.of]) for a in material.additives}
+    components_g = total.g / (1 + sum(by_additive.values()))
+    shares = []
+    for name in _order(material, way):
+        transferred = components_g * by_component[name]
+        percent = 0.0
+        if way is Way.TWO_CUPS and name != material.pour_into:
+            percent = cling_percent(material.cling_percent, standing.cling_percents(material.key, name))
+        weighed = Mass.nearest(with_allowance(transferred, percent))
+        stays = weighed - Mass.nearest(transferred)
+        cup = MIXING if way is Way.ONE_CUP else name
+        stock = _stock(name, standing, lots)
+        shares.append(Share(name, cup, by_component[name], weighed, material.tolerance_percent, stays, stock))
+        for additive in _into(material, name):
+            mass = Mass.nearest(components_g * by_additive[additive.name])
+            stock = _stock(additive.name, standing, lots)
+            shares.append(
+                Share(
+                    additive.name,
+                    cup,
+                    by_additive[additive.name],
+                    mass,
+                    additive.tolerance_percent,
+                    stock=stock,
+                    component=False,
+                )
+            )
+    return tuple(shares)
+
+
+def _order(material: Material, way: Way) -> tuple[str, ...]:
+    """The cup that receives the others is weighed last: it stays on the pan for combining."""
+    if way is Way.ONE_CUP:
+        return material.weigh_order
+    sources = tuple(name for name in material.weigh_order if name != material.pour_into)
+    return (*sources, material.pour_into)
+
+
+def _into(material: Material, component: str) -> tuple[Additive, ...]:
+    return tuple(additive for additive in material.additives if additive.into == component)
+
+
+def _stock(name: str, standing: Standing, lots: tuple[Lot, ...]) -> Mass | None:
+    lot = next((lot for lot in lots if lot.component == name), None)
+    if lot is None or lot.left is None:
+        return None
+    return lot.left - standing.used(lot.number)
+
+
+def _problems(total: Mass, shares: tuple[Share, ...], place: Workplace) -> list[str]:
+    d = place.scale.readability
+    problems = []
+    if total > place.cup.capacity:
+        problems.append(
+            f"{total.text(d)} of mix do not fit: the {place.cup.title} holds {place.cup.capacity.text(d)}. "
+            "Plan less, or set a larger cup."
+        )
+    if total >= place.scale.maximum:
+        problems.append(
+            f"{total.text(d)} of mix are beyond the scale, which ends at {place.scale.maximum.text(d)} with the cup. "
+            "Plan less."
+        )
+    factors = []
+    for share in shares:
+        least = minimum_mass_g(d.g, share.percent)
+        if share.planned.g < least:
+            factors.append((least / share.planned.g, share, least))
+        if share.stock is not None and share.planned > share.stock:
+            problems.append(
+                f"{share.planned.text(d)} of {share.ingredient} are needed, {share.stock.text(d)} are left of its lot. "
+                "Plan less, or open another lot."
+            )
+    if factors:
+        factor, share, least = max(factors, key=lambda item: item[0])
+        problems.append(
+            f"A scale that reads to {d.text(d)} cannot hold ± {share.percent:g} % on {share.planned.text(d)} of "
+            f"{share.ingredient}: it needs at least {Mass.nearest(least).text(d)}. "
+            f"The smallest batch that works is {total.times(factor).text(d)}."
+        )
+    return problems
+
+
+def _notes(material: Material, lots: tuple[Lot, ...]) -> tuple[str, ...]:
+    notes = []
+    if material.example:
+        notes.append("This material is an invented example: replace it by your own data sheet before you cast.")
+    known = {lot.component for lot in lots}
+    without = [component.name for component in material.components if component.name not in known]
+    if without:
+        notes.append(f"No lot is named for {', '.join(without)}: the record will not say which container it came from.")
+    return tuple(notes)
+
+
+def _with_steps(plan: CastPlan, ready_check: bool) -> CastPlan:
+    material = plan.material
+    items = (*ALWAYS_READY, *material.ready_items, *plan.mold.ready_items)
+    ready = [ReadyCheck(items)] if ready_check else []
+    never = Moment(0.0, "", datetime.min.replace(tzinfo=UTC), trusted=False)
+    blank = Cast(0, plan, never, (), 0, never)  # nothing weighed yet: the rules of the targets read from it
+    steps: list[Step] = []
+    if plan.way is Way.ONE_CUP:
+        steps.append(PlaceCup(MIXING))
+        seen = 0
+        for share in plan.shares:
+            reactive = share.component and seen == 1
+            if reactive:
+                steps += ready
+            seen += share.component
+            steps += _weighing(blank, share, reactive)
+    else:
+        cup = ""
+        for share in plan.shares:
+            if share.cup != cup:
+                cup = share.cup
+                steps.append(PlaceCup(cup))
+            steps += _weighing(blank, share, False)
+        steps += ready
+        steps += [_combining(blank, share) for share in plan.shares if share.component and share.cup != cup]
+    steps += [Mix(material.times.mix_s), Pour()]
+    if plan.mold.closes:
+        steps.append(Close())
+    if plan.way is Way.TWO_CUPS:
+        steps += [WeighEmptied(s.cup) for s in plan.shares if s.component and s.ingredient != material.pour_into]
+    steps.append(Cure())
+    return replace(plan, steps=tuple(steps))
+
+
+def _weighing(blank: Cast, share: Share, reactive: bool) -> list[Step]:
+    scale = _scale(blank.plan)
+    rule = rule_words(blank, share, share.planned, scale)
+    weigh: Weigh = weigh_step(share, share.cup, share.planned, ZERO, reactive=reactive, rule=rule)
+    additive = next((a for a in blank.plan.material.additives if a.name == share.ingredient), None)
+    if not share.component and additive is not None and additive.premix_s > 0:
+        return [weigh, PreMix(share.ingredient, share.cup, additive.premix_s)]
+    return [weigh]
+
+
+def _combining(blank: Cast, share: Share) -> Combine:
+    plan = blank.plan
+    target = share.planned - share.stays
+    low, high = window_mg(target.mg, share.percent)
+    return Combine(share.cup, plan.material.pour_into, target, Mass(low), Mass(high))
+
+
+def _scale(plan: CastPlan) -> float:
+    return plan.total.g / sum(share.share for share in plan.shares)
