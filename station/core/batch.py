@@ -36,13 +36,16 @@ def to_weigh(share: Share, wanted: Mass) -> Mass:
 
 
 def scale_g(cast: Cast) -> float:
-    """Mass of all components in grams that the accepted ones call for; the planned one while there are none."""
+    """Mass of all components in grams that the accepted ones call for; the planned one while there are none.
+
+    The component that is most over sets it: what is in the cup cannot be taken back, the others can follow.
+    """
     taken = [(share, reaches_mix(share, cast.weighed(share.ingredient))) for share in _components(cast.plan)]
     done = [(share.share, mass.g) for share, mass in taken if mass > ZERO]
     if not done:
         first = _components(cast.plan)[0]
         return reaches_mix(first, first.planned).g / first.share
-    return sum(mass for _, mass in done) / sum(share for share, _ in done)
+    return max(mass / share for share, mass in done)
 
 
 def _components(plan: CastPlan) -> list[Share]:
@@ -71,6 +74,8 @@ def retargeted(cast: Cast) -> tuple[Step, ...]:
 
 def _follow(cast: Cast, step: Step, scale: float) -> Step:
     match step:
+        case Weigh(already=already) if already > ZERO:
+            return step  # a top-up was fixed by the overshoot that made it needful
         case Weigh(ingredient=ingredient, cup=cup, already=already, reactive=reactive):
             share = share_of(cast.plan, ingredient)
             wanted = to_weigh(share, Mass.nearest(scale * share.share))

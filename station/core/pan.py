@@ -49,11 +49,11 @@ class Pan:
     emptied: bool = False
     lifted: Moment | None = None
     peak: Mass | None = None
-    low_since_s: float | None = None
     grew: Mass | None = None
     rise: Rise | None = None
     rests: int = 0
     over_since_s: float | None = None
+    low_since: Moment | None = None
     poured_until_s: float | None = None
     crest_mg: int | None = None
     said: frozenset[Cue] = frozenset()
@@ -69,9 +69,12 @@ class Pan:
         return Mass(self.window[-1].mg) if self.window else None
 
 
-def fresh(pan: Pan) -> Pan:
-    """The pan at the start of a step: what the scale shows is kept, all suspicion dropped."""
-    return Pan(link=pan.link, window=pan.window, at=pan.at)
+def fresh(pan: Pan, *, same_cup: bool) -> Pan:
+    """The pan at the start of a step: what the scale shows is kept, all suspicion dropped.
+
+    `same_cup`: the cup that the step needs is the one proven to stand there already.
+    """
+    return Pan(link=pan.link, window=pan.window, at=pan.at, proven=pan.proven and same_cup)
 
 
 def with_reading(pan: Pan, reading: Reading, now: Moment, flicker: int) -> Pan:
@@ -111,4 +114,4 @@ def is_live(pan: Pan, now: Moment) -> bool:
 
 def forgotten(pan: Pan) -> Pan:
     """The pan after the scale went away or spoke of trouble: nothing on it is proven any more."""
-    return replace(pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since_s=None)
+    return replace(pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None)

@@ -46,7 +46,13 @@ class Workplace:
 
 
 def planned(
-    material: Material, mold: Mold, total: Mass, place: Workplace, standing: Standing, lots: tuple[Lot, ...] = ()
+    material: Material,
+    mold: Mold,
+    total: Mass,
+    *,
+    place: Workplace,
+    standing: Standing,
+    lots: tuple[Lot, ...] = (),
 ) -> CastPlan:
     """The plan for `total` of mix (additives included). Raises Refused with every reason why it cannot work."""
     if total <= ZERO:

@@ -1,0 +1,165 @@
+"""The bench as one value, and the one function that changes it: `step(bench, message, now)`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import assert_never
+
+from station.core import events as ev
+from station.core import messages as msg
+from station.core.alarms import raise_due
+from station.core.clocks import AlarmState, ClockKind
+from station.core.cues import Cue
+from station.core.effects import Effect, Say
+from station.core.fold import replayed
+from station.core.moment import Moment
+from station.core.pan import Link, Pan, forgotten, with_reading
+from station.core.presses import acknowledge, pressed
+from station.core.rest import flicker_mg
+from station.core.snapshot import CueView
+from station.core.standing import Standing
+from station.core.steps import Mix, Pour, WeighEmptied
+from station.core.turn import Turn
+from station.core.weighing import on_reading
+from station.errors import Refused
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """All there is: what the journal says, what the pan suggests, and how the record fares.
+
+    `record_fault` is a sentence while the disk does not take entries, `unsaved` how many wait in memory.
+    """
+
+    standing: Standing = Standing()
+    pan: Pan = Pan()
+    last_cue: CueView | None = None
+    record_fault: str = ""
+    unsaved: int = 0
+
+
+def resumed(entries: Iterable[ev.Entry]) -> Bench:
+    """The bench as the journal leaves it; the pan knows nothing yet."""
+    return Bench(replayed(entries))
+
+
+def step(bench: Bench, message: msg.Message, now: Moment) -> tuple[Bench, tuple[Effect, ...]]:
+    """What `message`, true at `now`, makes of the bench, and what is to be done about it.
+
+    Pure. Raises Refused when a person asks for what makes no sense now; then nothing has changed.
+    """
+    turn = Turn(bench.standing, bench.pan, now)
+    match message:
+        case msg.RecordTrouble(why=why, waiting=waiting):
+            bench = replace(bench, record_fault=why, unsaved=waiting)
+        case msg.RecordBack():
+            bench = replace(bench, record_fault="", unsaved=0)
+        case _:
+            _work(turn, message)
+    raise_due(turn)
+    effects = tuple(turn.effects)
+    return replace(bench, standing=turn.standing, pan=turn.pan, last_cue=_latest(bench.last_cue, effects)), effects
+
+
+def _latest(cue: CueView | None, effects: tuple[Effect, ...]) -> CueView | None:
+    for effect in effects:
+        if isinstance(effect, Say):
+            words = effect.words or effect.cue.value
+            cue = CueView(effect.cue, words, 1 if cue is None else cue.count + 1)
+    return cue
+
+
+def _work(turn: Turn, message: msg.Message) -> None:
+    match message:
+        case msg.Reading():
+            cast = turn.standing.bench
+            flicker = 0 if cast is None else flicker_mg(cast.plan.scale)
+            turn.pan = with_reading(turn.pan, message, turn.now, flicker)
+            on_reading(turn)
+        case msg.NoLoad(trouble=trouble):
+            turn.pan = replace(forgotten(turn.pan), link=Link(None, trouble, turn.pan.link.frames + 1), at=turn.now)
+        case msg.ScaleLost(why=why):
+            if turn.standing.bench is not None and turn.pan.link.lost is None:
+                turn.say(Cue.NO_SCALE, f"No scale. {why}")
+            turn.pan = replace(forgotten(turn.pan), link=replace(turn.pan.link, lost=why))
+        case msg.ScaleFound():
+            turn.pan = replace(forgotten(turn.pan), link=replace(turn.pan.link, lost=None, trouble=None))
+        case msg.Tick():
+            pass
+        case msg.Temperature(celsius=celsius):
+            if celsius != turn.standing.temperature_c:
+                turn.record(ev.TemperatureNoted(celsius))
+        case msg.Started(last_seen=last_seen, version=version):
+            turn.record(ev.StationStarted(last_seen, version))
+        case msg.Pressed():
+            pressed(turn, message)
+        case msg.BeginCast() | msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote():
+            _command(turn, message)
+        case msg.RecordTrouble() | msg.RecordBack():
+            pass
+        case _:
+            assert_never(message)
+
+
+def _command(turn: Turn, command: msg.BeginCast | msg.Abort | msg.Acknowledge | msg.Demold | msg.AddNote) -> None:
+    match command:
+        case msg.BeginCast(plan=plan, by=by):
+            _make_room(turn, by)
+            number = turn.standing.last_number + 1
+            turn.record(ev.CastBegun(number, plan, by))
+            turn.say(Cue.GO_ON, f"Cast {number}. {plan.way_reason}")
+        case msg.Abort(number=number, reason=reason, by=by):
+            _known(turn, number)
+            if not reason.strip():
+                raise Refused("Say why the cast is given up.", "The reason is kept in its record.")
+            turn.record(ev.Aborted(number, reason.strip(), by))
+            turn.say(Cue.LOST, f"Cast {number} given up: {reason.strip()}")
+        case msg.Acknowledge(number=number, clock=kind, by=by):
+            _acknowledge(turn, number, kind, by)
+        case msg.Demold(number=number, by=by):
+            _demold(turn, number, by)
+        case msg.AddNote(number=number, text=text, by=by):
+            _known(turn, number)
+            if not text.strip():
+                raise Refused("The note is empty.", "Write a few words.")
+            turn.record(ev.Noted(number, text.strip(), by))
+
+
+def _make_room(turn: Turn, by: str) -> None:
+    """One cast at the bench at a time; only the weighing of emptied cups gives way to the next."""
+    cast = turn.standing.bench
+    while cast is not None and isinstance(cast.step, WeighEmptied):
+        turn.record(ev.StepDone(cast.number, cast.position, by, early=True))
+        cast = turn.standing.bench
+    if cast is not None:
+        raise Refused(f"Cast {cast.number} is at the bench.", "Finish it or give it up first.")
+
+
+def _known(turn: Turn, number: int) -> None:
+    if turn.standing.cast(number) is None:
+        raise Refused(f"There is no open cast {number}.", "Look it up in the log.")
+
+
+def _acknowledge(turn: Turn, number: int, kind: ClockKind, by: str) -> None:
+    _known(turn, number)
+    cast = turn.standing.cast(number)
+    assert cast is not None
+    clock = cast.clock(kind)
+    if clock is None or clock.state is not AlarmState.SOUNDING:
+        raise Refused(f"No {kind.value} alarm of cast {number} sounds.")
+    acknowledge(turn, cast, clock, by)
+
+
+def _demold(turn: Turn, number: int, by: str) -> None:
+    _known(turn, number)
+    cast = turn.standing.cast(number)
+    assert cast is not None
+    if cast.at_bench and (cast.poured is None or isinstance(cast.step, Mix | Pour)):
+        raise Refused(f"Cast {number} has not been poured yet.")
+    if cast.demolded:
+        raise Refused(f"Cast {number} is out of its mold already.")
+    clock = cast.clock(ClockKind.DEMOLD)
+    if clock is not None and clock.state is AlarmState.SOUNDING:
+        acknowledge(turn, cast, clock, by)
+    turn.record(ev.Demolded(number, by))

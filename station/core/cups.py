@@ -1,0 +1,195 @@
+"""Cups on the pan: placed and tared, lifted, put back and recognised by their weight."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from station.core import events as ev
+from station.core.contact import trigger_mg
+from station.core.cues import Cue
+from station.core.mass import ZERO, Mass
+from station.core.material import ScaleCard
+from station.core.moment import Moment
+from station.core.plan import CastPlan
+from station.core.rest import at_rest, settle_s
+from station.core.standing import CupOnFile
+from station.core.steps import Combine, PlaceCup, Weigh
+from station.core.turn import Turn
+
+LEAST_CUP = Mass(4000)
+"""Lighter than this nothing on the pan is taken for a cup."""
+
+LIFT_S = 0.35
+LATE_DRIP_S = 10.0
+ENOUGH_RESTS = 2
+
+
+def recognition_mg(card: ScaleCard) -> int:
+    """How far a cup may be off and still be the same: a few steps, or a drop on its outside."""
+    return max(3 * card.readability.mg, 500)
+
+
+def place(turn: Turn, step: PlaceCup) -> None:
+    """A cup is awaited: tare the one that comes to rest, or recognise the one that was here before."""
+    card = turn.cast.plan.scale
+    load = at_rest(turn.pan.window, card, max(0.8, 2 * card.lag_s + 0.3))
+    if load is None:
+        return
+    if load < LEAST_CUP:
+        turn.pan = replace(turn.pan, emptied=True, complaint="", said=turn.pan.said - {Cue.REFUSED})
+        return
+    if turn.cast.cups and not turn.pan.emptied:
+        _late_drip(turn, load)  # the cup of the step before still stands there
+        return
+    if step.again:
+        recognise(turn, step.cup, load)
+    else:
+        _tare(turn, step.cup, load)
+
+
+def _tare(turn: Turn, name: str, load: Mass) -> None:
+    cast = turn.cast
+    d = cast.plan.scale.readability
+    content = content_mass(cast.plan, name)
+    if load + content > cast.plan.scale.maximum:
+        words = (
+            f"The cup weighs {load.text(d)}; with {content.text(d)} in it that is beyond the scale, which ends at "
+            f"{cast.plan.scale.maximum.text(d)}. Use a lighter cup."
+        )
+        turn.pan = replace(turn.pan, complaint=words)
+        turn.say_once(Cue.REFUSED, words)
+        return
+    turn.record(ev.CupTared(cast.number, name, load))
+    turn.pan = replace(turn.pan, proven=True)
+    turn.say(Cue.TARED, f"Cup tared at {load.text(d)}.")
+
+
+def content_mass(plan: CastPlan, cup: str) -> Mass:
+    """What the plan weighs or transfers into this cup."""
+    inside = sum((share.planned for share in plan.shares if share.cup == cup), start=ZERO)
+    arrives = sum((s.target for s in plan.steps if isinstance(s, Combine) and s.cup == cup), start=ZERO)
+    return inside + arrives
+
+
+def prove(turn: Turn, step: Weigh | Combine) -> None:
+    """The cup must show by its weight that it is the one; then weighing goes on where it was."""
+    card = turn.cast.plan.scale
+    cup = turn.cast.cup(step.cup)
+    load = at_rest(turn.pan.window, card, settle_s(card))
+    turn.pan = replace(turn.pan, rests=0 if load is None else turn.pan.rests + 1)
+    if load is None or cup is None or turn.pan.rests < ENOUGH_RESTS:
+        return
+    if load < LEAST_CUP or load.mg < cup.level.mg / 2:
+        if load < LEAST_CUP:
+            turn.pan = replace(turn.pan, emptied=True, complaint="")
+        if load < LEAST_CUP or cup.held > ZERO:
+            return
+    grown = load - cup.level
+    limit = recognition_mg(card)
+    if grown.mg < -limit:
+        if isinstance(step, Weigh) and cup.held == ZERO and turn.pan.emptied:
+            _tare(turn, step.cup, load)  # nothing was in it yet: another empty cup is as good
+        else:
+            _complain(turn, step.cup, cup, load)
+        return
+    if grown.mg <= _seen_before(turn, step, cup) + limit:
+        recognise(turn, step.cup, load)
+        return
+    d = card.readability
+    turn.pan = replace(
+        turn.pan,
+        grew=grown,
+        complaint=f"Cup {step.cup} is {grown.text(d)} heavier than at its last weighing. Press if that was poured in; "
+        "otherwise put the right cup on.",
+    )
+
+
+def _seen_before(turn: Turn, step: Weigh | Combine, cup: CupOnFile) -> int:
+    """How much more than its level the cup may have held when it was last seen, in mg."""
+    if turn.pan.peak is not None:
+        return max(0, (turn.pan.peak - cup.level).mg)
+    if turn.pan.lifted is not None:
+        return 0
+    # After a restart nobody saw it: anything up to the window may have been poured before.
+    return step.high.mg if isinstance(step, Weigh) or turn.cast.contact is not None else 0
+
+
+def recognise(turn: Turn, name: str, load: Mass) -> None:
+    """Take the cup for the right one if its weight says so; what it gained unseen counts as poured."""
+    cast, card = turn.cast, turn.cast.plan.scale
+    cup = cast.cup(name)
+    assert cup is not None
+    step = cast.step
+    grown = load - cup.level
+    if isinstance(step, PlaceCup):
+        if abs(grown).mg > recognition_mg(card):
+            _complain(turn, name, cup, load)
+            return
+        unseen = ZERO
+    else:
+        # A little more or less is drift and drips; anything that could be a pour is one.
+        unseen = grown if grown.mg >= trigger_mg(card) else ZERO
+    reacts = isinstance(step, Combine) or (isinstance(step, Weigh) and step.reactive)
+    if reacts and unseen > ZERO and cast.contact is None:
+        contact(turn, turn.pan.lifted or cast.since, "found in the cup when it came back")
+    turn.record(ev.CupRecognised(cast.number, name, load, unseen))
+    turn.pan = replace(turn.pan, proven=True, lifted=None, low_since=None, grew=None, complaint="", rests=0)
+    turn.say(Cue.CUP_KNOWN, f"Cup {name} recognised.")
+
+
+def _complain(turn: Turn, name: str, cup: CupOnFile, load: Mass) -> None:
+    d = turn.cast.plan.scale.readability
+    words = (
+        f"This is not cup {name} as it was: the scale shows {load.text(d)}, {cup.level.text(d)} were expected. "
+        "Take everything off, let the scale show zero, and put the cup back."
+    )
+    turn.pan = replace(turn.pan, complaint=words)
+    turn.say_once(Cue.REFUSED, words)
+
+
+def lifted(turn: Turn, cup: CupOnFile) -> bool:
+    """Whether the proven cup has just left the pan: far below its weight for a moment, not for a blink."""
+    gross = turn.pan.gross
+    assert gross is not None
+    if gross.mg >= cup.level.mg / 2:
+        turn.pan = replace(turn.pan, low_since=None)
+        return False
+    since = turn.pan.low_since or turn.now
+    turn.pan = replace(turn.pan, low_since=since)
+    if turn.now.boot_s - since.boot_s < LIFT_S:
+        return True
+    turn.pan = replace(turn.pan, proven=False, lifted=since, rests=0, over_since_s=None, rise=None)
+    turn.say(Cue.CUP_LIFTED, f"Cup {cup.name} lifted. Put it back to go on.")
+    return True
+
+
+def contact(turn: Turn, at: Moment, how: str) -> None:
+    """Start the pot life at `at`, once."""
+    if turn.cast.contact is None:
+        turn.record(ev.FirstContact(turn.cast.number, at, how))
+        limit = turn.cast.plan.material.times.pot_life_s
+        turn.say(Cue.CONTACT, f"First contact. Pot life {limit:.0f} s.")
+
+
+def watch_late_drip(turn: Turn) -> None:
+    """While the cup just weighed still stands there, see whether more arrives."""
+    load = at_rest(turn.pan.window, turn.cast.plan.scale)
+    if load is not None and turn.cast.accepted:
+        _late_drip(turn, load)
+
+
+def _late_drip(turn: Turn, load: Mass) -> None:
+    """Single drops seconds apart look like rest: a rise soon after the accept opens the weighing again."""
+    cast = turn.cast
+    taken = cast.accepted[-1] if cast.accepted else None
+    if taken is None or taken.step + 1 != cast.position or turn.now.boot_id != cast.since.boot_id:
+        return
+    if turn.now.boot_s - cast.since.boot_s > LATE_DRIP_S:
+        return
+    least = max(2 * cast.plan.scale.readability.mg, (taken.high - taken.low).mg // 8)
+    more = load - taken.gross
+    if least <= more.mg <= max(taken.net.mg, recognition_mg(cast.plan.scale)):
+        turn.record(ev.Reopened(cast.number, taken.step, taken.ingredient, load))
+        turn.pan = replace(turn.pan, proven=True)
+        more_words = more.text(cast.plan.scale.readability)
+        turn.say(Cue.OVER, f"{more_words} more {taken.ingredient} dripped in: it is weighed again.")

@@ -1,0 +1,140 @@
+"""Presses: one pedal, two meanings. Short: go on, or acknowledge what sounds. Long: pause, or resume."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from station.core import events as ev
+from station.core.alarms import since_raised_s, sounding
+from station.core.clocks import AlarmState, Clock, ClockKind
+from station.core.cues import Cue
+from station.core.cups import contact
+from station.core.messages import Press, Pressed
+from station.core.moment import gap_s
+from station.core.rest import at_rest
+from station.core.standing import Cast
+from station.core.steps import Close, Combine, Cure, Mix, Pour, PreMix, ReadyCheck, Step, Weigh, WeighEmptied
+from station.core.turn import Turn
+from station.core.weighing import combined
+from station.errors import Refused
+
+AGAIN_S = 6.0
+"""A second press within this time goes on although a minimum time has not been kept."""
+
+HURRIED = (Combine, Mix, Pour)
+"""Steps in which seconds count: there a press belongs to the cast at the bench, whatever else sounds."""
+
+
+def pressed(turn: Turn, press: Pressed) -> None:
+    """Raises Refused when the press means nothing now."""
+    cast = turn.standing.bench
+    if press.press is Press.LONG:
+        _pause(turn, cast, press.by)
+        return
+    alarms = sounding(turn.standing)
+    hurried = cast is not None and isinstance(cast.step, HURRIED) and cast.contact is not None
+    if alarms and not hurried:
+        acknowledge(turn, *alarms[0], press.by)
+    elif cast is None:
+        raise Refused("Nothing waits for a press.", "Begin a cast on the page.")
+    elif cast.paused:
+        turn.record(ev.Resumed(cast.number, press.by))
+        turn.say(Cue.RESUMED, "Weighing goes on.")
+    else:
+        _silence_own(turn, cast, press.by)
+        _go_on(turn, turn.cast, press.by)
+
+
+def _pause(turn: Turn, cast: Cast | None, by: str) -> None:
+    if cast is None:
+        raise Refused("There is no cast at the bench to pause.")
+    if cast.paused:
+        turn.record(ev.Resumed(cast.number, by))
+        turn.say(Cue.RESUMED, "Weighing goes on.")
+    else:
+        turn.record(ev.Paused(cast.number, by))
+        turn.say(Cue.PAUSED, "Paused. The clocks run on. Press to go on.")
+
+
+def acknowledge(turn: Turn, cast: Cast, clock: Clock, by: str) -> None:
+    """Silence one alarm and say who did."""
+    turn.record(ev.AlarmAcknowledged(cast.number, clock.kind, by, since_raised_s(clock, turn.now)))
+    turn.say(Cue.ACKNOWLEDGED, f"Cast {cast.number}: {clock.kind.value} acknowledged.")
+
+
+def _silence_own(turn: Turn, cast: Cast, by: str) -> None:
+    """Going on answers the alarms that asked for just that."""
+    for clock in cast.clocks:
+        if clock.state is AlarmState.SOUNDING and clock.kind in (ClockKind.POUR_BY, ClockKind.POT_LIFE):
+            turn.record(ev.AlarmAcknowledged(cast.number, clock.kind, by, since_raised_s(clock, turn.now)))
+
+
+def _go_on(turn: Turn, cast: Cast, by: str) -> None:
+    step = cast.step
+    match step:
+        case ReadyCheck() | Pour() | Close() | WeighEmptied():
+            _done(turn, cast, by)
+        case PreMix(seconds=seconds) | Mix(seconds=seconds):
+            _if_long_enough(turn, cast, seconds, by)
+        case Weigh() if turn.pan.grew is not None:
+            _own_up(turn, cast, step.cup)
+        case Combine():
+            _combine_by_press(turn, cast, step)
+        case _:
+            raise Refused(_not_now(step), "The station goes on by itself when the scale shows it.")
+
+
+def _not_now(step: Step) -> str:
+    match step:
+        case Weigh(ingredient=ingredient):
+            return f"{ingredient} is not in its window and at rest yet; a press cannot accept it."
+        case _:
+            return "The cup is not on the scale and at rest yet."
+
+
+def _done(turn: Turn, cast: Cast, by: str, early: bool = False) -> None:
+    turn.record(ev.StepDone(cast.number, cast.position, by, early))
+    after = turn.standing.cast(cast.number)
+    if after is not None and isinstance(after.step, Cure):
+        turn.say(Cue.DONE, f"Cast {cast.number} cures. The bench is free.")
+    else:
+        turn.say(Cue.GO_ON, "")
+
+
+def _if_long_enough(turn: Turn, cast: Cast, seconds: float, by: str) -> None:
+    been = gap_s(cast.since, turn.now)
+    asked = turn.pan.asked_early_s
+    late_enough = been is None or been >= seconds
+    if late_enough or (asked is not None and turn.now.boot_s - asked <= AGAIN_S):
+        _done(turn, cast, by, early=not late_enough)
+        return
+    turn.pan = replace(turn.pan, asked_early_s=turn.now.boot_s)
+    left = seconds - (been or 0.0)
+    turn.say(Cue.REFUSED, f"Stir {left:.0f} s longer. Press once more to go on all the same.")
+
+
+def _own_up(turn: Turn, cast: Cast, name: str) -> None:
+    """The person says that what the cup gained was poured while nobody looked."""
+    grown = turn.pan.grew
+    cup = cast.cup(name)
+    assert grown is not None
+    assert cup is not None
+    step = cast.step
+    if isinstance(step, Weigh) and step.reactive:
+        contact(turn, turn.pan.lifted or cast.since, "poured away from the scale, said the person")
+    turn.record(ev.CupRecognised(cast.number, name, cup.level + grown, grown))
+    turn.pan = replace(turn.pan, proven=True, lifted=None, grew=None, complaint="", rests=0)
+    turn.say(Cue.CUP_KNOWN, f"Cup {name} goes on with what was poured.")
+
+
+def _combine_by_press(turn: Turn, cast: Cast, step: Combine) -> None:
+    """Before contact a press says that the components meet now; after it, that all is transferred."""
+    if cast.contact is None:
+        contact(turn, turn.now, "said by a press")
+        return
+    cup = cast.cup(step.cup)
+    load = at_rest(turn.pan.window, cast.plan.scale) if turn.pan.proven else None
+    if load is None or cup is None:
+        combined(turn, step, None, None)
+    else:
+        combined(turn, step, load - cup.level, load)
