@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import assert_never
 
 from station.core import events as ev
@@ -32,8 +32,8 @@ class Bench:
     `record_fault` is a sentence while the disk does not take entries, `unsaved` how many wait in memory.
     """
 
-    standing: Standing = Standing()
-    pan: Pan = Pan()
+    standing: Standing = field(default_factory=Standing)
+    pan: Pan = field(default_factory=Pan)
     last_cue: CueView | None = None
     record_fault: str = ""
     unsaved: int = 0
