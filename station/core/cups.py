@@ -171,10 +171,14 @@ def contact(turn: Turn, at: Moment, how: str) -> None:
         turn.say(Cue.CONTACT, f"First contact. Pot life {limit:.0f} s.")
 
 
-def watch_late_drip(turn: Turn) -> None:
-    """While the cup just weighed still stands there, see whether more arrives."""
+def watch_meanwhile(turn: Turn) -> None:
+    """During a ready check: does the cup stay where it is, and does more drip into it?"""
+    taken = turn.cast.accepted[-1] if turn.cast.accepted else None
+    cup = None if taken is None else turn.cast.cup(taken.cup)
+    if cup is None or not turn.pan.proven or lifted(turn, cup):
+        return
     load = at_rest(turn.pan.window, turn.cast.plan.scale)
-    if load is not None and turn.cast.accepted:
+    if load is not None:
         _late_drip(turn, load)
 
 

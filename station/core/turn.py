@@ -15,7 +15,7 @@ from station.core.fold import apply
 from station.core.moment import Moment
 from station.core.pan import Pan, fresh
 from station.core.standing import Cast, Standing
-from station.core.steps import PlaceCup, Weigh
+from station.core.steps import PlaceCup, ReadyCheck, Weigh
 
 
 class Turn:
@@ -65,6 +65,14 @@ class Turn:
 
 
 def _stays(before: Cast, after: Cast) -> bool:
-    """Whether the cup on the pan is still the one that the next step weighs into."""
-    came_from = before.step.cup if isinstance(before.step, Weigh | PlaceCup) else None
-    return isinstance(after.step, Weigh) and after.step.cup == came_from
+    """Whether the cup on the pan is still the one that the next step weighs into.
+
+    A ready check in between changes nothing: the cup stands there and is watched meanwhile.
+    """
+    if isinstance(after.step, ReadyCheck):
+        return isinstance(before.step, Weigh)
+    if not isinstance(after.step, Weigh):
+        return False
+    if isinstance(before.step, ReadyCheck):
+        return bool(after.accepted) and after.accepted[-1].cup == after.step.cup
+    return isinstance(before.step, Weigh | PlaceCup) and before.step.cup == after.step.cup

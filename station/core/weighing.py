@@ -13,7 +13,7 @@ from station.core.batch import Rescue, rescued, retargeted
 from station.core.clocks import ClockKind
 from station.core.contact import confirmed, watched
 from station.core.cues import Cue
-from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_late_drip
+from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_meanwhile
 from station.core.mass import ZERO, Mass
 from station.core.pan import is_live
 from station.core.rest import at_rest, flow_g_s, still_owed_mg
@@ -45,21 +45,23 @@ def on_reading(turn: Turn) -> None:
         case WeighEmptied() as step:
             _emptied(turn, step)
         case ReadyCheck():
-            watch_late_drip(turn)
+            watch_meanwhile(turn)
         case _:
             pass
 
 
 def _weigh(turn: Turn, step: Weigh) -> None:
-    if not turn.pan.proven:
-        prove(turn, step)
-        return
     cup = turn.cast.cup(step.cup)
     assert cup is not None
+    if not turn.pan.proven:
+        if step.reactive:
+            _watch_contact(turn, _net(turn, cup.level))
+        prove(turn, step)
+        return
     if lifted(turn, cup):
         return
     net = _net(turn, cup.level)
-    if step.reactive and turn.cast.contact is None:
+    if step.reactive:
         _watch_contact(turn, net)
     _guide(turn, net, step.target, step.low)
     load = _rest(turn)
@@ -94,6 +96,9 @@ def _rest(turn: Turn) -> Mass | None:
 
 
 def _watch_contact(turn: Turn, net: Mass) -> None:
+    """Also while the cup is not proven yet: a hurried pour must not go unseen."""
+    if turn.cast.contact is not None:
+        return
     card = turn.cast.plan.scale
     rise = watched(turn.pan.rise, net, turn.now, card)
     turn.pan = replace(turn.pan, rise=rise)
@@ -183,18 +188,18 @@ def _left_for_mixing(turn: Turn) -> float | None:
 
 
 def _combine(turn: Turn, step: Combine) -> None:
-    if not turn.pan.proven:
-        prove(turn, step)
-        return
     cup = turn.cast.cup(step.cup)
     assert cup is not None
+    if not turn.pan.proven:
+        _watch_contact(turn, _net(turn, cup.level))
+        prove(turn, step)
+        return
     if lifted(turn, cup):
         if not turn.pan.proven and turn.pan.lifted is not None:
             contact(turn, turn.pan.lifted, "the cup was lifted before anything was seen to land")
         return
     net = _net(turn, cup.level)
-    if turn.cast.contact is None:
-        _watch_contact(turn, net)
+    _watch_contact(turn, net)
     _guide(turn, net, step.target, step.low)
     load = _rest(turn)
     if load is None or turn.cast.contact is None:
