@@ -22,6 +22,7 @@ from station.core.standing import Standing
 from station.core.steps import Mix, Pour, WeighEmptied
 from station.core.turn import Turn
 from station.core.weighing import on_reading
+from station.core.wording import title
 from station.errors import Refused
 
 
@@ -58,8 +59,23 @@ def step(bench: Bench, message: msg.Message, now: Moment) -> tuple[Bench, tuple[
         case _:
             _work(turn, message)
     raise_due(turn)
-    effects = tuple(turn.effects)
+    effects = _with_what_next(bench.standing, turn)
     return replace(bench, standing=turn.standing, pan=turn.pan, last_cue=_latest(bench.last_cue, effects)), effects
+
+
+def _with_what_next(before: Standing, turn: Turn) -> tuple[Effect, ...]:
+    """When a step begins, the last cue also says what is to be done in it."""
+    was, cast = before.bench, turn.standing.bench
+    effects = tuple(turn.effects)
+    if cast is None or (was is not None and (was.number, was.position) == (cast.number, cast.position)):
+        return effects
+    last_say = max((i for i, effect in enumerate(effects) if isinstance(effect, Say)), default=None)
+    if last_say is None:
+        return effects
+    say = effects[last_say]
+    assert isinstance(say, Say)
+    words = f"{say.words} {title(cast, turn.pan)}.".replace("?.", "?").strip()
+    return (*effects[:last_say], replace(say, words=words), *effects[last_say + 1 :])
 
 
 def _latest(cue: CueView | None, effects: tuple[Effect, ...]) -> CueView | None:

@@ -79,11 +79,9 @@ def prove(turn: Turn, step: Weigh | Combine) -> None:
     turn.pan = replace(turn.pan, rests=0 if load is None else turn.pan.rests + 1)
     if load is None or cup is None or turn.pan.rests < ENOUGH_RESTS:
         return
-    if load < LEAST_CUP or load.mg < cup.level.mg / 2:
-        if load < LEAST_CUP:
-            turn.pan = replace(turn.pan, emptied=True, complaint="")
-        if load < LEAST_CUP or cup.held > ZERO:
-            return
+    if load < LEAST_CUP:
+        turn.pan = replace(turn.pan, emptied=True, complaint="", said=turn.pan.said - {Cue.REFUSED})
+        return
     grown = load - cup.level
     limit = recognition_mg(card)
     if grown.mg < -limit:
