@@ -1,0 +1,42 @@
+"""Numbers as scales print them: padded, signed before or after, with a point or a decimal comma."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+
+UNSIGNED = r"[0-9]{1,10}(?:\.[0-9]{0,7}|,[0-9]{1,5})?"
+"""Digits with at most one point or decimal comma; no exponent, no second number glued on."""
+
+NUMBER = r" *[+-]? *" + UNSIGNED
+"""The same after padding, with a sign that blanks may part from its digits."""
+
+_MOST_DIGITS = 10
+_FULL_FIELD = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """`value` keeps its sign even at zero; `decimals` is what the display resolves; `all_nines` is a filled field."""
+
+    value: Decimal
+    decimals: int
+    all_nines: bool
+
+
+def number(text: str) -> Number | None:
+    """The number that `text` holds; None when it holds none, more than one, or more than ten digits."""
+    compact = text.replace(" ", "").replace("'", "")
+    if compact[-1:] in ("+", "-") and compact[:1] not in ("+", "-"):
+        compact = compact[-1] + compact[:-1]
+    unsigned = compact.lstrip("+-")
+    if len(compact) - len(unsigned) > 1 or not re.fullmatch(UNSIGNED, unsigned):
+        return None
+    whole, _, fraction = unsigned.replace(",", ".").partition(".")
+    digits = whole + fraction
+    if len(digits) > _MOST_DIGITS:
+        return None
+    value = Decimal(f"{'-' if compact[0] == '-' else ''}{whole}{'.' + fraction if fraction else ''}")
+    # Six nines and more are a full field: no bench scale stands at exactly that by chance for long.
+    return Number(value, len(fraction), len(digits) >= _FULL_FIELD and set(digits) == {"9"})
