@@ -1,0 +1,155 @@
+"""Ports: opening the way to the scale, reading all that lies there, and saying in words why it cannot be done.
+
+A local port is read on its descriptor: wait, then take everything at once. A URL (socket://, rfc2217://)
+is read through pyserial, byte by byte. Both are opened exclusively where the system can do that.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import fcntl
+import os
+import select
+import termios
+from typing import Protocol
+
+import serial
+
+from station.errors import ScaleFault
+from station.scale.bit7 import CharacterFormat
+
+GONE = (OSError, termios.error)
+"""What a port raises when it goes away. pyserial's own exception is an OSError; termios' is not."""
+
+_CHUNK = 4096
+_AT_ONCE = 65536
+_URL_PATIENCE_S = 0.2
+_BUSY = {errno.EBUSY, errno.EAGAIN, errno.EWOULDBLOCK}
+
+
+class Port(Protocol):
+    """An open way to the scale, for one thread. Every call raises one of `GONE` when the way is lost."""
+
+    def read(self, patience_s: float, /) -> bytes:
+        """All that lies there, waiting for it at most so long; b"" when nothing came or `waker` was written to."""
+        ...
+
+    def write(self, data: bytes) -> None:
+        """Send all of `data`."""
+        ...
+
+    def close(self) -> None:
+        """Let go; never raises."""
+        ...
+
+
+def open_port(url: str, baud: int, character: CharacterFormat, waker: int) -> Port:
+    """Open `url` with DTR and RTS asserted and no flow control; what lay in its buffers is dropped.
+
+    `waker` is a descriptor that ends a wait when it becomes readable. Raises ScaleFault.
+    """
+    local = "://" not in url
+    try:
+        opened = serial.serial_for_url(
+            url,
+            baudrate=baud,
+            bytesize=8,
+            parity=character.parity,
+            stopbits=character.stopbits,
+            timeout=_URL_PATIENCE_S,
+            write_timeout=1.0,
+            xonxoff=False,
+            rtscts=False,
+            dsrdtr=False,
+            exclusive=True if local else None,
+        )
+    except GONE as gone:
+        raise why_not(url, gone) from gone
+    except ValueError as wrong:
+        raise ScaleFault(f"The port setting {url!r} at {baud} baud is not understood: {wrong}.") from wrong
+    return LocalPort(opened, waker) if local else UrlPort(opened)
+
+
+class LocalPort:
+    """A device file."""
+
+    def __init__(self, opened: serial.Serial, waker: int) -> None:
+        self._serial = opened
+        self._fd: int = opened.fileno()
+        self._waker = waker
+        # pyserial's lock is advisory: a plain open elsewhere would succeed and steal bytes, which leaves a
+        # plausible short line. This keeps out everybody but root.
+        with contextlib.suppress(OSError):
+            fcntl.ioctl(self._fd, termios.TIOCEXCL)
+        self._poll = select.poll()
+        self._poll.register(self._fd, select.POLLIN)
+        self._poll.register(waker, select.POLLIN)
+
+    def read(self, patience_s: float, /) -> bytes:
+        """See `Port`."""
+        ready = dict(self._poll.poll(patience_s * 1000))
+        if self._fd not in ready or self._waker in ready:
+            return b""
+        data = bytearray()
+        while len(data) < _AT_ONCE and (chunk := self._take()):
+            data += chunk
+        if not data:
+            raise OSError(errno.ENODEV, "readable, but without data")
+        return bytes(data)
+
+    def _take(self) -> bytes:
+        try:
+            return os.read(self._fd, _CHUNK)
+        except BlockingIOError:
+            return b""
+
+    def write(self, data: bytes) -> None:
+        """See `Port`."""
+        self._serial.write(data)
+
+    def close(self) -> None:
+        """See `Port`."""
+        with contextlib.suppress(*GONE):
+            fcntl.ioctl(self._fd, termios.TIOCNXCL)
+        with contextlib.suppress(*GONE):
+            self._serial.close()
+
+
+class UrlPort:
+    """A port behind a network connection. `read` cannot be woken, so it waits briefly."""
+
+    def __init__(self, opened: serial.Serial) -> None:
+        self._serial = opened
+
+    def read(self, _patience_s: float, /) -> bytes:
+        """See `Port`; waits 0.2 s at most."""
+        data = bytearray(self._serial.read(1))
+        while data and len(data) < _CHUNK and (waiting := self._serial.in_waiting):
+            data += self._serial.read(waiting)
+        return bytes(data)
+
+    def write(self, data: bytes) -> None:
+        """See `Port`."""
+        self._serial.write(data)
+
+    def close(self) -> None:
+        """See `Port`."""
+        with contextlib.suppress(*GONE):
+            self._serial.close()
+
+
+def why_not(url: str, gone: BaseException) -> ScaleFault:
+    """The sentence for a port that cannot be opened or that went away."""
+    number = getattr(gone, "errno", None) or next((a for a in gone.args if isinstance(a, int)), None)
+    if number == errno.ENOENT:
+        return ScaleFault(f"There is no port {url}.")
+    if number in (errno.EACCES, errno.EPERM):
+        hint = "Add the service's user to the group that owns the port (often dialout), or install the udev rule."
+        return ScaleFault(f"The port {url} may not be opened by this user.", hint)
+    if number in _BUSY:
+        hint = "End the other program or station; weighing then goes on by itself."
+        return ScaleFault(f"The port {url} is in use by another program, perhaps another station.", hint)
+    if number in (errno.EIO, errno.ENODEV, errno.ENXIO):
+        return ScaleFault(f"The scale on {url} was unplugged.")
+    return ScaleFault(f"The port {url} cannot be used: {gone}.")
