@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import random
+from collections import deque
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
@@ -17,7 +18,7 @@ from station.core.material import ScaleCard
 
 TICK_S = 0.01
 QUIET_S = 0.8
-"""How long the indication must stay within one step before the scale calls it stable (common practice)."""
+"""How long the indication must stay within one step up or down before it is called stable (common practice)."""
 
 _SWING_HZ = 8.0
 _SWING_DIES_S = 0.15
@@ -63,7 +64,7 @@ class LoadCell:
         self._hand_g, self._hand_left_s = 0.0, 0.0
         self._owed_s = 0.0
         self._ticks = 0
-        self._quiet_steps, self._quiet_s = 0, 0.0
+        self._lately: deque[int] = deque(maxlen=1 + max(1, round(QUIET_S / (self._every_ticks * TICK_S))))
         self._shown = Indication(self._text(0), False, False, False)
 
     def step(self, dt: float, true_grams: float) -> Indication:
@@ -87,7 +88,7 @@ class LoadCell:
     def _disturbance(self) -> float:
         """Grams that knocks and hands add to the load now."""
         if self._random.random() < self._faults.bumps_per_min * TICK_S / 60:
-            self._swing_g, self._swing_s = self._random.uniform(1, 4) * max(1.0, 10 * self._d), 0.0
+            self._swing_g, self._swing_s = self._random.uniform(50, 400) * self._d, 0.0
         if self._random.random() < self._faults.touches_per_min * TICK_S / 60:
             self._hand_g = self._random.choice((-1, 1)) * self._random.uniform(2, 8)
             self._hand_left_s = self._random.uniform(0.2, 1.2)
@@ -100,11 +101,10 @@ class LoadCell:
         noise = self._random.gauss(0, self._faults.noise * self._d)
         grams = self._second + self._drift_g + noise
         steps = round(grams / self._d)
-        self._quiet_s += self._every_ticks * TICK_S
-        if abs(steps - self._quiet_steps) > 1:
-            self._quiet_steps, self._quiet_s = steps, 0.0
+        self._lately.append(steps)
+        quiet = len(self._lately) == self._lately.maxlen and max(self._lately) - min(self._lately) <= 2
         over = abs(steps) * self._card.readability.mg > self._card.maximum.mg
-        return Indication(self._text(steps), self._quiet_s >= QUIET_S - TICK_S / 2 and not over, over, True)
+        return Indication(self._text(steps), quiet and not over, over, True)
 
     def _text(self, steps: int) -> Decimal:
         """The indication with exactly the decimals that the readability has."""

@@ -1,0 +1,1 @@
+"""The scale: lines, framing, the port, over real pseudo-terminals."""
