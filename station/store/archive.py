@@ -1,0 +1,163 @@
+"""Archive: questions to the record, answered with frozen records. It can only read, from any thread."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import TracebackType
+from typing import Final, Self
+
+from sqlalchemy import ColumnElement, Connection, and_, false, func, or_, select
+from sqlalchemy import Row as Found
+
+from station.core.clocks import ClockKind
+from station.core.events import CastBegun, Entry
+from station.core.mass import Mass
+from station.store import chain
+from station.store.assembly import batch_record
+from station.store.engines import open_reader
+from station.store.evidence import Walls, walls
+from station.store.faults import told_as_faults
+from station.store.records import AlarmRecord, BatchRecord, CastLine, Stage
+from station.store.schema import alarms, casts, journal, traces
+from station.store.trace_codec import Points, unpack
+
+ANSWERED_LATE_S: Final = 60.0
+"""An alarm answered later than this counts as missed: by then it sounds stronger."""
+
+
+class Archive:
+    """Readers' view of the record at a path or URL. Every question raises LedgerFault when it cannot be read."""
+
+    def __init__(self, place: Path | str) -> None:
+        self.place = place
+        self._engine = open_reader(place)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, _kind: type[BaseException] | None, _bug: BaseException | None, _at: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let go of the record."""
+        self._engine.dispose()
+
+    def casts(self, limit: int = 50, offset: int = 0, search: str = "") -> tuple[CastLine, ...]:
+        """Casts, newest first. `search` is part of a material, mold, lot or name, or a cast's number."""
+        began = select(casts, journal.c.boot_id, journal.c.boot_s, journal.c.wall, journal.c.trusted).join(
+            journal, journal.c.seq == casts.c.begun_seq
+        )
+        page = began.where(*_matching(search)).order_by(casts.c.number.desc()).limit(limit).offset(offset)
+        with told_as_faults(self.place), self._engine.begin() as db:
+            found = db.execute(page).all()
+            known, counts = walls(db), _alarm_counts(db, [row.number for row in found])
+        return tuple(_line(row, known, counts.get(row.number, (0, 0))) for row in found)
+
+    def count(self, search: str = "", stage: Stage | None = None) -> int:
+        """How many casts there are, of this stage and matching `search`."""
+        conditions = _matching(search)
+        if stage is not None:
+            conditions.append(casts.c.stage == stage.value)
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return db.execute(select(func.count()).select_from(casts).where(*conditions)).scalar_one()
+
+    def record(self, number: int) -> BatchRecord | None:
+        """The whole batch record of a cast; None when there is no such cast."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            cast = db.execute(select(casts.c.begun_seq, casts.c.stage).where(casts.c.number == number)).first()
+            if cast is None:
+                return None
+            own = journal.c.cast_number == number
+            rows = _rows(db, and_(own, journal.c.seq >= cast.begun_seq))
+            last = rows[-1].seq
+            stations = journal.c.cast_number.is_(None)
+            between = and_(stations, journal.c.seq > cast.begun_seq, journal.c.seq <= last)
+            around = [chain.entry_of(row) for row in _rows(db, between)]
+            known = walls(db)
+            told = _alarms(db, number, known)
+        entries: list[Entry] = [chain.entry_of(row) for row in rows]
+        begun = entries[0].event
+        assert isinstance(begun, CastBegun), "casts.begun_seq points at another kind of row"
+        return batch_record(begun, entries, around=around, alarms=told, stage=Stage(cast.stage), walls=known)
+
+    def trace(self, number: int, step: int) -> Points | None:
+        """The weighing trace of a step, (seconds, gross in mg); None when none was kept."""
+        wanted = select(traces.c.points).where(traces.c.cast_number == number, traces.c.step == step)
+        with told_as_faults(self.place), self._engine.begin() as db:
+            blob = db.execute(wanted).scalar()
+        return None if blob is None else unpack(blob)
+
+
+def missed_because(late_s: float | None, due_while_off: bool, answered: bool, after_s: float | None) -> str:
+    """Why an alarm counts as missed; empty when somebody answered it in time."""
+    if due_while_off:
+        return "fell due while the station was off" + ("" if late_s is None else f", {late_s:.0f} s before it sounded")
+    if not answered:
+        return "nobody has answered it"
+    if after_s is None:
+        return "answered after a time that is not known"
+    return f"answered after {after_s:.0f} s" if after_s > ANSWERED_LATE_S else ""
+
+
+def _missed() -> ColumnElement[bool]:
+    """The same rule as `missed_because`, for counting in the database."""
+    late = or_(alarms.c.after_s.is_(None), alarms.c.after_s > ANSWERED_LATE_S)
+    return or_(alarms.c.due_while_off != 0, alarms.c.silenced_seq.is_(None), late)
+
+
+def _matching(search: str) -> list[ColumnElement[bool]]:
+    words = search.casefold().split()
+    if not words:
+        return []
+    text = and_(*(casts.c.searched.contains(word, autoescape=True) for word in words))
+    number = int(words[0]) if len(words) == 1 and words[0].isascii() and words[0].isdigit() else None
+    by_number = casts.c.number == number if number is not None and number < 2**31 else false()
+    return [or_(text, by_number)]
+
+
+def _rows(db: Connection, condition: ColumnElement[bool]) -> list[chain.Row]:
+    return [chain.Row(*row) for row in db.execute(select(journal).where(condition).order_by(journal.c.seq))]
+
+
+def _alarm_counts(db: Connection, numbers: list[int]) -> dict[int, tuple[int, int]]:
+    missed = func.count().filter(_missed())
+    counts = select(alarms.c.cast_number, func.count(), missed).where(alarms.c.cast_number.in_(numbers))
+    return {number: (all_, late) for number, all_, late in db.execute(counts.group_by(alarms.c.cast_number))}
+
+
+def _line(row: Found[tuple[object, ...]], known: Walls, counts: tuple[int, int]) -> CastLine:
+    begun = known.shown(chain.moment_of(row.boot_s, row.boot_id, row.wall, row.trusted))
+    alarms_, missed = counts
+    return CastLine(
+        number=row.number,
+        begun=begun,
+        material=row.material,
+        mold=row.mold,
+        total=Mass(row.total_mg),
+        way=row.way,
+        stage=Stage(row.stage),
+        alarms=alarms_,
+        missed=missed,
+    )
+
+
+def _alarms(db: Connection, number: int, known: Walls) -> list[AlarmRecord]:
+    found = db.execute(select(alarms).where(alarms.c.cast_number == number).order_by(alarms.c.raised_seq)).all()
+    seqs = {row.raised_seq for row in found} | {row.silenced_seq for row in found if row.silenced_seq is not None}
+    columns = select(journal.c.seq, journal.c.boot_s, journal.c.boot_id, journal.c.wall, journal.c.trusted)
+    at = {seq: known.shown(chain.moment_of(*rest)) for seq, *rest in db.execute(columns.where(journal.c.seq.in_(seqs)))}
+    return [
+        AlarmRecord(
+            clock=ClockKind(row.clock),
+            raised=at[row.raised_seq],
+            late_s=row.late_s,
+            why=row.why,
+            silenced=at.get(row.silenced_seq),
+            by=row.acknowledged_by or "",
+            after_s=row.after_s,
+            missed=missed_because(row.late_s, bool(row.due_while_off), row.silenced_seq is not None, row.after_s),
+        )
+        for row in found
+    ]

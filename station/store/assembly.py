@@ -1,0 +1,139 @@
+"""From a cast's journal entries to its batch record: what was planned, what was weighed, when, and what went wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from station.core import events as ev
+from station.core.material import Basis, Material
+from station.core.plan import CastPlan
+from station.core.steps import Mix
+from station.store.amounts import Weighed, ingredients, ratio, total
+from station.store.course import Course, course_of
+from station.store.evidence import Walls
+from station.store.records import (
+    AlarmRecord,
+    BatchRecord,
+    OutageRecord,
+    RemarkRecord,
+    Stage,
+    WeighingRecord,
+)
+
+
+def batch_record(
+    begun: ev.CastBegun,
+    entries: Sequence[ev.Entry],
+    *,
+    around: Sequence[ev.Entry],
+    alarms: Sequence[AlarmRecord],
+    stage: Stage,
+    walls: Walls,
+) -> BatchRecord:
+    """The record of one cast. `entries` are its own, `around` the station's own from its beginning to its last."""
+    plan, course = begun.plan, course_of(begun.plan, entries)
+    weighed = Weighed.of(entries)
+    amounts = ingredients(plan, weighed)
+    return BatchRecord(
+        number=begun.number,
+        material=plan.material.title,
+        mold=plan.mold.title,
+        way=plan.way.value,
+        way_reason=plan.way_reason,
+        begun_by=begun.by,
+        stage=stage,
+        ending=course.ending,
+        planned_total=plan.total,
+        actual_total=total(amounts),
+        readability=plan.scale.readability,
+        sheet_ratio=sheet_ratio(plan.material),
+        ingredients=amounts,
+        weighings=tuple(
+            WeighingRecord(
+                step=one.taken.step,
+                ingredient=one.taken.ingredient,
+                cup=one.taken.cup,
+                target=one.taken.target,
+                low=one.taken.low,
+                high=one.taken.high,
+                net=one.taken.net,
+                at=walls.shown(one.at),
+                reopened=one.reopened,
+            )
+            for one in weighed.pours
+        ),
+        ratio=ratio(plan, amounts),
+        course=course.shown(walls),
+        pot_life_s=plan.material.times.pot_life_s,
+        temperatures_c=_temperatures(plan, around),
+        alarms=tuple(alarms),
+        missed=_missed(course, alarms, walls),
+        overshoots=_overshoots(entries, walls),
+        interruptions=_interruptions(entries, walls),
+        outages=_outages(around, walls),
+        remarks=tuple(
+            RemarkRecord(walls.shown(entry.at), entry.event.text, entry.event.by)
+            for entry in entries
+            if isinstance(entry.event, ev.Noted)
+        ),
+        plan_notes=plan.notes,
+    )
+
+
+def sheet_ratio(material: Material) -> str:
+    """The mix ratio as its sheet says it, with its basis: never a bare number."""
+    parts = " : ".join(f"{part.name} {part.parts:g}" for part in material.components)
+    dense = [f"{part.name} {part.density:g} g/cm³" for part in material.components if part.density is not None]
+    by_volume = material.basis is Basis.VOLUME and dense
+    return f"{parts} {material.basis.value}" + (f" ({', '.join(dense)})" if by_volume else "")
+
+
+def _temperatures(plan: CastPlan, around: Sequence[ev.Entry]) -> tuple[float, ...]:
+    noted = [entry.event.celsius for entry in around if isinstance(entry.event, ev.TemperatureNoted)]
+    return tuple(celsius for celsius in (plan.temperature_c, *noted) if celsius is not None)
+
+
+def _missed(course: Course, alarms: Sequence[AlarmRecord], walls: Walls) -> tuple[str, ...]:
+    missed = [f"{alarm.clock.value}: {alarm.missed}" for alarm in alarms if alarm.missed]
+    if course.mix_short:
+        mixed = walls.span_s(course.mix_started, course.mixed)
+        least = next((step.seconds for step in course.steps if isinstance(step, Mix)), None)
+        asked = "" if least is None else f", at least {least:.0f} s were asked for"
+        missed.append("mix: cut short" + ("" if mixed is None else f" after {mixed:.0f} s") + asked)
+    return tuple(missed)
+
+
+def _overshoots(entries: Sequence[ev.Entry], walls: Walls) -> tuple[RemarkRecord, ...]:
+    found: list[RemarkRecord] = []
+    for entry in entries:
+        match entry.event:
+            case ev.Recomputed(words=words):
+                found.append(RemarkRecord(walls.shown(entry.at), words))
+            case ev.Reopened(ingredient=ingredient):
+                found.append(RemarkRecord(walls.shown(entry.at), f"More {ingredient} came after it was accepted."))
+            case _:
+                pass
+    return tuple(found)
+
+
+def _interruptions(entries: Sequence[ev.Entry], walls: Walls) -> tuple[RemarkRecord, ...]:
+    found: list[RemarkRecord] = []
+    for entry in entries:
+        match entry.event:
+            case ev.Paused(by=by):
+                found.append(RemarkRecord(walls.shown(entry.at), "paused", by))
+            case ev.Resumed(by=by):
+                found.append(RemarkRecord(walls.shown(entry.at), "went on", by))
+            case _:
+                pass
+    return tuple(found)
+
+
+def _outages(around: Sequence[ev.Entry], walls: Walls) -> tuple[OutageRecord, ...]:
+    found: list[OutageRecord] = []
+    for entry in around:
+        if isinstance(entry.event, ev.StationStarted):
+            seen = entry.event.last_seen
+            gap = walls.span_s(seen, entry.at)
+            found.append(OutageRecord(None if seen is None else walls.shown(seen), walls.shown(entry.at), gap))
+    return tuple(found)

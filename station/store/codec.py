@@ -1,0 +1,68 @@
+"""Events as canonical text: what a journal row holds of an event, and back again, without loss.
+
+The text is JSON with sorted keys, no spaces and only ASCII, so that equal events give equal bytes. A mass
+is whole milligrams, an instant ISO 8601 in UTC, an enum its value, a step carries its class name under "is".
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any, Final, get_args
+
+from cattrs.preconf.json import JsonConverter, make_converter
+from cattrs.strategies import configure_tagged_union
+
+from station.core.events import Event
+from station.core.mass import Mass
+from station.core.steps import Step
+from station.errors import LedgerFault
+
+STEP_TAG: Final = "is"
+
+
+def _converter() -> JsonConverter:
+    converter = make_converter(forbid_extra_keys=True, detailed_validation=False)
+    converter.register_unstructure_hook(Mass, lambda mass: mass.mg)
+    converter.register_structure_hook(Mass, lambda mg, _: Mass(int(mg)))
+    # 3 and 3.0 are the same length of time and must be the same text.
+    converter.register_unstructure_hook(float, float)
+    configure_tagged_union(Step, converter, tag_name=STEP_TAG)
+    return converter
+
+
+_CONVERTER: Final = _converter()
+KINDS: Final[dict[str, type[Event]]] = {kind.__name__: kind for kind in get_args(Event)}
+
+
+def encode(event: Event) -> tuple[str, str]:
+    """Kind (the class name) and canonical text of an event. Raises ValueError for a number that is not finite."""
+    content = _CONVERTER.unstructure(event)
+    return type(event).__name__, json.dumps(content, sort_keys=True, separators=(",", ":"), allow_nan=False)
+
+
+def decode(kind: str, payload: str) -> Event:
+    """The event that `encode` was given. Raises LedgerFault for an unknown kind or text that does not fit it."""
+    cls = KINDS.get(kind)
+    if cls is None:
+        raise LedgerFault(
+            f"The record holds an event of a kind that this version does not know: {kind!r}.",
+            "Install the version of the station that wrote it, or a newer one.",
+        )
+    try:
+        event: Event = _CONVERTER.structure(json.loads(payload), cls)
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError) as why:
+        raise LedgerFault(f"The text of a {kind} event in the record cannot be read ({_short(why)}).") from why
+    except Exception as why:  # cattrs has error types of its own that share no narrower base
+        if not type(why).__module__.startswith("cattrs"):
+            raise
+        raise LedgerFault(f"The text of a {kind} event in the record does not fit it ({_short(why)}).") from why
+    return event
+
+
+def plain(record: object) -> Any:
+    """Any frozen record as dictionaries, lists, text and numbers; masses in whole milligrams."""
+    return _CONVERTER.unstructure(record)
+
+
+def _short(why: BaseException) -> str:
+    return " ".join(str(why).split())[:120] or type(why).__name__

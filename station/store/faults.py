@@ -1,0 +1,62 @@
+"""Troubles of disk and database in the words of somebody who stands at the bench."""
+
+from __future__ import annotations
+
+import errno
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy.exc import DBAPIError, SQLAlchemyError
+
+from station.errors import LedgerFault
+
+_BY_SQLITE_NAME = {
+    "SQLITE_FULL": ("The disk is full: {place} takes nothing more.", "Free some space; the bench goes on meanwhile."),
+    "SQLITE_READONLY": ("{place} can only be read, not written.", "Check the card and the folder's permissions."),
+    "SQLITE_CANTOPEN": ("{place} cannot be opened.", "Check that its folder exists and may be written."),
+    "SQLITE_NOTADB": ("{place} is not a database.", "Move that file away, or name another folder in the settings."),
+    "SQLITE_BUSY": ("{place} is held by another program.", "Close whatever else has the record open."),
+    "SQLITE_LOCKED": ("{place} is held by another program.", "Close whatever else has the record open."),
+    "SQLITE_CORRUPT": ("{place} is damaged.", "Keep the file as it is and restore the newest backup beside it."),
+    "SQLITE_IOERR": ("The disk does not take or give {place}.", "Check the memory card; it may be worn out."),
+    "SQLITE_PERM": ("{place} may not be used by this user.", "Check the folder's permissions."),
+}
+_BY_ERRNO = {
+    errno.ENOSPC: _BY_SQLITE_NAME["SQLITE_FULL"],
+    errno.EDQUOT: _BY_SQLITE_NAME["SQLITE_FULL"],
+    errno.EROFS: _BY_SQLITE_NAME["SQLITE_READONLY"],
+    errno.EACCES: _BY_SQLITE_NAME["SQLITE_PERM"],
+    errno.EPERM: _BY_SQLITE_NAME["SQLITE_PERM"],
+    errno.EIO: _BY_SQLITE_NAME["SQLITE_IOERR"],
+    errno.ENOTDIR: ("{place} cannot be made: a part of its path is a file, not a folder.", "Name another folder."),
+    errno.EEXIST: ("{place} cannot be made: a file of that name is in the way.", "Name another folder."),
+    errno.ENOENT: ("{place} is not there.", "Check the path in the settings."),
+}
+
+
+@contextmanager
+def told_as_faults(place: object) -> Iterator[None]:
+    """Within it, errors of disk and database become LedgerFault with a sentence about `place`."""
+    try:
+        yield
+    except LedgerFault:
+        raise
+    except (SQLAlchemyError, sqlite3.Error, OSError) as why:
+        raise fault_for(why, place) from why
+
+
+def fault_for(why: BaseException, place: object) -> LedgerFault:
+    """The sentence for one error."""
+    cause = why.orig if isinstance(why, DBAPIError) and why.orig is not None else why
+    known: tuple[str, str] | None = None
+    if isinstance(cause, sqlite3.Error):
+        # Extended names such as SQLITE_IOERR_WRITE begin with the plain one.
+        name = "_".join(getattr(cause, "sqlite_errorname", "").split("_")[:2])
+        known = _BY_SQLITE_NAME.get(name)
+    elif isinstance(cause, OSError):
+        known = _BY_ERRNO.get(cause.errno or 0)
+    if known is None:
+        return LedgerFault(f"The record at {place} cannot be used ({' '.join(str(cause).split())[:160]}).")
+    sentence, hint = known
+    return LedgerFault(sentence.format(place=place), hint)

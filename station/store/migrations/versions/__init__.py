@@ -1,0 +1,1 @@
+"""The versions, oldest first. A released one is never changed."""

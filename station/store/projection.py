@@ -1,0 +1,201 @@
+"""Derived tables: what lists and charts show, projected from the journal event by event, and rebuilt from it.
+
+The same function serves a live write and a rebuild, and looks only at journal rows up to the one it projects,
+so both give the same tables.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from sqlalchemy import Connection, Engine, delete, insert, select, update
+
+from station.core import events as ev
+from station.core.clocks import ClockKind
+from station.core.moment import gap_s
+from station.core.steps import Mix, Pour, Step
+from station.store.chain import Row, entry_of
+from station.store.journal import CHUNK, rows_after
+from station.store.records import Stage
+from station.store.schema import DERIVED, alarms, casts, journal, weighings
+
+ALL_CLOCKS: Final = frozenset(ClockKind)
+AFTER_MIX: Final = frozenset({ClockKind.MIX, ClockKind.POUR_BY})
+AFTER_POUR: Final = frozenset(ClockKind) - {ClockKind.MIX}
+"""Pouring ends pot life and pour-by, and starts the cure clocks afresh."""
+
+
+def rebuild(engine: Engine) -> int:
+    """Empty the derived tables and fill them again from the journal, in one transaction; the rows read."""
+    with engine.begin() as db:
+        for table in DERIVED:
+            db.execute(delete(table))
+        seq = 0
+        while rows := rows_after(db, seq, CHUNK):
+            for row in rows:
+                project(db, row)
+            seq = rows[-1].seq
+    return seq
+
+
+def project(db: Connection, row: Row) -> None:
+    """Bring the derived tables up to this journal row. Raises LedgerFault when the row cannot be read."""
+    event = entry_of(row).event
+    match event:
+        case ev.CastBegun():
+            _begin(db, row.seq, event)
+        case ev.Accepted():
+            _weighed(db, row.seq, event)
+        case ev.Reopened():
+            _reopen(db, row.seq, event)
+        case ev.AlarmRaised():
+            _raise(db, row, event)
+        case ev.AlarmAcknowledged(number=number, clock=clock, by=by, after_s=after_s):
+            _silence(db, row, number, frozenset({clock}), Word(by, after_s))
+        case ev.StepDone(number=number, step=step):
+            _step_done(db, row, number, _step(db, row.seq, number, step))
+        case ev.Demolded(number=number):
+            _stage(db, row.seq, number, Stage.DEMOLDED)
+            _silence(db, row, number, frozenset({ClockKind.DEMOLD}))
+        case ev.BatchLost(number=number):
+            _stage(db, row.seq, number, Stage.LOST)
+            _silence(db, row, number, ALL_CLOCKS)
+        case ev.Aborted(number=number):
+            _stage(db, row.seq, number, Stage.GIVEN_UP)
+            _silence(db, row, number, ALL_CLOCKS)
+        case _:
+            pass  # these tables show nothing of the other events
+
+
+def storable(text: str) -> str:
+    """Text as a table can hold it: no halves of surrogate pairs, no NUL. The journal keeps the original."""
+    return text.replace("\0", "").encode("utf-8", "replace").decode("utf-8")
+
+
+def _begin(db: Connection, seq: int, event: ev.CastBegun) -> None:
+    plan = event.plan
+    words = [str(event.number), plan.material.title, plan.material.key, plan.mold.title, plan.mold.key, event.by]
+    words += [lot.number for lot in plan.lots]
+    db.execute(delete(casts).where(casts.c.number == event.number))
+    db.execute(
+        insert(casts).values(
+            number=event.number,
+            begun_seq=seq,
+            begun_by=storable(event.by),
+            material_key=storable(plan.material.key),
+            material=storable(plan.material.title),
+            mold_key=storable(plan.mold.key),
+            mold=storable(plan.mold.title),
+            way=plan.way.value,
+            total_mg=plan.total.mg,
+            stage=Stage.AT_BENCH.value,
+            stage_seq=seq,
+            searched=storable(" ".join(words)).casefold(),
+        )
+    )
+
+
+def _weighed(db: Connection, seq: int, event: ev.Accepted) -> None:
+    db.execute(
+        insert(weighings).values(
+            seq=seq,
+            cast_number=event.number,
+            step=event.step,
+            ingredient=storable(event.ingredient),
+            cup=storable(event.cup),
+            target_mg=event.target.mg,
+            low_mg=event.low.mg,
+            high_mg=event.high.mg,
+            net_mg=event.net.mg,
+        )
+    )
+
+
+def _reopen(db: Connection, seq: int, event: ev.Reopened) -> None:
+    standing = select(weighings.c.seq).where(
+        weighings.c.cast_number == event.number, weighings.c.step == event.step, weighings.c.reopened_seq.is_(None)
+    )
+    last = db.execute(standing.order_by(weighings.c.seq.desc()).limit(1)).scalar()
+    if last is not None:
+        db.execute(update(weighings).where(weighings.c.seq == last).values(reopened_seq=seq))
+
+
+def _raise(db: Connection, row: Row, event: ev.AlarmRaised) -> None:
+    db.execute(
+        insert(alarms).values(
+            raised_seq=row.seq,
+            cast_number=event.number,
+            clock=event.clock.value,
+            late_s=event.late_s,
+            why=storable(event.why),
+            due_while_off=int(_due_while_off(db, row, event.late_s)),
+        )
+    )
+
+
+def _due_while_off(db: Connection, row: Row, late_s: float | None) -> bool:
+    """Whether the alarm fell due before the station's latest start: nobody was there to sound it."""
+    if late_s is None:
+        return True
+    starts = select(journal.c.boot_id, journal.c.boot_s).where(
+        journal.c.cast_number.is_(None), journal.c.kind == ev.StationStarted.__name__, journal.c.seq < row.seq
+    )
+    start = db.execute(starts.order_by(journal.c.seq.desc()).limit(1)).first()
+    return start is not None and start.boot_id == row.boot_id and row.boot_s - late_s < start.boot_s
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A person's acknowledgement: by whom, and how long after the alarm was raised."""
+
+    by: str
+    after_s: float | None
+
+
+def _silence(db: Connection, row: Row, number: int, clocks: frozenset[ClockKind], word: Word | None = None) -> None:
+    """Alarms of these clocks that still sound are answered: by a person's word, or by going on."""
+    sounding = select(alarms.c.raised_seq).where(
+        alarms.c.cast_number == number,
+        alarms.c.clock.in_(sorted(clock.value for clock in clocks)),
+        alarms.c.silenced_seq.is_(None),
+    )
+    for raised_seq in db.execute(sounding).scalars().all():
+        values: dict[str, object] = {"silenced_seq": row.seq}
+        if word is None:
+            raised = Row(*db.execute(select(journal).where(journal.c.seq == raised_seq)).one())
+            values["after_s"] = gap_s(entry_of(raised).at, entry_of(row).at)
+        else:
+            values |= {"acknowledged_by": storable(word.by), "after_s": word.after_s}
+        db.execute(update(alarms).where(alarms.c.raised_seq == raised_seq).values(values))
+
+
+def _step_done(db: Connection, row: Row, number: int, step: Step | None) -> None:
+    match step:
+        case Mix():
+            _silence(db, row, number, AFTER_MIX)
+        case Pour():
+            _stage(db, row.seq, number, Stage.IN_MOLD)
+            _silence(db, row, number, AFTER_POUR)
+        case _:
+            pass
+
+
+def _step(db: Connection, seq: int, number: int, position: int) -> Step | None:
+    """The step at `position` as it stood at journal row `seq`."""
+    kinds = (ev.CastBegun.__name__, ev.Recomputed.__name__)
+    found = select(journal).where(journal.c.cast_number == number, journal.c.kind.in_(kinds), journal.c.seq < seq)
+    row = db.execute(found.order_by(journal.c.seq.desc()).limit(1)).first()
+    if row is None:
+        return None
+    event = entry_of(Row(*row)).event
+    steps: tuple[Step, ...] = ()
+    if isinstance(event, ev.CastBegun):
+        steps = event.plan.steps
+    elif isinstance(event, ev.Recomputed):
+        steps = event.steps
+    return steps[position] if 0 <= position < len(steps) else None
+
+
+def _stage(db: Connection, seq: int, number: int, stage: Stage) -> None:
+    db.execute(update(casts).where(casts.c.number == number).values(stage=stage.value, stage_seq=seq))

@@ -1,0 +1,124 @@
+"""Tables of the record: the journal, the evidence of having run, the traces, and the tables derived for lists.
+
+The journal is the truth and only grows. `casts`, `weighings` and `alarms` can be thrown away and rebuilt
+from it; they point at journal rows for every moment. Masses are whole milligrams.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sqlalchemy import (
+    BigInteger,
+    Column,
+    Float,
+    ForeignKey,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    SmallInteger,
+    String,
+    Table,
+    Text,
+)
+
+VERSION: Final = "0001"
+"""The newest migration; a record of this version needs none."""
+
+metadata: Final = MetaData()
+
+journal: Final = Table(
+    "journal",
+    metadata,
+    Column("seq", Integer, primary_key=True, autoincrement=False),
+    Column("kind", String(40), nullable=False),
+    Column("cast_number", Integer),
+    Column("boot_id", Text, nullable=False),
+    Column("boot_s", Float(53), nullable=False),
+    Column("wall", Text, nullable=False),
+    Column("trusted", SmallInteger, nullable=False),
+    Column("payload", Text, nullable=False),
+    Column("previous", String(64), nullable=False),
+    Column("digest", String(64), nullable=False),
+    Index("ix_journal_cast_number_seq", "cast_number", "seq"),
+)
+
+evidence: Final = Table(
+    "evidence",
+    metadata,
+    Column("ordinal", Integer, primary_key=True, autoincrement=False),
+    Column("boot_id", Text, nullable=False, unique=True),
+    Column("first_boot_s", Float(53), nullable=False),
+    Column("first_wall", Text, nullable=False),
+    Column("first_trusted", SmallInteger, nullable=False),
+    Column("last_boot_s", Float(53), nullable=False),
+    Column("last_wall", Text, nullable=False),
+    Column("last_trusted", SmallInteger, nullable=False),
+    # Seconds since 1970 (UTC) at boot-time zero; empty until the wall clock of this boot was trusted.
+    Column("wall_offset", Float(53)),
+    # Where the journal ended when this boot last wrote to it: a row cut off at the end is found by this.
+    Column("journal_seq", Integer),
+    Column("journal_digest", String(64)),
+)
+
+traces: Final = Table(
+    "traces",
+    metadata,
+    Column("cast_number", Integer, primary_key=True, autoincrement=False),
+    Column("step", Integer, primary_key=True, autoincrement=False),
+    Column("points", LargeBinary, nullable=False),
+)
+
+casts: Final = Table(
+    "casts",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("begun_seq", Integer, ForeignKey("journal.seq"), nullable=False),
+    Column("begun_by", Text, nullable=False),
+    Column("material_key", Text, nullable=False),
+    Column("material", Text, nullable=False),
+    Column("mold_key", Text, nullable=False),
+    Column("mold", Text, nullable=False),
+    Column("way", String(20), nullable=False),
+    Column("total_mg", BigInteger, nullable=False),
+    Column("stage", String(20), nullable=False),
+    Column("stage_seq", Integer, ForeignKey("journal.seq"), nullable=False),
+    Column("searched", Text, nullable=False),
+    Index("ix_casts_stage_number", "stage", "number"),
+    Index("ix_casts_material_key_number", "material_key", "number"),
+)
+
+weighings: Final = Table(
+    "weighings",
+    metadata,
+    Column("seq", Integer, ForeignKey("journal.seq"), primary_key=True, autoincrement=False),
+    Column("cast_number", Integer, nullable=False),
+    Column("step", Integer, nullable=False),
+    Column("ingredient", Text, nullable=False),
+    Column("cup", Text, nullable=False),
+    Column("target_mg", BigInteger, nullable=False),
+    Column("low_mg", BigInteger, nullable=False),
+    Column("high_mg", BigInteger, nullable=False),
+    Column("net_mg", BigInteger, nullable=False),
+    Column("reopened_seq", Integer, ForeignKey("journal.seq")),
+    Index("ix_weighings_cast_number_seq", "cast_number", "seq"),
+)
+
+alarms: Final = Table(
+    "alarms",
+    metadata,
+    Column("raised_seq", Integer, ForeignKey("journal.seq"), primary_key=True, autoincrement=False),
+    Column("cast_number", Integer, nullable=False),
+    Column("clock", String(20), nullable=False),
+    Column("late_s", Float(53)),
+    Column("why", Text, nullable=False),
+    Column("due_while_off", SmallInteger, nullable=False),
+    Column("silenced_seq", Integer, ForeignKey("journal.seq")),
+    Column("acknowledged_by", Text),
+    Column("after_s", Float(53)),
+    Index("ix_alarms_cast_number_raised_seq", "cast_number", "raised_seq"),
+)
+
+DERIVED: Final = (alarms, weighings, casts)
+"""Tables that `projection.rebuild` empties and fills again."""

@@ -1,0 +1,115 @@
+"""Verify: walk the journal's chain from its first row and find the first that was changed, lost or moved."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from sqlalchemy import Engine, func, select
+from sqlalchemy.exc import SQLAlchemyError
+
+from station.store.chain import GENESIS, Row, sealed_by
+from station.store.engines import open_reader
+from station.store.faults import fault_for, told_as_faults
+from station.store.journal import CHUNK, rows_after
+from station.store.schema import evidence, journal
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """`rows` were found in order. Not `ok`: `seq` is the first bad place and `words` what is wrong there."""
+
+    ok: bool
+    rows: int
+    seq: int | None
+    words: str
+
+
+def verify(place: Path | str) -> Verdict:
+    """Walk the whole journal at a path or URL. Raises LedgerFault when the record cannot be opened at all."""
+    engine = open_reader(place)
+    try:
+        with told_as_faults(place):
+            return verified(engine)
+    finally:
+        engine.dispose()
+
+
+def verified(engine: Engine) -> Verdict:
+    """Walk the whole journal behind a reader engine."""
+    ends = _noted_ends(engine)
+    before, good = GENESIS, 0
+    try:
+        for row in _rows(engine):
+            wrong = _wrong(engine, row, good + 1, before)
+            if wrong:
+                return Verdict(False, good, min(row.seq, good + 1), wrong)
+            noted = ends.pop(row.seq, row.digest)
+            if noted != row.digest:
+                words = f"Row {row.seq} is not the row with which the journal ended when it was last written."
+                return Verdict(False, good, row.seq, words)
+            before, good = row.digest, good + 1
+    except _Unreadable as why:
+        return Verdict(False, good, good + 1, f"Row {good + 1} cannot be read: {why}")
+    if ends:
+        words = f"Row {good + 1} is missing: the journal ends with row {good}, but it once reached row {max(ends)}."
+        return Verdict(False, good, good + 1, words)
+    return Verdict(True, good, None, f"All {good} rows are whole and in order.")
+
+
+class _Unreadable(Exception):
+    """A row that the database cannot even hand out."""
+
+
+def _rows(engine: Engine) -> Iterator[Row]:
+    seq, size = 0, CHUNK
+    while True:
+        try:
+            with engine.begin() as db:
+                rows = rows_after(db, seq, size)
+        except (SQLAlchemyError, sqlite3.Error) as why:
+            if size == 1:
+                raise _Unreadable(str(fault_for(why, "the record"))) from why
+            size = 1  # one by one, to come as far as the bad one
+            continue
+        if not rows:
+            return
+        yield from rows
+        seq = rows[-1].seq
+
+
+def _wrong(engine: Engine, row: Row, expected: int, before: str) -> str:
+    """What is wrong with a row that should be number `expected` after digest `before`; empty when nothing is."""
+    if not isinstance(row.seq, int) or row.seq != expected:
+        return f"Row {expected} is missing: row {row.seq} comes next."
+    seal = _seal(row)
+    if seal == row.digest and row.previous == before:
+        return ""
+    if seal == row.digest:
+        return f"Row {row.seq} does not follow the row before it: one of them was put in the place of another."
+    place = _own_place(engine, row)
+    if place is not None:
+        return f"Row {row.seq} is out of order: it was written as row {place}."
+    return f"Row {row.seq} was changed after it was written."
+
+
+def _seal(row: Row) -> str | None:
+    try:
+        return sealed_by(row)
+    except (TypeError, ValueError):  # a value of a type that no row was ever written with
+        return None
+
+
+def _own_place(engine: Engine, row: Row) -> int | None:
+    """The number under which the row's digest fits, if it is whole and only moved."""
+    with engine.begin() as db:
+        last = db.execute(select(func.max(journal.c.seq))).scalar() or 0
+    return next((seq for seq in range(1, last + 1) if _seal(replace(row, seq=seq)) == row.digest), None)
+
+
+def _noted_ends(engine: Engine) -> dict[int, str]:
+    ends = select(evidence.c.journal_seq, evidence.c.journal_digest).where(evidence.c.journal_seq.is_not(None))
+    with engine.begin() as db:
+        return {row.journal_seq: row.journal_digest for row in db.execute(ends)}
