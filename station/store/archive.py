@@ -46,12 +46,13 @@ class Archive:
 
     def casts(self, limit: int = 50, offset: int = 0, search: str = "") -> tuple[CastLine, ...]:
         """Casts, newest first. `search` is part of a material, mold, lot or name, or a cast's number."""
-        began = select(casts, journal.c.boot_id, journal.c.boot_s, journal.c.wall, journal.c.trusted).join(
-            journal, journal.c.seq == casts.c.begun_seq
-        )
-        page = began.where(*_matching(search)).order_by(casts.c.number.desc()).limit(limit).offset(offset)
+        # The page first, its moments then: a deep page must not fetch the moments of all pages before it.
+        page = select(casts).where(*_matching(search)).order_by(casts.c.number.desc()).limit(limit).offset(offset)
+        some = page.subquery()
+        moments = (journal.c.boot_id, journal.c.boot_s, journal.c.wall, journal.c.trusted)
+        lines = select(some, *moments).join(journal, journal.c.seq == some.c.begun_seq).order_by(some.c.number.desc())
         with told_as_faults(self.place), self._engine.begin() as db:
-            found = db.execute(page).all()
+            found = db.execute(lines).all()
             known, counts = walls(db), _alarm_counts(db, [row.number for row in found])
         return tuple(_line(row, known, counts.get(row.number, (0, 0))) for row in found)
 
