@@ -142,8 +142,13 @@ def test_a_record_held_by_another_program_is_told_and_taken_up_later(tmp_path: P
         assert tuple(ledger.entries()) == day
 
 
+def _unmakeable(path: Path) -> None:
+    """Nobody, not even root, can open or make this file: it is a link to itself."""
+    path.symlink_to(path.name)
+
+
 def test_a_record_without_its_log_index_is_still_read_whole(tmp_path: Path) -> None:
-    """A card that can only be read: the index of the write-ahead log cannot be made. Here a folder is in its place."""
+    """A card that can only be read: the index of the write-ahead log cannot be made."""
     day = a_day(1)
     state, card = tmp_path / "state", tmp_path / "card"
     card.mkdir()
@@ -152,7 +157,7 @@ def test_a_record_without_its_log_index_is_still_read_whole(tmp_path: Path) -> N
         for name in ("record.db", "record.db-wal"):  # as they lie at a power cut, the rows still in the log
             (card / name).write_bytes((state / name).read_bytes())
     assert (card / "record.db-wal").stat().st_size > 0
-    (card / "record.db-shm").mkdir()
+    _unmakeable(card / "record.db-shm")
     before = {path: path.read_bytes() for path in card.iterdir() if path.is_file()}
     with SqlLedger(card) as ledger, Archive(ledger.place) as archive:
         assert tuple(ledger.entries()) == day
@@ -169,7 +174,7 @@ def test_a_record_without_a_log_is_read_where_nothing_can_be_made(tmp_path: Path
         ledger.write(day)
     (tmp_path / "record.db-wal").unlink(missing_ok=True)
     (tmp_path / "record.db-shm").unlink(missing_ok=True)
-    (tmp_path / "record.db-shm").mkdir()
+    _unmakeable(tmp_path / "record.db-shm")
     with SqlLedger(tmp_path) as ledger:
         assert tuple(ledger.entries()) == day
 

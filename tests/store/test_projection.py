@@ -17,7 +17,7 @@ from station.store.ledger import SqlLedger
 from station.store.projection import rebuild
 from station.store.records import Stage
 from tests.store.disk import DERIVED, opened, table, tables
-from tests.store.stories import Story, a_day
+from tests.store.stories import G, Story, a_day
 from tests.store.strategies import ENTRIES, spaced
 
 
@@ -125,3 +125,19 @@ def test_a_reopened_weighing_no_longer_counts(tmp_path: Path) -> None:
         ledger.write(story.entries)
     rows = table(tmp_path / "record.db", "weighings")
     assert [(row[3], row[-1]) for row in rows] == [("A", None), ("B", len(story.entries))]
+
+
+def test_a_rebuild_sees_steps_as_they_were_then(tmp_path: Path) -> None:
+    """Steps that were changed later do not change what an earlier press meant."""
+    story = Story()
+    story.weigh_both(1)
+    story.combine(1)
+    story.mix_and_pour(1)
+    story.tell(ev.Recomputed(1, "B", G("116"), G("3.5"), G("309.3"), (), "too late"), 1)
+    with SqlLedger(tmp_path) as ledger:
+        for entry in story.entries:
+            ledger.write([entry])
+    before = tables(tmp_path / "record.db")
+    assert _stage(tmp_path) == Stage.IN_MOLD.value
+    _rebuilt(tmp_path)
+    assert tables(tmp_path / "record.db") == before
