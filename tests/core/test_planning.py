@@ -1,0 +1,74 @@
+"""What a plan refuses, with the numbers that a person needs to plan better."""
+
+from dataclasses import replace
+
+import pytest
+
+from station.core.mass import Mass
+from station.core.material import Cup, Lot, ScaleCard
+from station.core.plan import Way
+from station.core.planning import Workplace, planned
+from station.core.standing import Standing
+from station.core.steps import ReadyCheck
+from station.errors import Refused
+from tests.play import CARD, FOAM, GRIP, PAD, PLACE, RUBBER, SILICONE, Play
+
+
+def plan(material, grams, place=PLACE, lots=()):
+    return planned(material, PAD, Mass.grams(grams), place=place, standing=Standing(), lots=lots)
+
+
+def test_a_batch_too_small_for_the_scale_is_refused_with_the_smallest_that_works():
+    coarse = replace(PLACE, scale=ScaleCard(Mass.grams("1"), Mass.grams(5000)))
+    with pytest.raises(Refused, match="smallest batch that works is 451 g") as refusal:
+        plan(SILICONE, "110", coarse)
+    # 10:1 at ± 2 %: B needs 2 x 0.41 x 1 g / 0.02 = 41 g, so the whole 451 g (USP <41> form).
+    assert "41 g" in str(refusal.value)
+    assert plan(SILICONE, "452", coarse).total == Mass.grams(452)
+
+
+def test_a_batch_beyond_the_cup_or_the_scale_names_the_limit():
+    with pytest.raises(Refused, match=r"holds 900\.0 g"):
+        plan(SILICONE, "1000")
+    with pytest.raises(Refused, match=r"ends at 3000\.0 g"):
+        plan(SILICONE, "3100", replace(PLACE, cup=Cup(Mass.grams(5000))))
+
+
+@pytest.mark.parametrize("grams", ["0", "-5"])
+def test_an_amount_that_is_none_is_refused(grams):
+    with pytest.raises(Refused, match="above zero"):
+        plan(SILICONE, grams)
+
+
+def test_a_lot_that_does_not_last_is_named_with_what_is_left_after_earlier_casts():
+    lots = (Lot("A", "W-17", Mass.grams(350)),)
+    play = Play()
+    play.begin(SILICONE, "220", GRIP, lots)
+    play.put("24.3")
+    play.pour("200")
+    assert play.standing.used("W-17") == Mass.grams(200)
+    with pytest.raises(Refused, match=r"150\.0 g are left"):
+        planned(SILICONE, PAD, Mass.grams(220), place=PLACE, standing=play.standing, lots=lots)
+
+
+def test_the_ready_check_comes_before_first_contact_and_may_be_switched_off():
+    steps = plan(RUBBER, "200").steps
+    ready = next(i for i, step in enumerate(steps) if isinstance(step, ReadyCheck))
+    reactive = next(i for i, step in enumerate(steps) if getattr(step, "reactive", False))
+    assert ready == reactive - 1
+    assert "clamps" in steps[ready].items
+    without = plan(RUBBER, "200", replace(PLACE, ready_check=False)).steps
+    assert not any(isinstance(step, ReadyCheck) for step in without)
+
+
+def test_a_slow_rubber_goes_into_one_cup_and_a_fast_foam_into_two():
+    assert plan(RUBBER, "200").way is Way.ONE_CUP
+    assert plan(FOAM, "160").way is Way.TWO_CUPS
+    assert plan(FOAM, "160", replace(PLACE, weighing_s=20)).way is Way.ONE_CUP
+
+
+def test_missing_lots_and_example_sheets_are_noted():
+    notes = plan(replace(SILICONE, example=True), "220").notes
+    assert any("invented example" in note for note in notes)
+    assert any("No lot is named for A, B" in note for note in notes)
+    assert Workplace(CARD, Cup(Mass.grams(1))).ready_check
