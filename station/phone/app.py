@@ -1,0 +1,106 @@
+"""The Flask application: pages and API, nothing but translation between requests and the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass
+
+from flask import Flask, Response, jsonify, request
+
+from station.board import Board
+from station.errors import Fault, Refused, StationError
+from station.phone import guard
+from station.phone.files import page_root
+from station.phone.pages import pages
+from station.phone.pairing import Doorkeeper
+from station.phone.shelf import Ask, Shelf
+from station.phone.stream import Streams
+from station.phone.touch import touch
+
+MAX_BODY = 64 * 1024
+SESSION_DAYS = 30
+
+HEADERS = {
+    "Content-Security-Policy": "default-src 'self'; frame-ancestors 'none'; form-action 'self'; base-uri 'none'",
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    "X-Frame-Options": "DENY",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Web:
+    """What the pages are given: they know nothing else of the station."""
+
+    board: Board
+    ask: Ask
+    shelf: Shelf
+    door: Doorkeeper
+    streams: Streams
+    names: Collection[str]
+    secret: bytes
+    station: str
+
+
+def create_app(web: Web) -> Flask:
+    """The application for one station. Raises Fault when the installation lacks the page's files."""
+    root = page_root()
+    app = Flask(
+        "station",
+        template_folder=str(root / "templates"),
+        static_folder=str(root / "static"),
+        static_url_path="/static",
+    )
+    app.config.update(
+        SECRET_KEY=web.secret,
+        MAX_CONTENT_LENGTH=MAX_BODY,
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Strict",
+        SESSION_COOKIE_NAME="tarebell",
+        PERMANENT_SESSION_LIFETIME=SESSION_DAYS * 86400,
+        JSON_SORT_KEYS=False,
+    )
+    app.register_blueprint(pages(web.board, web.shelf, web.door, web.station, web.ask))
+    app.register_blueprint(touch(web.board, web.ask, web.streams))
+    app.before_request(_guarding(web.names))
+    app.after_request(_with_headers)
+    _answers(app)
+    return app
+
+
+def _guarding(names: Collection[str]) -> Callable[[], None]:
+    def check() -> None:
+        # Pairing itself is the one thing that an unpaired device may do.
+        guard.check(request, names, needs_pairing=request.path not in ("/pair/ask", "/pair"))
+
+    return check
+
+
+def _with_headers(response: Response) -> Response:
+    for name, value in HEADERS.items():
+        response.headers.setdefault(name, value)
+    if not request.path.startswith("/static/"):
+        response.headers.setdefault("Cache-Control", "no-store")
+    return response
+
+
+def _answers(app: Flask) -> None:
+    """Each kind of no has its own answer; none is a traceback."""
+    kinds: Mapping[type[StationError], int] = {guard.Locked: 403, guard.Foreign: 403, Refused: 409, Fault: 503}
+    for kind, status in kinds.items():
+        app.register_error_handler(kind, _saying(status))
+    app.register_error_handler(404, lambda _: (_plain("There is no such page here."), 404))
+    app.register_error_handler(405, lambda _: (_plain("This address does not take that kind of request."), 405))
+    app.register_error_handler(413, lambda _: (_plain("That is too much text. Send less."), 413))
+    app.register_error_handler(500, lambda _: (_plain("Something went wrong here; the bench goes on."), 500))
+
+
+def _saying(status: int) -> Callable[[StationError], tuple[Response, int]]:
+    def answer(error: StationError) -> tuple[Response, int]:
+        return jsonify({"refused": error.sentence()}), status
+
+    return answer
+
+
+def _plain(words: str) -> Response:
+    return Response(f"{words}\n", mimetype="text/plain; charset=utf-8")

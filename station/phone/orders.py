@@ -1,0 +1,80 @@
+"""What a page sends, turned into a command for the bench; nonsense gets a sentence that names the field."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TypeVar
+
+from station.core.clocks import ClockKind
+from station.core.messages import Abort, Acknowledge, AddNote, Demold, Press, Pressed
+from station.errors import Refused
+
+Said = Mapping[str, object]
+_Kind = TypeVar("_Kind", Press, ClockKind)
+
+TEXT_LIMIT = 500
+
+
+class NotUnderstood(Refused):
+    """What was sent cannot be read. Nothing has changed."""
+
+
+def text(said: Said, field: str, what: str, limit: int = TEXT_LIMIT) -> str:
+    """A text of 1 to `limit` characters; control characters become spaces. Raises NotUnderstood."""
+    value = said.get(field)
+    if not isinstance(value, str) or not value.strip():
+        raise NotUnderstood(f"Please say {what} ({field} is empty).")
+    clean = " ".join("".join(c if c.isprintable() else " " for c in value).split())
+    if len(clean) > limit:
+        raise NotUnderstood(f"{field} has {len(clean)} characters; at most {limit} are kept. Please shorten it.")
+    if not clean:
+        raise NotUnderstood(f"Please say {what} ({field} is empty).")
+    return clean
+
+
+def number(said: Said) -> int:
+    """The number of a cast. Raises NotUnderstood."""
+    value = said.get("number")
+    if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) < 10:
+        value = int(value)
+    if isinstance(value, bool) or not isinstance(value, int) or value < 1:
+        raise NotUnderstood(f"number must be the number of a cast, such as 12; {_shown(value)} is none.")
+    return value
+
+
+def pressed(said: Said, by: str) -> Pressed:
+    """`press`: short or long."""
+    return Pressed(_named(Press, said, "press"), by)
+
+
+def acknowledged(said: Said, by: str) -> Acknowledge:
+    """`number` and `clock`, the name of a clock such as POT_LIFE."""
+    return Acknowledge(number(said), _named(ClockKind, said, "clock"), by)
+
+
+def given_up(said: Said, by: str) -> Abort:
+    """`number` and `reason`."""
+    return Abort(number(said), text(said, "reason", "why the cast is given up"), by)
+
+
+def demolded(said: Said, by: str) -> Demold:
+    """`number`."""
+    return Demold(number(said), by)
+
+
+def noted(said: Said, by: str) -> AddNote:
+    """`number` and `text`."""
+    return AddNote(number(said), text(said, "text", "what to note"), by)
+
+
+def _named(kinds: type[_Kind], said: Said, field: str) -> _Kind:
+    value = said.get(field)
+    for kind in kinds:
+        if isinstance(value, str) and value.upper() == kind.name:
+            return kind
+    known = ", ".join(kind.name for kind in kinds)
+    raise NotUnderstood(f"{field} must be one of {known}; {_shown(value)} is none of them.")
+
+
+def _shown(value: object) -> str:
+    return "nothing" if value is None else repr(value)[:40]
