@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
-from flask import Flask, Response, jsonify, request
+from flask import Flask, Response, jsonify, render_template, request
 
 from station.board import Board
 from station.errors import Fault, Refused, StationError
@@ -95,9 +95,14 @@ def _answers(app: Flask) -> None:
     app.register_error_handler(500, lambda _: (_plain("Something went wrong here; the bench goes on."), 500))
 
 
-def _saying(status: int) -> Callable[[StationError], tuple[Response, int]]:
-    def answer(error: StationError) -> tuple[Response, int]:
-        return jsonify({"refused": error.sentence()}), status
+def _saying(status: int) -> Callable[[StationError], tuple[Response | str, int]]:
+    def answer(error: StationError) -> tuple[Response | str, int]:
+        if request.path.startswith("/api/"):
+            return jsonify({"refused": error.sentence()}), status
+        page = render_template(
+            "refused.html", said=error.sentence(), s=None, here=request.path, paired=False, station="", token=""
+        )
+        return page, status
 
     return answer
 
