@@ -11,7 +11,7 @@ from station.core.mass import ZERO, Mass
 from station.core.material import ScaleCard
 from station.core.moment import Moment
 from station.core.plan import CastPlan
-from station.core.rest import at_rest, settle_s
+from station.core.rest import at_rest, last, settle_s
 from station.core.standing import CupOnFile
 from station.core.steps import Combine, PlaceCup, Weigh
 from station.core.turn import Turn
@@ -32,11 +32,9 @@ def recognition_mg(card: ScaleCard) -> int:
 def place(turn: Turn, step: PlaceCup) -> None:
     """A cup is awaited: tare the one that comes to rest, or recognise the one that was here before."""
     card = turn.cast.plan.scale
+    watch_empty(turn)
     load = at_rest(turn.pan.window, card, max(0.8, 2 * card.lag_s + 0.3))
-    if load is None:
-        return
-    if load < LEAST_CUP:
-        turn.pan = replace(turn.pan, emptied=True, complaint="", said=turn.pan.said - {Cue.REFUSED})
+    if load is None or load < LEAST_CUP:
         return
     if turn.cast.cups and not turn.pan.emptied:
         _late_drip(turn, load)  # the cup of the step before still stands there
@@ -45,6 +43,13 @@ def place(turn: Turn, step: PlaceCup) -> None:
         recognise(turn, step.cup, load)
     else:
         _tare(turn, step.cup, load)
+
+
+def watch_empty(turn: Turn) -> None:
+    """Notice that the pan was cleared: below any cup for a moment, at rest or not."""
+    recent = last(turn.pan.window, LIFT_S)
+    if recent is not None and all(point.mg < LEAST_CUP.mg for point in recent):
+        turn.pan = replace(turn.pan, emptied=True, complaint="", said=turn.pan.said - {Cue.REFUSED})
 
 
 def _tare(turn: Turn, name: str, load: Mass) -> None:
@@ -75,12 +80,12 @@ def prove(turn: Turn, step: Weigh | Combine) -> None:
     """The cup must show by its weight that it is the one; then weighing goes on where it was."""
     card = turn.cast.plan.scale
     cup = turn.cast.cup(step.cup)
+    watch_empty(turn)
     load = at_rest(turn.pan.window, card, settle_s(card))
     turn.pan = replace(turn.pan, rests=0 if load is None else turn.pan.rests + 1)
     if load is None or cup is None or turn.pan.rests < ENOUGH_RESTS:
         return
     if load < LEAST_CUP:
-        turn.pan = replace(turn.pan, emptied=True, complaint="", said=turn.pan.said - {Cue.REFUSED})
         return
     grown = load - cup.level
     limit = recognition_mg(card)

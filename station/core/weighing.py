@@ -13,7 +13,7 @@ from station.core.batch import Rescue, rescued, retargeted
 from station.core.clocks import ClockKind
 from station.core.contact import confirmed, watched
 from station.core.cues import Cue
-from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_meanwhile
+from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_empty, watch_meanwhile
 from station.core.mass import ZERO, Mass
 from station.core.pan import is_live
 from station.core.rest import at_rest, flow_g_s, still_owed_mg
@@ -218,22 +218,20 @@ def combined(turn: Turn, step: Combine, gained: Mass | None, load: Mass | None) 
     turn.keep_trace(cast.number, cast.position)
     turn.record(ev.Combined(cast.number, cast.position, step.source, gained, step.target, within, load))
     if gained is None:
-        turn.say(Cue.GO_ON, "Combined away from the scale: the transferred mass is not known. Mix.")
+        turn.say(Cue.GO_ON, "Combined away from the scale: the transferred mass is not known.")
     elif within:
-        turn.say(Cue.ACCEPTED, f"Combined: {gained.text(cast.plan.scale.readability)} transferred. Mix.")
+        turn.say(Cue.ACCEPTED, f"Combined: {gained.text(cast.plan.scale.readability)} transferred.")
     else:
         off = (gained.mg / step.target.mg - 1) * 100
-        turn.say(Cue.OVER, f"Combined, but {off:+.1f} % off the target. The record says so. Mix.")
+        turn.say(Cue.OVER, f"Combined, but {off:+.1f} % off the target. The record says so.")
 
 
 def _emptied(turn: Turn, step: WeighEmptied) -> None:
     cast = turn.cast
     cup = cast.cup(step.cup)
+    watch_empty(turn)
     load = _rest(turn)
-    if load is None or cup is None:
-        return
-    if load.mg < cup.tare.mg / 2:
-        turn.pan = replace(turn.pan, emptied=True)
+    if load is None or cup is None or load.mg < cup.tare.mg / 2:
         return
     if not turn.pan.emptied or turn.pan.rests < ENOUGH_RESTS:
         return

@@ -30,7 +30,8 @@ def label(step: Step) -> str:
         case ReadyCheck():
             return "Ready?"
         case PlaceCup(cup=cup):
-            return _cup_name(cup).capitalize()
+            name = _cup_name(cup)
+            return name[0].upper() + name[1:]
         case Weigh(ingredient=ingredient, already=already):
             return f"Top up {ingredient}" if already > ZERO else f"Weigh {ingredient}"
         case PreMix(ingredient=ingredient):
