@@ -21,6 +21,7 @@ from station.core.events import Entry
 from station.core.material import ScaleCard
 from station.core.moment import Moment
 from station.core.snapshot import Banner, ScaleState, Snapshot
+from station.core.standing import Standing
 from station.core.views import snapshot
 from station.errors import LedgerFault, StationError
 from station.inbox import End, Envelope, Inbox
@@ -31,6 +32,7 @@ log = logging.getLogger("tarebell.loop")
 HEARTBEAT_S = 0.25
 EVIDENCE_S = 60.0
 RETRY_S = 5.0
+LONG_S = 3600.0
 
 
 class Loop:
@@ -48,10 +50,12 @@ class Loop:
         version: str,
         notes: tuple[Banner, ...] = (),
         account: Callable[[Entry | Say, Moment], None] | None = None,
+        ticks: bool = True,
     ) -> None:
+        """`ticks` false: time moves only with what comes in, for a simulation in lock step."""
         self._clock, self._ledger, self._signals, self._inbox, self._board = clock, ledger, signals, inbox, board
         self._card, self._version, self._notes = card, version, notes
-        self._account = account
+        self._account, self._ticks = account, ticks
         self._bench = Bench()
         self._seq = 0
         self._waiting: list[Entry] = []
@@ -67,6 +71,10 @@ class Loop:
         self._bench = resumed(self._ledger.entries())
         self.handle(Envelope(msg.Started(last_seen, self._version), self._clock.now()))
 
+    def standing(self) -> Standing:
+        """The durable state as it is now: a frozen value that any thread may keep."""
+        return self._bench.standing
+
     def run(self) -> None:
         """Until somebody ends the inbox. Raises what another thread died of, if that is why."""
         while True:
@@ -78,6 +86,8 @@ class Loop:
             self.handle(taken)
 
     def _patience_s(self) -> float:
+        if not self._ticks:
+            return LONG_S
         due = next_due_s(self._bench.standing, self._clock.now())
         return HEARTBEAT_S if due is None else min(HEARTBEAT_S, max(0.0, due))
 

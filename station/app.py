@@ -1,0 +1,154 @@
+"""The composition root: make the real things, join them, close them in reverse order. Nothing else happens here."""
+
+from __future__ import annotations
+
+import logging
+import secrets
+import socket
+from collections.abc import Callable, Iterator
+from concurrent.futures import TimeoutError as NoAnswer
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from station import __version__
+from station.board import Board
+from station.config import Settings
+from station.core.effects import Say
+from station.core.events import Entry
+from station.core.messages import Command, Temperature
+from station.core.moment import Moment
+from station.core.planning import Workplace
+from station.core.snapshot import Banner, BannerKind
+from station.errors import Fault, LedgerFault
+from station.housekeeping import housekeeping
+from station.inbox import Inbox
+from station.library import Library
+from station.loop import Loop
+from station.phone.app import Web, create_app
+from station.phone.pairing import Doorkeeper
+from station.phone.server import serving
+from station.phone.stream import Streams
+from station.ports import TimeSource
+from station.scale.link import ScaleLink
+from station.sheets import read_sheets
+from station.signals.panel import Panel
+from station.store.archive import Archive
+from station.store.ledger import SqlLedger
+
+log = logging.getLogger("tarebell")
+
+ANSWER_WITHIN_S = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A joined station: its loop to run, its doors, and where its page is."""
+
+    loop: Loop
+    inbox: Inbox
+    board: Board
+    library: Library
+    archive: Archive
+    panel: Panel
+    url: str
+
+
+class Unanswered(Fault):
+    """The bench did not answer in time."""
+
+    hint = "It may still do what was asked: look before asking again."
+
+
+@contextmanager
+def assembled(
+    settings: Settings,
+    clock: TimeSource,
+    *,
+    pin_factory: Any = None,
+    account: Callable[[Entry | Say, Moment], None] | None = None,
+    announce: Callable[[str], None] | None = None,
+    ticks: bool = True,
+) -> Iterator[Station]:
+    """A whole station. Raises SettingsError or Fault, each a sentence, when it cannot be made."""
+    sheets = read_sheets(settings.sheets)
+    inbox, board = Inbox(clock), Board()
+    with ExitStack() as stack:
+        ledger = stack.enter_context(SqlLedger(settings.state_dir))
+        archive = stack.enter_context(Archive(ledger.place))
+        panel = stack.enter_context(Panel(settings.signals, inbox.ask, pin_factory))
+        notes = (Banner(BannerKind.SIGNALS, panel.note),) if panel.note else ()
+        loop = Loop(
+            clock=clock,
+            ledger=ledger,
+            signals=panel,
+            inbox=inbox,
+            board=board,
+            card=settings.scale.card,
+            version=__version__,
+            notes=notes,
+            account=account,
+            ticks=ticks,
+        )
+        loop.start()
+        if settings.temperature_c is not None:
+            inbox.post(Temperature(settings.temperature_c))
+        place = Workplace(
+            settings.scale.card,
+            settings.bench.cup,
+            settings.bench.ready_check,
+            settings.bench.weighing_s,
+            settings.temperature_c,
+        )
+        library = Library(sheets, archive, place, loop.standing)
+        streams = Streams(board)
+        web = Web(
+            board=board,
+            ask=_asking(inbox),
+            shelf=library,
+            door=Doorkeeper(clock, announce or _announced_in_log),
+            streams=streams,
+            names=own_names(settings.name),
+            secret=_secret(settings.state_dir),
+            station=settings.name,
+        )
+        port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
+        stack.enter_context(housekeeping(archive.place, settings.state_dir))
+        stack.enter_context(ScaleLink(settings.scale, inbox, clock))
+        shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
+        yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/")
+
+
+def _asking(inbox: Inbox) -> Callable[[Command], int | None]:
+    def ask(command: Command) -> int | None:
+        try:
+            return inbox.ask(command).result(ANSWER_WITHIN_S)
+        except NoAnswer:
+            raise Unanswered("The bench did not answer.") from None
+
+    return ask
+
+
+def _announced_in_log(code: str) -> None:
+    log.warning("pairing code %s (ten minutes, once)", code)
+
+
+def own_names(name: str) -> frozenset[str]:
+    """Names under which the page may be asked for, besides any IP address."""
+    host = socket.gethostname().lower()
+    own = name.lower().replace(" ", "-")
+    return frozenset({"localhost", host, f"{host}.local", own, f"{own}.local", "tarebell", "tarebell.local"})
+
+
+def _secret(state_dir: Path) -> bytes:
+    """The key that signs sessions: made once, readable by the station alone."""
+    place = state_dir / "session.key"
+    try:
+        if not place.exists():
+            place.touch(mode=0o600)
+            place.write_bytes(secrets.token_bytes(32))
+        key = place.read_bytes()
+    except OSError as why:
+        raise LedgerFault(f"{place} cannot be read or written: {why.strerror}.") from why
+    return key or secrets.token_bytes(32)

@@ -1,0 +1,215 @@
+"""`tarebell demo`: the whole station on a pseudo-terminal scale, mock pins and a simulated caster.
+
+The same composition root as `run`. The caster and the station go in lock step: the clock moves one frame,
+the scale sends its line, and the next frame waits until the station has dealt with it. So a seed repeats
+exactly, and `speed` changes nothing but how long it takes to watch.
+"""
+
+from __future__ import annotations
+
+import tempfile
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from gpiozero.pins.mock import MockFactory, MockPWMPin
+
+from station.app import Station, assembled
+from station.config import ScaleSettings, Settings, SignalSettings, WebSettings
+from station.core.clocks import ClockKind
+from station.core.effects import Say
+from station.core.events import Entry
+from station.core.mass import Mass
+from station.core.material import ScaleCard
+from station.core.messages import Command, Demold, Press, Pressed
+from station.core.moment import Moment
+from station.core.snapshot import ScaleState, Snapshot
+from station.errors import Fault, Refused
+from station.simulated.account import told
+from station.simulated.caster import Caster, Hands
+from station.simulated.load_cell import LoadCell
+from station.simulated.pty_port import PtyPort
+from station.simulated.voices import Voice
+from station.testing import ScriptedClock
+
+NAME = "Wrenfield Works"
+CASTS = (("example-silicone", "paddle-grip"), ("example-foam", "kayak-seat-pad"))
+LOTS = {"A": "WW-A-0117", "B": "WW-B-0117"}
+FRAME_S = 0.1
+ANSWER_S = 10.0
+HEARD_AFTER_S = 3.0
+CARD = ScaleCard(Mass.grams("0.1"), Mass.grams(3000), lag_s=0.3)
+
+
+@dataclass(frozen=True, slots=True)
+class Script:
+    """How the demo goes: `once` ends it after both casts; `speed` is how many times faster than life."""
+
+    speed: float = 4.0
+    seed: int = 1
+    once: bool = False
+    family: str = "status-commas"
+    web_port: int = 8060
+    state_dir: Path | None = None
+
+
+def run_demo(script: Script, say: Callable[[str], None]) -> None:
+    """Until interrupted, or until both casts are done with `once`. Raises SettingsError or Fault."""
+    voice = Voice(script.family)
+    with tempfile.TemporaryDirectory(prefix="tarebell-demo-") as folder:
+        state = script.state_dir or Path(folder) / "state"
+        state.mkdir(parents=True, exist_ok=True)
+        port = PtyPort(Path(folder) / "scale")
+        settings = Settings(
+            name=NAME,
+            state_dir=state,
+            scale=ScaleSettings(port=str(port.path), family=script.family, poll_s=0.05, card=CARD),
+            signals=SignalSettings(speech=False),
+            web=WebSettings("127.0.0.1", script.web_port),
+        )
+        clock = ScriptedClock()
+
+        def account(what: Entry | Say, at: Moment) -> None:
+            if line := told(what, at):
+                say(line)
+
+        say(f"{NAME} is invented, and so are its materials, molds and people-free data. Casts on a simulated scale.")
+        with (
+            port,
+            assembled(
+                settings,
+                clock,
+                pin_factory=MockFactory(pin_class=MockPWMPin),
+                account=account,
+                announce=lambda code: say(f"pairing code: {code}"),
+                ticks=False,
+            ) as station,
+        ):
+            say(f"The page: {station.url}   (Ctrl-C ends it)")
+            driver = Driver(script, station, clock, port, voice)
+            thread = threading.Thread(target=driver.run, name="caster")
+            thread.start()
+            try:
+                station.loop.run()
+            finally:
+                driver.ending.set()
+                thread.join()
+            for number in driver.done:
+                say(f"\n{station.library.record_text(number)}")
+
+
+class Driver:
+    """Moves clock, scale and person; posts nothing that a real scale, pedal or page could not."""
+
+    def __init__(self, script: Script, station: Station, clock: ScriptedClock, port: PtyPort, voice: Voice) -> None:
+        self._script, self._station, self._clock = script, station, clock
+        self._port, self._voice = port, voice
+        self._cell = LoadCell(CARD, 1 / FRAME_S, seed=script.seed)
+        self._person = Caster(script.seed, FRAME_S)
+        self._load = 0.0
+        self.ending = threading.Event()
+        self.done: list[int] = []
+
+    def run(self) -> None:
+        """The thread's life; whatever goes wrong in it ends the demo with that error."""
+        try:
+            self._cast_and_cure()
+        except BaseException as bug:
+            self._station.inbox.end(bug)
+        else:
+            self._station.inbox.end()
+
+    def _cast_and_cure(self) -> None:
+        seen = self._warm_up()
+        hands = self._person.hands(seen)
+        self._load = next(hands)
+        while not self.ending.is_set():
+            for material, mold in CASTS:
+                begin = self._station.library.plan(material, mold, "", LOTS, "demo")
+                self.done.append(self._ask(begin) or 0)
+                seen = self._frame(FRAME_S)
+                while seen.bench is not None and not self.ending.is_set():
+                    seen = self._work(hands, seen)
+            while seen.curing and not self.ending.is_set():
+                seen = self._answer(seen)
+                seen = self._work(hands, seen, self._skip_s(seen))
+            if self._script.once:
+                return
+            self.done.clear()
+
+    def _warm_up(self) -> Snapshot:
+        """Send the empty pan until the station has read it; the clock stands still meanwhile."""
+        for _ in range(200):
+            self._emit()
+            seen = self._station.board.newer_than(-1, 0)
+            if seen is not None and seen.scale.state is ScaleState.LIVE:
+                return seen
+            if self.ending.wait(0.05):
+                break
+        raise Fault("The simulated scale was not read.", "Is another demo using the same folder?")
+
+    def _work(self, hands: Hands, seen: Snapshot, dt: float = FRAME_S) -> Snapshot:
+        """One frame of the person's work."""
+        self._load = hands.send(seen)
+        for press in self._person.presses:
+            with suppress(Refused):  # the person presses again when nothing happened
+                self._ask(Pressed(press, "pedal"))
+        self._person.presses.clear()
+        return self._frame(dt)
+
+    def _answer(self, seen: Snapshot) -> Snapshot:
+        """Somebody hears the bell, comes, presses, and takes the part out."""
+        for alarm in seen.alarms:
+            if alarm.since_s is not None and alarm.since_s >= HEARD_AFTER_S:
+                self._ask(Pressed(Press.SHORT, "pedal"))
+                if alarm.clock is ClockKind.DEMOLD:
+                    self._ask(Demold(alarm.number, "demo"))
+                return self._frame(FRAME_S)
+        return seen
+
+    def _skip_s(self, seen: Snapshot) -> float:
+        """While nothing happens time leaps, and slows down as the next bell comes near."""
+        if seen.alarms:
+            return 0.5
+        left = [dial.left_s for cast in seen.curing for dial in cast.dials if dial.running and dial.left_s > 0]
+        return max(FRAME_S, min(left, default=FRAME_S) / 30)
+
+    def _frame(self, dt: float) -> Snapshot:
+        self._clock.advance(dt)
+        before = self._frames()
+        self._emit()
+        seen = None
+        while not self.ending.is_set():
+            seen = self._station.board.newer_than(-1 if seen is None else seen.seq, ANSWER_S)
+            if seen is None:
+                raise Fault("The station did not deal with a line of the scale.")
+            if seen.scale.frames > before:
+                break
+        if self._script.speed > 0:
+            self.ending.wait(FRAME_S / self._script.speed)
+        latest = self._station.board.latest()
+        assert latest is not None
+        return latest
+
+    def _frames(self) -> int:
+        latest = self._station.board.latest()
+        return 0 if latest is None else latest.scale.frames
+
+    def _emit(self) -> None:
+        shown = self._cell.step(FRAME_S, self._load)
+        if not self._voice.streams:
+            self._await_request()
+            self._port.emit(self._voice.line(shown.grams, shown.stable, shown.overload))
+        else:
+            self._port.emit(self._voice.line(shown.grams, shown.stable, shown.overload))
+
+    def _await_request(self) -> None:
+        """A scale that answers only when asked."""
+        for _ in range(400):
+            if self._port.received() or self.ending.wait(0.01):
+                return
+
+    def _ask(self, command: Command) -> int | None:
+        return self._station.inbox.ask(command).result(ANSWER_S)

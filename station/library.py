@@ -1,0 +1,93 @@
+"""Library: the sheets, the lots and the log, as the pages and the command line ask for them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from station.core.mass import Mass
+from station.core.material import Lot, Material, Mold
+from station.core.messages import BeginCast
+from station.core.planning import Workplace, planned
+from station.core.standing import Standing
+from station.errors import Refused, SettingsError
+from station.phone.shelf import CastLine
+from station.quantities import mass
+from station.sheets import Sheets
+from station.store.archive import Archive
+from station.store.batch_record import as_text
+
+
+class Library:
+    """Implements `phone.shelf.Shelf`. `standing` gives the bench's present standing, for stock and cling."""
+
+    def __init__(self, sheets: Sheets, archive: Archive, place: Workplace, standing: Callable[[], Standing]) -> None:
+        self._sheets, self._archive, self._place, self._standing = sheets, archive, place, standing
+
+    def materials(self) -> Sequence[Material]:
+        """The material sheets, in the order in which they were read."""
+        return self._sheets.materials
+
+    def molds(self) -> Sequence[Mold]:
+        """The mold sheets."""
+        return self._sheets.molds
+
+    def casts(self, limit: int, offset: int) -> Sequence[CastLine]:
+        """A part of the log, newest first."""
+        return [
+            CastLine(
+                line.number,
+                line.begun.wall,
+                line.begun.sure,
+                line.material,
+                line.mold,
+                line.total,
+                line.stage.value + (f", {line.missed} alarm(s) missed" if line.missed else ""),
+            )
+            for line in self._archive.casts(limit, offset)
+        ]
+
+    def record_text(self, number: int) -> str | None:
+        """The batch record as plain text."""
+        record = self._archive.record(number)
+        return None if record is None else as_text(record)
+
+    def plan(self, material: str, mold: str, total: str, lots: Mapping[str, str], by: str) -> BeginCast:
+        """Work out a batch from what was typed. Raises Refused that names the field."""
+        sheet = next((m for m in self.materials() if m.key == material), None)
+        if sheet is None:
+            known = ", ".join(m.key for m in self.materials())
+            raise Refused(f"Material {material!r} is not on the shelf.", f"Known: {known}.")
+        cavity = next((m for m in self.molds() if m.key == mold), None)
+        if cavity is None:
+            known = ", ".join(m.key for m in self.molds())
+            raise Refused(f"Mold {mold!r} is not on the shelf.", f"Known: {known}.")
+        plan = planned(
+            sheet,
+            cavity,
+            _amount(total, cavity),
+            place=self._place,
+            standing=self._standing(),
+            lots=self._lots(sheet, lots),
+        )
+        return BeginCast(plan, by)
+
+    def _lots(self, sheet: Material, named: Mapping[str, str]) -> tuple[Lot, ...]:
+        """Lots as typed; what a lot sheet knows of the same number is taken over."""
+        shelf = {lot.number: lot for lot in self._sheets.lots}
+        known = {c.name for c in sheet.components} | {a.name for a in sheet.additives}
+        return tuple(
+            Lot(name, number.strip(), shelf[number.strip()].left if number.strip() in shelf else None)
+            for name, number in named.items()
+            if name in known and number.strip()
+        )
+
+
+def _amount(typed: str, mold: Mold) -> Mass:
+    if not typed.strip():
+        if mold.shot is None:
+            raise Refused("Amount of mix is empty.", f"{mold.title} has no usual amount: enter one, such as 220 g.")
+        return mold.shot
+    try:
+        return mass(typed)
+    except (SettingsError, ValueError) as wrong:
+        raise Refused(f"Amount of mix: {wrong}") from None
