@@ -36,7 +36,10 @@ from station.testing import ScriptedClock
 
 NAME = "Wrenfield Works"
 CASTS = (("example-silicone", "paddle-grip"), ("example-foam", "kayak-seat-pad"))
-LOTS = {"A": "WW-A-0117", "B": "WW-B-0117"}
+LOTS = {
+    "example-silicone": {"A": "WW-SA-0117", "B": "WW-SB-0117"},
+    "example-foam": {"A": "WW-FA-0203", "B": "WW-FB-0203"},
+}
 FRAME_S = 0.1
 ANSWER_S = 10.0
 HEARD_AFTER_S = 3.0
@@ -127,7 +130,7 @@ class Driver:
         self._load = next(hands)
         while not self.ending.is_set():
             for material, mold in CASTS:
-                begin = self._station.library.plan(material, mold, "", LOTS, "demo")
+                begin = self._station.library.plan(material, mold, "", LOTS[material], "demo")
                 self.done.append(self._ask(begin) or 0)
                 seen = self._frame(FRAME_S)
                 while seen.bench is not None and not self.ending.is_set():

@@ -1,0 +1,153 @@
+"""Reading a TOML table key by key: every wrong key and value is collected, none stops the rest."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, TypeVar
+
+from station.errors import SettingsError
+
+T = TypeVar("T")
+D = TypeVar("D")
+Convert = Callable[[object], T]
+
+
+def toml_table(path: Path) -> dict[str, Any]:
+    """The file as a table. Raises SettingsError with file and line when it cannot be read."""
+    try:
+        return tomllib.loads(path.read_text("utf-8"))
+    except FileNotFoundError:
+        raise SettingsError([f"{path}: there is no such file."]) from None
+    except UnicodeDecodeError as why:
+        raise SettingsError([f"{path}: not UTF-8 text (byte {why.start}). Save it as UTF-8."]) from None
+    except tomllib.TOMLDecodeError as why:
+        raise SettingsError([f"{path}: not TOML: {why}."]) from None
+    except OSError as why:
+        raise SettingsError([f"{path}: cannot be read: {why.strerror}."]) from None
+
+
+class Reader:
+    """One table of one file; `where` names both. Problems go into a list that all readers share."""
+
+    def __init__(self, table: Mapping[str, Any], where: str, problems: list[str]) -> None:
+        self._table, self.where, self.problems = table, where, problems
+        self._known: set[str] = set()
+
+    def take(self, key: str, convert: Convert[T], default: D) -> T | D:
+        """The converted value of a key that may be missing."""
+        self._known.add(key)
+        return default if key not in self._table else self._converted(key, convert, default)
+
+    def need(self, key: str, convert: Convert[T], stand_in: D) -> T | D:
+        """The converted value of a key that must be there; `stand_in` goes on when it is not."""
+        self._known.add(key)
+        if key not in self._table:
+            self.complain(f"{key} is missing")
+            return stand_in
+        return self._converted(key, convert, stand_in)
+
+    def tables(self, key: str) -> list[Reader]:
+        """The tables of an array of tables, each with a reader of its own."""
+        self._known.add(key)
+        found = self._table.get(key, [])
+        if not isinstance(found, list) or not all(isinstance(entry, dict) for entry in found):
+            self.complain(f"{key} must be written as [[{key}]] tables")
+            return []
+        return [Reader(entry, f"{self.where} [[{key}]] number {i}", self.problems) for i, entry in enumerate(found, 1)]
+
+    def table(self, key: str) -> Reader:
+        """The table of this name; an empty one when it is missing."""
+        self._known.add(key)
+        found = self._table.get(key, {})
+        if not isinstance(found, dict):
+            self.complain(f"{key} must be written as a table [{key}]")
+            found = {}
+        return Reader(found, f"{self.where} [{key}]", self.problems)
+
+    def has(self, key: str) -> bool:
+        """Whether the key is there."""
+        return key in self._table
+
+    def complain(self, what: str) -> None:
+        """Add a problem of this table."""
+        self.problems.append(f"{self.where}: {what}.")
+
+    def done(self) -> None:
+        """Complain about every key that nobody asked for."""
+        for key in self._table:
+            if key not in self._known:
+                near = difflib.get_close_matches(key, self._known, 1)
+                hint = f"; did you mean {near[0]!r}?" if near else f"; known keys: {', '.join(sorted(self._known))}"
+                self.complain(f"{key} is not a key here{hint}".rstrip("."))
+
+    def _converted(self, key: str, convert: Convert[T], stand_in: D) -> T | D:
+        try:
+            return convert(self._table[key])
+        except SettingsError as wrong:
+            self.complain(f"{key} = {self._table[key]!r}: {str(wrong).rstrip('.')}")
+            return stand_in
+
+
+def text(value: object) -> str:
+    """A text that is not empty."""
+    if not isinstance(value, str) or not value.strip():
+        raise SettingsError(["must be a text in quotes"])
+    return value.strip()
+
+
+def texts(value: object) -> tuple[str, ...]:
+    """A list of texts."""
+    if not isinstance(value, list) or not all(isinstance(entry, str) and entry.strip() for entry in value):
+        raise SettingsError(['must be a list of texts, such as ["gloves", "clamps"]'])
+    return tuple(entry.strip() for entry in value)
+
+
+def yes_no(value: object) -> bool:
+    """true or false."""
+    if not isinstance(value, bool):
+        raise SettingsError(["must be true or false, without quotes"])
+    return value
+
+
+def one_of(*names: str) -> Convert[str]:
+    """One of these texts."""
+
+    def convert(value: object) -> str:
+        if not isinstance(value, str) or value not in names:
+            raise SettingsError([f"must be one of {', '.join(repr(name) for name in names)}"])
+        return value
+
+    return convert
+
+
+def whole(least: int, most: int) -> Convert[int]:
+    """A whole number within limits."""
+
+    def convert(value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
+            raise SettingsError([f"must be a whole number from {least} to {most}"])
+        return value
+
+    return convert
+
+
+def positive(value: object) -> float:
+    """A number above zero."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1e6:
+        raise SettingsError(["must be a number above zero"])
+    return float(value)
+
+
+def within(convert: Convert[float], least: float, most: float, unit: str) -> Convert[float]:
+    """A converted quantity within limits (both included)."""
+
+    def checked(value: object) -> float:
+        found = convert(value)
+        if not least <= found <= most:
+            raise SettingsError([f"must lie between {least:g} and {most:g} {unit}"])
+        return found
+
+    return checked

@@ -1,0 +1,120 @@
+"""Settings: station.toml into frozen settings, with every problem of the file listed at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from station.config import BenchSettings, ScaleSettings, Settings, SignalSettings, WebSettings
+from station.core.mass import ZERO, Mass
+from station.core.material import Cup, ScaleCard
+from station.errors import SettingsError
+from station.quantities import celsius, mass, seconds
+from station.reading import Reader, one_of, text, texts, toml_table, whole, within, yes_no
+
+BAUDS = (300, 600, 1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
+CHARACTERS = ("8N1", "7E1", "7O1", "8E1", "8O1", "8N2", "7E2", "7O2")
+UNITS = ("g", "kg", "mg", "oz", "lb")
+PIN = whole(0, 27)
+PINS = ("buzzer", "tone", "lamp_ready", "lamp_busy", "lamp_attention", "pedal", "button")
+
+
+def read_settings(path: Path) -> Settings:
+    """The settings in a file. Raises SettingsError with one sentence per problem."""
+    problems: list[str] = []
+    top = Reader(toml_table(path), str(path), problems)
+    settings = Settings(
+        name=top.take("name", text, "Tarebell"),
+        state_dir=Path(top.need("state_dir", text, ".")),
+        scale=_scale(top.table("scale")),
+        signals=_signals(top.table("signals")),
+        bench=_bench(top.table("bench")),
+        web=_web(top.table("web")),
+        # Paths in the file are meant from where the file lies.
+        sheets=tuple(path.parent / place for place in top.take("sheets", texts, ())),
+        temperature_c=top.take("temperature", within(celsius, -10, 60, "°C"), None),
+    )
+    top.done()
+    if problems:
+        raise SettingsError(problems)
+    return settings
+
+
+def _scale(reader: Reader) -> ScaleSettings:
+    card = ScaleCard(
+        reader.take("readability", _above_zero, Mass.grams("0.1")),
+        reader.take("maximum", _above_zero, Mass.grams(3000)),
+        reader.take("lag", within(seconds, 0, 3, "s"), 0.5),
+    )
+    if card.maximum.mg < 100 * card.readability.mg:
+        reader.complain("maximum must be at least 100 times readability")
+    settings = ScaleSettings(
+        port=reader.need("port", text, "?"),
+        family=reader.need("family", text, "?"),
+        baud=reader.take("baud", _baud, 9600),
+        character=reader.take("character", one_of(*CHARACTERS), "8N1"),
+        unit=reader.take("unit", one_of(*UNITS), "g"),
+        poll_s=reader.take("poll", within(seconds, 0.05, 10, "s"), 0.5),
+        card=card,
+    )
+    reader.done()
+    return settings
+
+
+def _baud(value: object) -> int:
+    if isinstance(value, bool) or value not in BAUDS:
+        raise SettingsError([f"must be one of {', '.join(map(str, BAUDS))}"])
+    assert isinstance(value, int)
+    return value
+
+
+def _signals(reader: Reader) -> SignalSettings:
+    plain = SignalSettings()
+    pins = {name: reader.take(name, _pin_or_none, getattr(plain, name)) for name in PINS}
+    used = [pin for pin in pins.values() if pin is not None]
+    for name, pin in pins.items():
+        if pin is not None and used.count(pin) > 1:
+            reader.complain(f"{name} = {pin}: this GPIO number is used twice")
+    settings = SignalSettings(
+        **pins,
+        long_press_s=reader.take("long_press", within(seconds, 0.3, 5, "s"), plain.long_press_s),
+        speech=reader.take("speech", yes_no, plain.speech),
+    )
+    reader.done()
+    return settings
+
+
+def _pin_or_none(value: object) -> int | None:
+    if value == "none":
+        return None
+    try:
+        return PIN(value)
+    except SettingsError:
+        raise SettingsError(['must be a GPIO number from 0 to 27, or "none" when it is not fitted']) from None
+
+
+def _bench(reader: Reader) -> BenchSettings:
+    plain = BenchSettings()
+    cup = Cup(
+        reader.take("cup_capacity", _above_zero, plain.cup.capacity), reader.take("cup_name", text, plain.cup.title)
+    )
+    settings = BenchSettings(
+        ready_check=reader.take("ready_check", yes_no, plain.ready_check),
+        weighing_s=reader.take("weighing", within(seconds, 5, 600, "s"), plain.weighing_s),
+        cup=cup,
+    )
+    reader.done()
+    return settings
+
+
+def _web(reader: Reader) -> WebSettings:
+    plain = WebSettings()
+    settings = WebSettings(reader.take("host", text, plain.host), reader.take("port", whole(1, 65535), plain.port))
+    reader.done()
+    return settings
+
+
+def _above_zero(value: object) -> Mass:
+    found = mass(value)
+    if found <= ZERO:
+        raise SettingsError(["must be above zero"])
+    return found
