@@ -77,7 +77,7 @@ def assembled(
     with ExitStack() as stack:
         ledger = stack.enter_context(SqlLedger(settings.state_dir))
         archive = stack.enter_context(Archive(ledger.place))
-        panel = stack.enter_context(Panel(settings.signals, inbox.ask, pin_factory))
+        panel = stack.enter_context(Panel(settings.signals, inbox.ask, clock, pin_factory))
         notes = (Banner(BannerKind.SIGNALS, panel.note),) if panel.note else ()
         loop = Loop(
             clock=clock,

@@ -1,0 +1,91 @@
+"""Speech: the cue's words by the espeak-ng program, where it is installed. Only the newest words are worth saying."""
+
+from __future__ import annotations
+
+import logging
+import re
+import shutil
+import subprocess
+import threading
+from types import TracebackType
+
+log = logging.getLogger("tarebell.speech")
+
+PROGRAM = "espeak-ng"
+WITHIN_S = 12.0
+
+
+def spoken(words: str) -> str:
+    """Words as they are said: units written out, signs left away."""
+    words = re.sub(r"(\d) g\b", r"\1 grams", words)
+    words = re.sub(r"(\d) s\b", r"\1 seconds", words)
+    words = re.sub(r"(\d) %", r"\1 per cent", words)
+    return words.replace(":", ",").strip()
+
+
+class Voice:
+    """A thread that speaks. `fitted` is false where the program is missing; then nothing is said."""
+
+    def __init__(self, program: str = PROGRAM) -> None:
+        self._program = shutil.which(program)
+        self._changed = threading.Condition()
+        self._words = ""
+        self._ending = False
+        self._speaking: subprocess.Popen[bytes] | None = None
+        self._thread = threading.Thread(target=self._run, name="voice")
+
+    @property
+    def fitted(self) -> bool:
+        """Whether there is a program to speak with."""
+        return self._program is not None
+
+    def say(self, words: str) -> None:
+        """Say this next; what was waiting is forgotten. Returns at once."""
+        with self._changed:
+            self._words = spoken(words)
+            self._changed.notify_all()
+
+    def __enter__(self) -> Voice:
+        self._thread.start()
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        with self._changed:
+            self._ending = True
+            if self._speaking is not None:
+                self._speaking.kill()
+            self._changed.notify_all()
+        self._thread.join()
+
+    def _run(self) -> None:
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._ending or self._words)
+                if self._ending:
+                    return
+                words, self._words = self._words, ""
+            if self._program is not None:
+                self._speak(self._program, words)
+
+    def _speak(self, program: str, words: str) -> None:
+        try:
+            # Words go in by standing input: they are data, never options.
+            process = subprocess.Popen(
+                [program, "--stdin"], stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+            )
+        except OSError as why:
+            log.warning("speech failed why=%s", why)
+            return
+        with self._changed:
+            self._speaking = process
+            if self._ending:
+                process.kill()
+        try:
+            process.communicate(words.encode(), timeout=WITHIN_S)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait()
+        with self._changed:
+            self._speaking = None
