@@ -78,7 +78,7 @@ def _on_stop(end: Callable[[], None]) -> None:
 @click.option("--family", default="status-commas", show_default=True, help="Frame family of the simulated scale.")
 @click.option("--port", type=click.IntRange(0, 65535), default=8060, show_default=True, help="Port of the page.")
 @click.option("--keep", type=click.Path(path_type=Path), default=None, help="Folder that keeps the demo's record.")
-def demo(speed: float, seed: int, once: bool, family: str, port: int, keep: Path | None) -> None:
+def demo(*, speed: float, seed: int, once: bool, family: str, port: int, keep: Path | None) -> None:
     """Watch two whole casts at the invented Wrenfield Works, on a simulated scale."""
     with _sentences():
         from station.demo import Script, run_demo

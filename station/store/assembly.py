@@ -107,7 +107,7 @@ def _overshoots(entries: Sequence[ev.Entry], walls: Walls) -> tuple[RemarkRecord
     found: list[RemarkRecord] = []
     for entry in entries:
         match entry.event:
-            case ev.Recomputed(words=words):
+            case ev.Recomputed(words=words, over=over) if over > ZERO:
                 found.append(RemarkRecord(walls.shown(entry.at), words))
             case ev.Reopened(ingredient=ingredient):
                 found.append(RemarkRecord(walls.shown(entry.at), f"More {ingredient} came after it was accepted."))
