@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from station.core import events as ev
+from station.core.mass import ZERO
 from station.core.material import Basis, Material
 from station.core.plan import CastPlan
 from station.core.steps import Mix
