@@ -50,9 +50,9 @@ class Archive:
         page = select(casts).where(*_matching(search)).order_by(casts.c.number.desc()).limit(limit).offset(offset)
         some = page.subquery()
         moments = (journal.c.boot_id, journal.c.boot_s, journal.c.wall, journal.c.trusted)
-        lines = select(some, *moments).join(journal, journal.c.seq == some.c.begun_seq).order_by(some.c.number.desc())
+        lines = select(some, *moments).join(journal, journal.c.seq == some.c.begun_seq)
         with told_as_faults(self.place), self._engine.begin() as db:
-            found = db.execute(lines).all()
+            found = sorted(db.execute(lines), key=lambda row: row.number, reverse=True)
             known, counts = walls(db), _alarm_counts(db, [row.number for row in found])
         return tuple(_line(row, known, counts.get(row.number, (0, 0))) for row in found)
 
@@ -93,8 +93,10 @@ class Archive:
 
 def missed_because(late_s: float | None, due_while_off: bool, answered: bool, after_s: float | None) -> str:
     """Why an alarm counts as missed; empty when somebody answered it in time."""
+    if late_s is None:
+        return "may have fallen due while the station was off, nobody knows for how long"
     if due_while_off:
-        return "fell due while the station was off" + ("" if late_s is None else f", {late_s:.0f} s before it sounded")
+        return f"fell due while the station was off, {late_s:.0f} s before it sounded"
     if not answered:
         return "nobody has answered it"
     if after_s is None:
@@ -105,7 +107,8 @@ def missed_because(late_s: float | None, due_while_off: bool, answered: bool, af
 def _missed() -> ColumnElement[bool]:
     """The same rule as `missed_because`, for counting in the database."""
     late = or_(alarms.c.after_s.is_(None), alarms.c.after_s > ANSWERED_LATE_S)
-    return or_(alarms.c.due_while_off != 0, alarms.c.silenced_seq.is_(None), late)
+    off = or_(alarms.c.late_s.is_(None), alarms.c.due_while_off != 0)
+    return or_(off, alarms.c.silenced_seq.is_(None), late)
 
 
 def _matching(search: str) -> list[ColumnElement[bool]]:

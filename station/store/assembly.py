@@ -32,7 +32,7 @@ def batch_record(
     walls: Walls,
 ) -> BatchRecord:
     """The record of one cast. `entries` are its own, `around` the station's own from its beginning to its last."""
-    plan, course = begun.plan, course_of(begun.plan, entries)
+    plan, course = begun.plan, course_of(entries)
     weighed = Weighed.of(entries)
     amounts = ingredients(plan, weighed)
     return BatchRecord(

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from station.core import events as ev
+from station.core.fold import apply
 from station.core.moment import Moment
-from station.core.plan import CastPlan
-from station.core.steps import Close, Mix, PlaceCup, Pour, Step
+from station.core.standing import Cast, Standing
+from station.core.steps import Close, Mix, Pour, Step
 from station.store.evidence import Walls
 from station.store.records import CourseRecord, When
 
@@ -18,8 +19,7 @@ class Course:
     """How the cast went, gathered entry by entry; moments as the station knew them."""
 
     begun: Moment
-    steps: tuple[Step, ...]
-    position: int = 0
+    steps: tuple[Step, ...] = ()
     contact: Moment | None = None
     mix_started: Moment | None = None
     mixed: Moment | None = None
@@ -50,38 +50,34 @@ class Course:
         )
 
 
-def course_of(plan: CastPlan, entries: Sequence[ev.Entry]) -> Course:
-    """The course that these entries of one cast, from its beginning on, describe."""
-    course = Course(entries[0].at, plan.steps)
+def course_of(entries: Sequence[ev.Entry]) -> Course:
+    """The course that these entries of one cast, from its beginning on, describe; where it stands says the fold."""
+    number = ev.cast_number(entries[0].event)
+    assert number is not None, "the station's own entries are no cast's"
+    course, standing = Course(entries[0].at), Standing()
     for entry in entries:
-        before = course.position
-        course = _after(course, entry)
-        if course.position != before and isinstance(_step(course, course.position), Mix):
-            course = replace(course, mix_started=entry.at)
+        before = standing.cast(number)
+        standing = apply(standing, entry)
+        course = _after(course, entry, before)
+        after = standing.cast(number)
+        if after is not None:
+            course = _entered(course, before, after, entry.at)
     return course
 
 
-def _step(course: Course, position: int) -> Step | None:
-    return course.steps[position] if 0 <= position < len(course.steps) else None
+def _entered(course: Course, before: Cast | None, after: Cast, at: Moment) -> Course:
+    course = replace(course, steps=after.steps)
+    moved = before is None or before.position != after.position
+    return replace(course, mix_started=at) if moved and isinstance(after.step, Mix) else course
 
 
-def _after(course: Course, entry: ev.Entry) -> Course:
+def _after(course: Course, entry: ev.Entry, before: Cast | None) -> Course:
     at = entry.at
     match entry.event:
-        case ev.CupTared() | ev.CupRecognised() if isinstance(_step(course, course.position), PlaceCup):
-            return replace(course, position=course.position + 1)
-        case ev.EmptiedCupWeighed():
-            return replace(course, position=course.position + 1)
-        case ev.Accepted(step=step) | ev.Combined(step=step):
-            return replace(course, position=step + 1)
-        case ev.Reopened(step=step):
-            return replace(course, position=step)
-        case ev.Recomputed(steps=steps):
-            return replace(course, steps=steps)
         case ev.FirstContact(at=contact):
             return replace(course, contact=contact)
-        case ev.StepDone(step=step, early=early):
-            return replace(_done(course, _step(course, step), at, early), position=step + 1)
+        case ev.StepDone(step=step, early=early) if before is not None:
+            return _done(course, before.steps[step], at, early)
         case ev.Demolded():
             return replace(course, demolded=at)
         case ev.BatchLost(reason=reason):
@@ -92,7 +88,7 @@ def _after(course: Course, entry: ev.Entry) -> Course:
             return course
 
 
-def _done(course: Course, step: Step | None, at: Moment, early: bool) -> Course:
+def _done(course: Course, step: Step, at: Moment, early: bool) -> Course:
     match step:
         case Mix():
             return replace(course, mixed=at, mix_short=early)

@@ -135,9 +135,12 @@ def _raise(db: Connection, row: Row, event: ev.AlarmRaised) -> None:
 
 
 def _due_while_off(db: Connection, row: Row, late_s: float | None) -> bool:
-    """Whether the alarm fell due before the station's latest start: nobody was there to sound it."""
+    """Whether the alarm fell due before the station's latest start: nobody was there to sound it.
+
+    Not so when it is unknown how late it sounded; readers see that from `late_s`.
+    """
     if late_s is None:
-        return True
+        return False
     starts = select(journal.c.boot_id, journal.c.boot_s).where(
         journal.c.cast_number.is_(None), journal.c.kind == ev.StationStarted.__name__, journal.c.seq < row.seq
     )
