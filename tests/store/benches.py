@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from station.core import messages as msg
+from station.core.alarms import sounding
 from station.core.mass import Mass
 from station.core.material import Lot
 from tests.play import FOAM, GRIP, RUBBER, SILICONE, Play
@@ -95,8 +96,26 @@ def rubber_through_a_power_cut() -> Play:
     play.press()
     play.press()
     play.restart(30_000, "boot-2", trusted=False)
-    play.wait(21_700, tick_s=60)
-    play.wait(90)
+    _wait_for_an_alarm(play)
+    play.wait(5)
+    play.press()
+    return play
+
+
+def silicone_left_in_the_mold_until_full_cure() -> Play:
+    """Nobody comes before both cure alarms sound; taking the part out answers one of them, a press the other."""
+    play = Play()
+    play.begin(SILICONE, "220", GRIP)
+    play.put("24.3")
+    play.pour("199.8")
+    play.press()
+    play.pour("20.0", g_per_s=3)
+    play.wait(181)
+    play.press()
+    play.press()
+    play.wait(86_400 + 120, tick_s=60)
+    play.send(msg.Demold(1, "page"))
+    play.wait(30)
     play.press()
     return play
 
@@ -109,6 +128,14 @@ def lost_for_want_of_room() -> Play:
     play.pour("880", g_per_s=80)
     play.stand(3)
     return play
+
+
+def _wait_for_an_alarm(play: Play) -> None:
+    for _ in range(100_000):
+        if sounding(play.standing):
+            return
+        play.wait(10, tick_s=10)
+    raise AssertionError("no alarm came")
 
 
 def _target(play: Play) -> Mass:
@@ -125,6 +152,7 @@ PLAYS: dict[str, Callable[[], Play]] = {
         silicone_with_a_late_drip,
         foam_combined_on_the_scale,
         rubber_through_a_power_cut,
+        silicone_left_in_the_mold_until_full_cure,
         lost_for_want_of_room,
     )
 }
