@@ -8,17 +8,19 @@ from dataclasses import dataclass
 from flask import Flask, Response, jsonify, render_template, request
 
 from station.board import Board
-from station.errors import Fault, Refused, StationError
+from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
+from station.phone.binding import bind
 from station.phone.files import page_root
+from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.pairing import Doorkeeper
+from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
 from station.phone.stream import Streams
 from station.phone.touch import touch
 
-MAX_BODY = 64 * 1024
-SESSION_DAYS = 30
+MAX_BODY = 16 * 1024
 
 HEADERS = {
     "Content-Security-Policy": "default-src 'self'; frame-ancestors 'none'; form-action 'self'; base-uri 'none'",
@@ -54,24 +56,21 @@ def create_app(web: Web) -> Flask:
     app.config.update(
         SECRET_KEY=web.secret,
         MAX_CONTENT_LENGTH=MAX_BODY,
-        SESSION_COOKIE_HTTPONLY=True,
-        SESSION_COOKIE_SAMESITE="Strict",
-        SESSION_COOKIE_NAME="tarebell",
-        PERMANENT_SESSION_LIFETIME=SESSION_DAYS * 86400,
-        JSON_SORT_KEYS=False,
     )
+    app.session_interface = ClocklessSessions()
+    bind(app)
     app.register_blueprint(pages(web.board, web.shelf, web.door, web.station, web.ask))
-    app.register_blueprint(touch(web.board, web.ask, web.streams))
-    app.before_request(_guarding(web.names))
+    app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
+    app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)
     return app
 
 
-def _guarding(names: Collection[str]) -> Callable[[], None]:
+def _guarding(web: Web) -> Callable[[], None]:
     def check() -> None:
         # Pairing itself is the one thing that an unpaired device may do.
-        guard.check(request, names, needs_pairing=request.path not in ("/pair/ask", "/pair"))
+        guard.check(request, web.names, web.door.good, needs_pairing=request.path not in ("/pair/ask", "/pair"))
 
     return check
 
@@ -86,7 +85,14 @@ def _with_headers(response: Response) -> Response:
 
 def _answers(app: Flask) -> None:
     """Each kind of no has its own answer; none is a traceback."""
-    kinds: Mapping[type[StationError], int] = {guard.Locked: 403, guard.Foreign: 403, Refused: 409, Fault: 503}
+    kinds: Mapping[type[StationError], int] = {
+        guard.Locked: 403,
+        guard.Foreign: 403,
+        NotUnderstood: 400,
+        Refused: 409,
+        SettingsError: 409,
+        Fault: 503,
+    }
     for kind, status in kinds.items():
         app.register_error_handler(kind, _saying(status))
     app.register_error_handler(404, lambda _: (_plain("There is no such page here."), 404))
@@ -97,12 +103,9 @@ def _answers(app: Flask) -> None:
 
 def _saying(status: int) -> Callable[[StationError], tuple[Response | str, int]]:
     def answer(error: StationError) -> tuple[Response | str, int]:
-        if request.path.startswith("/api/"):
+        if request.path.startswith("/api/") and (request.is_json or request.method == "GET"):
             return jsonify({"refused": error.sentence()}), status
-        page = render_template(
-            "refused.html", said=error.sentence(), s=None, here=request.path, paired=False, station="", token=""
-        )
-        return page, status
+        return render_template("refused.html", said=error.sentence()), status
 
     return answer
 

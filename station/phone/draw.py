@@ -17,9 +17,14 @@ BAND_LOW = 70.0
 BAND_HIGH = 88.0
 
 
+def stretched_from(low: Mass) -> Mass:
+    """Where the scale changes: below it the column is pressed together, above it stretched."""
+    return low.times(0.9)
+
+
 def column_height(net: Mass, low: Mass, high: Mass) -> float:
     """Height 0…100 of the fill for `net` in a column whose band is `low`…`high`."""
-    near = 0.9 * low.mg
+    near = stretched_from(low).mg
     top = high.mg + max(high.mg - low.mg, 1)
     marks = ((0.0, 0.0), (near, BREAK), (low.mg, BAND_LOW), (high.mg, BAND_HIGH), (top, 100.0))
     if net.mg <= 0:

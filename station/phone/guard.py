@@ -5,7 +5,7 @@ from __future__ import annotations
 import hmac
 import ipaddress
 import secrets
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from urllib.parse import urlsplit
 
 from flask import Request, session
@@ -31,12 +31,26 @@ class Foreign(StationError):
 
 def host_allowed(host: str, names: Collection[str]) -> bool:
     """Any IP literal passes (a rebinding attack needs a name); a name must be one of ours."""
-    name = urlsplit(f"//{host}").hostname or ""
+    try:
+        name = (urlsplit(f"//{host}").hostname or "").rstrip(".")
+    except ValueError:
+        return False
     try:
         ipaddress.ip_address(name)
     except ValueError:
-        return name in names
+        return name == "localhost" or name in names
     return True
+
+
+def same_origin(said: str | None, host: str) -> bool:
+    """Whether an Origin or Referer header names this very host and port. Neither sent counts as foreign."""
+    if not said:
+        return False
+    try:
+        parts = urlsplit(said)
+    except ValueError:
+        return False
+    return parts.scheme in ("http", "https") and parts.netloc.lower() == host.lower()
 
 
 def token() -> str:
@@ -46,27 +60,27 @@ def token() -> str:
     return str(session["token"])
 
 
-def paired() -> bool:
-    """Whether this session may touch."""
-    return bool(session.get("device"))
+def paired(good: Callable[[object], bool]) -> bool:
+    """Whether this session holds a pairing that is still `good`."""
+    return good(session.get("pairing"))
 
 
 def device() -> str:
     """Who touches, for the record."""
-    return f"page ({session.get('device', 'not paired')})"
+    pairing = session.get("pairing")
+    return f"page ({pairing['device']})" if isinstance(pairing, dict) else "page (not paired)"
 
 
-def check(request: Request, names: Collection[str], *, needs_pairing: bool) -> None:
+def check(request: Request, names: Collection[str], good: Callable[[object], bool], *, needs_pairing: bool) -> None:
     """Raises Foreign or Locked unless the request may do what it wants."""
     if not host_allowed(request.host, names):
         raise Foreign(f"This station does not answer to the name {request.host[:80]!r}.")
     if request.method in LOOKING:
         return
-    origin = request.headers.get("Origin") or request.headers.get("Referer")
-    if origin is None or urlsplit(origin).netloc != request.host:
+    if not same_origin(request.headers.get("Origin") or request.headers.get("Referer"), request.host):
         raise Foreign("Another site asked this station to act; it does not.")
     given = request.headers.get(TOKEN_HEADER) or request.form.get(TOKEN_FIELD, "")
     if not hmac.compare_digest(given.encode(), token().encode()):
         raise Foreign("The page is too old to act.", "Reload it and try again.")
-    if needs_pairing and not paired():
+    if needs_pairing and not paired(good):
         raise Locked("This device may look, but not touch.")

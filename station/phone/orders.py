@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from typing import TypeVar
 
 from station.core.clocks import ClockKind
-from station.core.messages import Abort, Acknowledge, AddNote, Demold, Press, Pressed
+from station.core.messages import Abort, Acknowledge, AddNote, BeginCast, Demold, Press, Pressed
 from station.errors import Refused
+from station.phone.shelf import Shelf
 
 Said = Mapping[str, object]
 _Kind = TypeVar("_Kind", Press, ClockKind)
@@ -65,6 +66,26 @@ def demolded(said: Said, by: str) -> Demold:
 def noted(said: Said, by: str) -> AddNote:
     """`number` and `text`."""
     return AddNote(number(said), text(said, "text", "what to note"), by)
+
+
+def begun(said: Said, by: str, shelf: Shelf) -> BeginCast:
+    """`material`, `mold`, `amount` (may be empty or left out) and `lots`, an object: component → lot number.
+
+    From a form, the lots are fields named "lot A", "lot B". Raises Refused, also when the batch is impossible.
+    """
+    amount = said.get("amount") or ""
+    if not isinstance(amount, str):
+        raise NotUnderstood(f'amount must be a text such as "220 g"; {_shown(amount)} is none.')
+    lots = said.get("lots")
+    if lots is None:
+        lots = {name.removeprefix("lot "): value for name, value in said.items() if name.startswith("lot ")}
+    if not isinstance(lots, dict) or not all(isinstance(name, str) and isinstance(lots[name], str) for name in lots):
+        raise NotUnderstood('lots must be an object such as {"A": "0417"}.')
+    material = text(said, "material", "which material", 120)
+    mold = text(said, "mold", "which mold", 120)
+    return shelf.plan(
+        material, mold, amount.strip()[:40], {k: v.strip()[:60] for k, v in lots.items() if v.strip()}, by
+    )
 
 
 def _named(kinds: type[_Kind], said: Said, field: str) -> _Kind:

@@ -8,9 +8,8 @@ from flask import Blueprint, abort, redirect, render_template, request, session,
 from werkzeug.wrappers import Response as Answer
 
 from station.board import Board
-from station.core.messages import BeginCast
 from station.errors import StationError
-from station.phone import guard
+from station.phone import guard, orders
 from station.phone.pairing import Doorkeeper
 from station.phone.shelf import Ask, Shelf
 from station.phone.wire import state
@@ -24,25 +23,24 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) 
     """Bench, curing, log, record, new cast and pairing."""
     bp = Blueprint("pages", __name__)
 
-    def page(template: str, **values: Any) -> str:
+    @bp.app_context_processor
+    def everywhere() -> dict[str, Any]:
         latest = board.latest()
-        return render_template(
-            template,
-            s=None if latest is None else state(latest),
-            station=station,
-            paired=guard.paired(),
-            token=guard.token(),
-            here=request.path,
-            **values,
-        )
+        return {
+            "s": None if latest is None else state(latest),
+            "station": station,
+            "paired": guard.paired(door.good),
+            "token": guard.token(),
+            "here": request.path,
+        }
 
     @bp.get("/")
     def bench() -> str:
-        return page("bench.html")
+        return render_template("bench.html")
 
     @bp.get("/curing")
     def curing() -> str:
-        return page("curing.html")
+        return render_template("curing.html")
 
     @bp.get("/log")
     def log() -> str:
@@ -50,14 +48,14 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) 
         lines = list(shelf.casts(LOG_PAGE + 1, first))
         more = len(lines) > LOG_PAGE
         rows = [(line, day_text(line.begun)) for line in lines[:LOG_PAGE]]
-        return page("log.html", rows=rows, first=first, step=LOG_PAGE, more=more)
+        return render_template("log.html", rows=rows, first=first, step=LOG_PAGE, more=more)
 
     @bp.get("/log/<int:number>")
     def record(number: int) -> str:
         text = shelf.record_text(number)
         if text is None:
             abort(404)
-        return page("record.html", number=number, text=text)
+        return render_template("record.html", number=number, text=text)
 
     @bp.route("/new", methods=["GET", "POST"])
     def new() -> str | Answer | tuple[str, int]:
@@ -65,13 +63,13 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) 
         said, plan = "", None
         if request.method == "POST":
             try:
-                plan = _planned(shelf, form)
+                plan = orders.begun(_of_chosen(form), guard.device(), shelf)
                 if "begin" in form:
                     ask(plan)
-                    return redirect(url_for("pages.bench"))
+                    return redirect(url_for("pages.bench"), 303)
             except StationError as refusal:
                 said, plan = refusal.sentence(), None
-        body = page(
+        body = render_template(
             "new.html",
             materials=shelf.materials(),
             molds=shelf.molds(),
@@ -83,26 +81,35 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) 
 
     @bp.get("/pair")
     def pair() -> str:
-        return page("pair.html", said="", asked=False)
+        return render_template("pair.html", said="", asked=False)
 
     @bp.post("/pair/ask")
     def pair_ask() -> str | tuple[str, int]:
         try:
             door.ask()
         except StationError as refusal:
-            return page("pair.html", said=refusal.sentence(), asked=False), 409
-        return page("pair.html", said="", asked=True)
+            return render_template("pair.html", said=refusal.sentence(), asked=False), 409
+        return render_template("pair.html", said="", asked=True)
 
     @bp.post("/pair")
     def pair_open() -> Answer | tuple[str, int]:
-        name = " ".join(request.form.get("device", "").split())[:40] or "a phone"
+        typed = "".join(c if c.isprintable() else " " for c in request.form.get("device", ""))
+        name = " ".join(typed.split())[:40] or "a phone"
         try:
             door.open(request.form.get("code", "")[:20])
         except StationError as refusal:
-            return page("pair.html", said=refusal.sentence(), asked=True), 409
-        session["device"] = name
-        session.permanent = True
-        return redirect(url_for("pages.bench"))
+            return render_template("pair.html", said=refusal.sentence(), asked=True), 409
+        session["pairing"] = door.ticket(name)
+        return redirect(url_for("pages.bench"), 303)
+
+    @bp.post("/pair/leave")
+    def pair_leave() -> Answer:
+        session.pop("pairing", None)
+        return redirect(url_for("pages.pair"), 303)
+
+    @bp.get("/give-up/<int:number>")
+    def give_up(number: int) -> str:
+        return render_template("give_up.html", number=number)
 
     @bp.get("/favicon.ico")
     def icon() -> Answer:
@@ -111,6 +118,8 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) 
     return bp
 
 
-def _planned(shelf: Shelf, form: Form) -> BeginCast:
-    lots = {name.removeprefix("lot "): number for name, number in form.items() if name.startswith("lot ") and number}
-    return shelf.plan(form.get("material", ""), form.get("mold", ""), form.get("amount", ""), lots, guard.device())
+def _of_chosen(form: Form) -> Form:
+    """The form without the lots of the materials that were not chosen."""
+    mine = f"lot {form.get('material', '')} "
+    lots = {f"lot {name.removeprefix(mine)}": value for name, value in form.items() if name.startswith(mine)}
+    return {name: value for name, value in form.items() if not name.startswith("lot ")} | lots

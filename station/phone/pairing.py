@@ -12,6 +12,7 @@ import secrets
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from station.core.moment import Moment, gap_s
 from station.errors import Refused
@@ -21,6 +22,7 @@ from station.ports import TimeSource
 CODE_LIVES_S = 600.0
 MAX_FAILURES = 5
 SHUT_FOR_S = 900.0
+PAIRED_FOR_S = 30 * 86400.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,3 +116,22 @@ class Doorkeeper:
             self._door, why = tried(self._door, self._clock.now(), code)
         if why:
             raise Refused(why)
+
+    def ticket(self, device: str) -> dict[str, object]:
+        """What a paired device keeps: its name, and when it was paired."""
+        now = self._clock.now()
+        return {"device": device, "wall": now.wall.isoformat(), "trusted": now.trusted}
+
+    def good(self, ticket: object) -> bool:
+        """Whether `ticket` (from a signed cookie) is younger than thirty days, as far as that can be known.
+
+        When the wall clock was not trusted on both sides nobody knows, and it stays good: a bench without
+        a network must not lose its phones at every power cut.
+        """
+        match ticket:
+            case {"device": str(), "wall": str(wall), "trusted": bool(trusted)}:
+                now = self._clock.now()
+                age_s = (now.wall - datetime.fromisoformat(wall)).total_seconds()
+                return not (trusted and now.trusted) or age_s < PAIRED_FOR_S
+            case _:
+                return False

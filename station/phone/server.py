@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import logging
 import socket
 import threading
@@ -9,6 +10,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
+from waitress.channel import ClientDisconnected, HTTPChannel
 from waitress.server import create_server
 
 from station.errors import Fault
@@ -16,7 +18,13 @@ from station.errors import Fault
 log = logging.getLogger("tarebell.web")
 
 THREADS = 64
-STOP_WITHIN_S = 2.0
+"""The open streams (50 at most) hold a thread each; the rest is for everything else."""
+BACKLOG_BYTES = 65536
+SOCKETS = [(socket.SOL_TCP, socket.TCP_NODELAY, 1), (socket.SOL_SOCKET, socket.SO_SNDBUF, BACKLOG_BYTES)]
+STOP_WITHIN_S = 3.0
+"""Longer than the bench may take to answer, so that no request outlives the server; usually it takes no time."""
+PATIENCE_S = 5.0
+"""A client that takes nothing for so long, with a full backlog, is let go: it holds a thread."""
 
 
 class WebFault(Fault, OSError):
@@ -25,52 +33,101 @@ class WebFault(Fault, OSError):
     hint = "Choose another port in [web] of the settings, or stop the other program."
 
 
-def _listening(host: str, port: int) -> socket.socket:
-    family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    listener = socket.socket(family, socket.SOCK_STREAM)
-    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-    try:
-        listener.bind((host, port))
-    except OSError as why:
-        listener.close()
-        raise WebFault(f"The page cannot listen on {host} port {port}: {why.strerror or why}.") from why
-    return listener
-
-
 @contextmanager
-def serving(app: Any, host: str, port: int, before_stop: Callable[[], None]) -> Iterator[int]:
-    """Serve `app` from a thread; gives the port. `before_stop` ends the streams. Raises WebFault."""
+def serving(
+    app: Any, host: str, port: int, before_stop: Callable[[], object], patience_s: float = PATIENCE_S
+) -> Iterator[int]:
+    """Serve `app` from a thread; gives the port (any free one for 0). `before_stop` ends the streams.
+
+    Raises WebFault when the port cannot be had.
+    """
     listener = _listening(host, port)
-    # Lookahead 1 notices a gone client at once; a small buffer keeps a stalled one from spilling to disk.
     channels: dict[int, Any] = {}
+    # Lookahead 1 notices a gone client at once; small buffers keep a stalled one from spilling to disk.
     server = create_server(
         app,
         map=channels,
         sockets=[listener],
         threads=THREADS,
         channel_request_lookahead=1,
-        outbuf_high_watermark=65536,
+        outbuf_high_watermark=BACKLOG_BYTES,
+        max_request_body_size=BACKLOG_BYTES,
+        max_request_header_size=32768,
+        connection_limit=400,
+        channel_timeout=30,
+        asyncore_use_poll=True,
         ident=None,
     )
+    server.adj.socket_options = SOCKETS
+    server.channel_class = type("Patient", (_PatientChannel,), {"patience_s": patience_s})
     thread = threading.Thread(target=_run, args=(server,), name="web")
     thread.start()
     try:
         yield int(listener.getsockname()[1])
     finally:
         before_stop()
+        # Closing from another thread races with the server's own loop: let that loop close its sockets itself.
+        server.trigger.pull_trigger(lambda: _let_go(channels, server))
         server.task_dispatcher.shutdown(cancel_pending=True, timeout=STOP_WITHIN_S)
-        # Closing from another thread races with the server's own loop: let that loop run empty by itself.
-        server.trigger.pull_trigger(lambda: _let_go(channels, server.trigger))
+        server.trigger.pull_trigger(server.trigger.close)
         thread.join(STOP_WITHIN_S)
-        server.trigger.close()
 
 
-def _let_go(channels: dict[int, Any], trigger: Any) -> None:
-    """Close every socket but the trigger that this runs in; with no channel left the server's loop ends."""
+class _PatientChannel(HTTPChannel):  # type: ignore[misc]  # waitress carries no types
+    """A client's connection that is given up when its backlog stays full."""
+
+    patience_s = PATIENCE_S
+
+    def write_soon(self, data: Any) -> Any:
+        """Hand over a part of an answer; waits for room. Raises ClientDisconnected."""
+        with self.outbuf_lock:
+            if self.total_outbufs_len > BACKLOG_BYTES:
+                self.server.pull_trigger()
+                if not self.outbuf_lock.wait_for(self._has_room, self.patience_s):
+                    log.info("client let go because it takes nothing address=%s", self.addr)
+                    self.will_close = True
+                    self.server.pull_trigger()
+                    raise ClientDisconnected
+        return super().write_soon(data)
+
+    def _has_room(self) -> bool:
+        return not self.connected or self.total_outbufs_len <= BACKLOG_BYTES
+
+
+def _listening(host: str, port: int) -> socket.socket:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    listener = socket.socket(family, socket.SOCK_STREAM)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((host, port))
+        # Two sockets may be bound to a port with SO_REUSEADDR; only one may listen.
+        listener.listen(128)
+    except (OSError, OverflowError) as why:
+        listener.close()
+        raise _cannot_listen(host, port, why) from why
+    return listener
+
+
+def _cannot_listen(host: str, port: int, why: Exception) -> WebFault:
+    number = why.errno if isinstance(why, OSError) else None
+    if number == errno.EADDRINUSE:
+        return WebFault(f"Port {port} on {host} is taken by another program, perhaps by another station.")
+    if number == errno.EACCES:
+        return WebFault(f"Port {port} needs rights that this user does not have.", "Choose one above 1023 in [web].")
+    words = why.strerror if isinstance(why, OSError) and why.strerror else str(why)
+    return WebFault(f"The page cannot listen on {host} port {port}: {words}.", "Check host and port in [web].")
+
+
+def _let_go(channels: dict[int, Any], server: Any) -> None:
+    """Close every socket but the trigger that this runs in."""
     for channel in list(channels.values()):
-        if channel is not trigger:
-            channel.close()
-    channels.clear()
+        if channel is server.trigger:
+            continue
+        if isinstance(channel, HTTPChannel):
+            channel.handle_close()
+        else:
+            channel.del_channel()
+            channel.socket.close()
 
 
 def _run(server: Any) -> None:

@@ -7,10 +7,12 @@ import threading
 from collections.abc import Iterator
 
 from station.board import Board
+from station.core.snapshot import Snapshot
 from station.phone.wire import state
 
 AT_MOST_EVERY_S = 0.1
-HEARTBEAT_S = 1.0
+LOOK_UP_S = 0.5
+"""How long a stream waits for news before it says that it lives, and sees whether the server stops."""
 MAX_STREAMS = 50
 
 
@@ -19,35 +21,76 @@ class Streams:
 
     def __init__(self, board: Board, limit: int = MAX_STREAMS) -> None:
         self._board, self._limit = board, limit
-        self._lock = threading.Lock()
+        self._changed = threading.Condition()
         self._open = 0
         self._ending = threading.Event()
+        self._written: tuple[Snapshot, bytes] | None = None
 
-    def end(self) -> None:
-        """Let every stream finish, so that the server can stop at once."""
+    @property
+    def open(self) -> int:
+        """How many streams are open."""
+        with self._changed:
+            return self._open
+
+    def end(self, within_s: float = 1.0) -> bool:
+        """Let every stream finish, so that the server can stop at once; False when one hangs on its client."""
         self._ending.set()
+        with self._changed:
+            return self._changed.wait_for(lambda: self._open == 0, within_s)
 
-    def opened(self) -> Iterator[bytes] | None:
+    def opened(self) -> Stream | None:
         """A new stream; None when there are as many as the server can carry."""
-        with self._lock:
+        with self._changed:
             if self._open >= self._limit or self._ending.is_set():
                 return None
             self._open += 1
-        return self._events()
+        return Stream(self)
 
-    def _events(self) -> Iterator[bytes]:
-        try:
-            seq = -1
-            yield b"retry: 1000\n\n"
-            while not self._ending.is_set():
-                newer = self._board.newer_than(seq, HEARTBEAT_S)
-                if newer is None:
-                    yield b": still here\n\n"
-                    continue
-                seq = newer.seq
-                yield f"id: {seq}\ndata: {json.dumps(state(newer), separators=(',', ':'))}\n\n".encode()
-                # Ten a second are enough for an eye; a wait that ends at once when the server stops.
-                self._ending.wait(AT_MOST_EVERY_S)
-        finally:
-            with self._lock:
-                self._open -= 1
+    def closed(self) -> None:
+        """One stream has ended."""
+        with self._changed:
+            self._open -= 1
+            self._changed.notify_all()
+
+    def frames(self) -> Iterator[bytes]:
+        """What one stream sends until the server stops."""
+        seq = -1
+        yield b"retry: 1000\n\n"
+        while not self._ending.is_set():
+            newer = self._board.newer_than(seq, LOOK_UP_S)
+            if newer is None:
+                yield b": still here\n\n"
+                continue
+            seq = newer.seq
+            yield self._frame(newer)
+            # Ten a second are enough for an eye; a wait that ends at once when the server stops.
+            self._ending.wait(AT_MOST_EVERY_S)
+
+    def _frame(self, snapshot: Snapshot) -> bytes:
+        """The event for `snapshot`, put into words once for all streams. Two at the same time do no harm."""
+        written = self._written
+        if written is None or written[0] is not snapshot:
+            text = json.dumps(state(snapshot), separators=(",", ":"), ensure_ascii=False)
+            written = snapshot, f"id: {snapshot.seq}\ndata: {text}\n\n".encode()
+            self._written = written
+        return written[1]
+
+
+class Stream:
+    """One open stream. Its place is given back by `close`, which a server calls even if nothing was ever sent."""
+
+    def __init__(self, streams: Streams) -> None:
+        self._streams = streams
+        self._frames = streams.frames()
+        self._given_back = threading.Lock()
+
+    def __iter__(self) -> Iterator[bytes]:
+        return self
+
+    def __next__(self) -> bytes:
+        return next(self._frames)
+
+    def close(self) -> None:
+        """Give the place back, once."""
+        if self._given_back.acquire(blocking=False):
+            self._streams.closed()

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 
-from flask import Blueprint, Response, jsonify, request
+from flask import Blueprint, Response, jsonify, redirect, request
+from werkzeug.wrappers import Response as Answer
 
 from station.board import Board
-from station.core.messages import Command
+from station.core.messages import BeginCast, Command
 from station.errors import Fault
 from station.phone import orders
 from station.phone.guard import device
-from station.phone.shelf import Ask
+from station.phone.shelf import Ask, Shelf
 from station.phone.stream import Streams
 from station.phone.wire import state
 
@@ -20,6 +22,12 @@ class NotYet(Fault):
     """The bench has nothing to show yet."""
 
     hint = "Reload in a moment."
+
+
+class TooMany(Fault):
+    """No room for another live page."""
+
+    hint = "Close a page elsewhere, or reload this one by hand."
 
 
 Understand = Callable[[Mapping[str, object], str], Command]
@@ -34,7 +42,7 @@ ORDERS: Mapping[str, Understand] = {
 """What a paired device may ask of the bench, by the last part of the address."""
 
 
-def touch(board: Board, ask: Ask, streams: Streams) -> Blueprint:
+def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf) -> Blueprint:
     """The routes under /api."""
     api = Blueprint("api", __name__, url_prefix="/api")
 
@@ -49,19 +57,32 @@ def touch(board: Board, ask: Ask, streams: Streams) -> Blueprint:
     def stream() -> Response:
         events = streams.opened()
         if events is None:
-            raise NotYet("Too many pages are open for live news; this one must be reloaded by hand.")
+            raise TooMany("Too many pages are open for live news.")
         return Response(events, mimetype="text/event-stream", headers={"X-Accel-Buffering": "no"})
 
-    for name, understand in ORDERS.items():
+    def begin(said: Mapping[str, object], by: str) -> BeginCast:
+        return orders.begun(said, by, shelf)
+
+    for name, understand in {**ORDERS, "begin": begin}.items():
         api.add_url_rule(f"/{name}", name, _asking(ask, understand), methods=["POST"])
     return api
 
 
-def _asking(ask: Ask, understand: Understand) -> Callable[[], Response]:
-    def route() -> Response:
+def _asking(ask: Ask, understand: Understand) -> Callable[[], Answer]:
+    """A route that takes JSON from a script, or a form from a page without one, which is then sent back."""
+
+    def route() -> Answer:
+        if not request.is_json:
+            ask(understand(request.form, device()))
+            return redirect(_back(request.form.get("back", "")), 303)
         body = request.get_json(silent=True)
         if not isinstance(body, dict):
             raise orders.NotUnderstood("The request is not a JSON object.")
         return jsonify({"cast": ask(understand(body, device()))})
 
     return route
+
+
+def _back(place: str) -> str:
+    """A page of this station; anything else leads to the bench."""
+    return place if re.fullmatch(r"/(curing|log/[0-9]{1,9})?", place) else "/"

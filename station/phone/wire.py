@@ -1,163 +1,205 @@
-"""The API in one page: a snapshot as plain JSON values. The page draws what stands here and computes nothing."""
+"""Snapshot → plain values for a page: masses in milligrams and as text, enums by name and in words.
+
+Everything a page shows is worked out here, so that the page with a script, the page without one and a
+program that reads the API tell the same.
+"""
 
 from __future__ import annotations
 
-from datetime import datetime
-from typing import Any
+from enum import Enum
 
+from station.core.cues import Urgency
 from station.core.mass import Mass
-from station.core.moment import Moment
 from station.core.snapshot import (
     AlarmView,
+    Banner,
     BenchView,
-    ColumnView,
+    CueView,
     CuringView,
-    DialView,
     Fill,
+    ScaleState,
     ScaleView,
     Snapshot,
-    StepView,
+    StepState,
 )
-from station.phone.draw import BAND_HIGH, BAND_LOW, arc, column_height
-from station.phone.words import age_text, clock_text, mass_text, past_text, span_text
+from station.phone import words
+from station.phone.wire_clocks import dials
+from station.phone.wire_column import column
 
-Json = dict[str, Any]
-
-FILL_WORDS = {
-    Fill.UNDER: "keep pouring",
-    Fill.NEAR: "slowly now",
-    Fill.IN_BAND: "stop, hands off",
-    Fill.OVER: "too much",
-}
+Json = dict[str, object]
 
 
-def state(snapshot: Snapshot) -> Json:
-    """Everything a page shows. Masses as text for people and in mg for drawing; times in seconds left."""
-    d = snapshot.scale.readability
+def state(seen: Snapshot) -> Json:
+    """The whole state for `/api/state` and the stream."""
+    step = seen.scale.readability
     return {
-        "seq": snapshot.seq,
-        "now": clock_text(snapshot.at.wall, snapshot.at.wall),
-        "sure": snapshot.at.trusted,
-        "scale": _scale(snapshot.scale),
-        "bench": None if snapshot.bench is None else _bench(snapshot.bench, snapshot.at, d),
-        "curing": [_curing(cast, snapshot.at) for cast in _next_first(snapshot.curing)],
-        "alarms": [_alarm(alarm) for alarm in snapshot.alarms],
-        "cue": None
-        if snapshot.last_cue is None
-        else {
-            "name": snapshot.last_cue.cue.name,
-            "words": snapshot.last_cue.words,
-            "count": snapshot.last_cue.count,
-        },
-        "banners": [{"kind": banner.kind.value, "words": banner.words} for banner in snapshot.banners],
-        "unsaved": snapshot.unsaved,
+        "seq": seen.seq,
+        "time": words.clock_text(seen.at.wall, seen.at.wall) if seen.at.trusted else "",
+        "time_trusted": seen.at.trusted,
+        "scale": scale(seen.scale),
+        "bench": None if seen.bench is None else bench(seen.bench, seen),
+        "free": seen.bench is None,
+        "none_cures": not seen.curing,
+        "curing": [curing(cast, seen) for cast in _soonest_first(seen.curing)],
+        "curing_count": len(seen.curing) or "",
+        "alarms": [alarm(one) for one in seen.alarms],
+        "last_cue": None if seen.last_cue is None else cue(seen.last_cue),
+        "banners": [banner(one) for one in seen.banners],
+        "unsaved": seen.unsaved,
+        "readability": mass(step, step),
     }
 
 
-def _next_first(casts: tuple[CuringView, ...]) -> list[CuringView]:
+def named(value: Enum) -> Json:
+    """An enum by name, for programs, and in words, for people."""
+    return {"name": value.name, "words": value.value}
+
+
+def mass(value: Mass, step: Mass) -> Json:
+    """A mass in milligrams and as a scale of readability `step` shows it."""
+    return {"mg": value.mg, "text": words.mass_text(value, step)}
+
+
+def scale(view: ScaleView) -> Json:
+    """The pan. `shown` is empty rather than old; `grey` asks to draw it as not to be relied on."""
+    readable = view.state in (ScaleState.LIVE, ScaleState.STALE) and view.gross is not None
+    gross = view.gross if readable else None
+    live = view.state is ScaleState.LIVE
+    return {
+        "state": named(view.state),
+        "gross": None if gross is None else mass(gross, view.readability),
+        "shown": "" if gross is None else words.mass_text(gross, view.readability),
+        "grey": not live,
+        "at_rest": view.at_rest,
+        "rest": _rest(view),
+        "age_s": view.age_s,
+        "age": "" if live else words.age_text(view.age_s),
+        "words": view.words,
+        "pan_words": view.words or f"on the pan, {_rest(view)}",
+        "frames": view.frames,
+    }
+
+
+def _rest(view: ScaleView) -> str:
+    match view.state:
+        case ScaleState.LIVE:
+            return "at rest" if view.at_rest else "moving"
+        case ScaleState.STALE:
+            return words.age_text(view.age_s)
+        case ScaleState.BLANK:
+            return "silent"
+        case ScaleState.TROUBLE:
+            return "trouble"
+        case ScaleState.LOST:
+            return "no scale"
+
+
+def bench(view: BenchView, seen: Snapshot) -> Json:
+    """The cast at the bench."""
+    step = seen.scale.readability
+    live = seen.scale.state is ScaleState.LIVE
+    do, sign = _do(view, live)
+    now = next((place for place, one in enumerate(view.strip, 1) if one.state is StepState.NOW), len(view.strip))
+    return {
+        "number": view.number,
+        "material": view.material,
+        "mold": view.mold,
+        "total": mass(view.total, step),
+        "way": view.way,
+        "way_reason": view.way_reason,
+        "strip": [
+            {"place": place, "label": one.label, "detail": one.detail, "state": named(one.state)}
+            for place, one in enumerate(view.strip, 1)
+        ],
+        "step": {"at": now, "of": len(view.strip)},
+        "title": view.title,
+        "words": view.words,
+        "do": do,
+        "sign": sign,
+        "sign_at": f"#sign-{sign}",
+        "of_what": "" if do == view.title else view.title,
+        "view": "column" if view.column is not None else "clocks" if view.dials else "words",
+        "column": None if view.column is None else column(view.column, step, live),
+        "dials": dials(view.dials, seen.at),
+        "paused": view.paused,
+        "running": not view.paused,
+        "press_means": view.press_means[:1].upper() + view.press_means[1:],
+        "no_press": not view.press_means,
+        "give_up_page": f"/give-up/{view.number}",
+        "cautions": list(view.cautions),
+        "items": list(view.items),
+        "notes": list(view.notes),
+    }
+
+
+def _do(view: BenchView, live: bool) -> tuple[str, str]:
+    """The largest words on the page, what the hands should do now, and the sign beside them.
+
+    The sign's shape alone tells the cases apart. A weight that is not live never asks for more.
+    """
+    if view.paused:
+        return "Paused", "paused"
+    if view.column is None:
+        return view.title, "step"
+    if not live:
+        return "No weight", "unknown"
+    if view.column.net is None:
+        return view.title, "step"
+    return _POURING[view.column.fill]
+
+
+_POURING = {
+    Fill.UNDER: ("Keep pouring", "under"),
+    Fill.NEAR: ("Slowly", "near"),
+    Fill.IN_BAND: ("Stop pouring", "band"),
+    Fill.OVER: ("Too much", "over"),
+}
+
+
+def _soonest_first(casts: tuple[CuringView, ...]) -> list[CuringView]:
     """The cast that needs somebody soonest comes first."""
 
     def left(cast: CuringView) -> float:
-        waiting = [dial.left_s for dial in cast.dials if dial.left_s > 0]
-        return min(waiting, default=float("-inf"))
+        if cast.demolded:
+            return float("inf")
+        return min((dial.left_s for dial in cast.dials), default=float("inf"))
 
     return sorted(casts, key=left)
 
 
-def _scale(scale: ScaleView) -> Json:
+def curing(view: CuringView, seen: Snapshot) -> Json:
+    """A cast that cures."""
     return {
-        "state": scale.state.name,
-        "gross": None if scale.gross is None else mass_text(scale.gross, scale.readability),
-        "age": age_text(scale.age_s),
-        "at_rest": scale.at_rest,
-        "words": scale.words,
+        "number": view.number,
+        "material": view.material,
+        "mold": view.mold,
+        "dials": dials(view.dials, seen.at),
+        "demolded": view.demolded,
+        "in_mold": not view.demolded,
+        "page": f"/log/{view.number}",
+        "due": "" if view.demold_due is None else words.clock_text(view.demold_due, seen.at.wall),
+        "words": view.words,
     }
 
 
-def _bench(bench: BenchView, at: Moment, d: Mass) -> Json:
+def alarm(view: AlarmView) -> Json:
+    """An alarm that sounds now."""
     return {
-        "number": bench.number,
-        "material": bench.material,
-        "mold": bench.mold,
-        "total": mass_text(bench.total, d),
-        "way": bench.way,
-        "way_reason": bench.way_reason,
-        "strip": [_step(step) for step in bench.strip],
-        "title": bench.title,
-        "words": bench.words,
-        "column": None if bench.column is None else _column(bench.column, d),
-        "dials": [_dial(dial, at) for dial in bench.dials],
-        "paused": bench.paused,
-        "press_means": bench.press_means,
-        "cautions": list(bench.cautions),
-        "items": list(bench.items),
-        "notes": list(bench.notes),
+        "number": view.number,
+        "clock": named(view.clock),
+        "since_s": view.since_s,
+        "since": "" if view.since_s is None else f"for {words.past_text(view.since_s)}",
+        "urgency": named(view.urgency),
+        "strong": view.urgency is Urgency.STRONG,
+        "words": view.words,
     }
 
 
-def _step(step: StepView) -> Json:
-    return {"label": step.label, "detail": step.detail, "state": step.state.value}
+def cue(view: CueView) -> Json:
+    """The last cue."""
+    return {"cue": named(view.cue), "words": view.words or view.cue.value, "count": view.count}
 
 
-def _column(column: ColumnView, d: Mass) -> Json:
-    net = column.net
-    known = net is not None
-    left = None if net is None else column.target - net
-    return {
-        "ingredient": column.ingredient,
-        "cup": column.cup,
-        "target": mass_text(column.target, d),
-        "low": mass_text(column.low, d),
-        "high": mass_text(column.high, d),
-        "net": None if net is None else mass_text(net, d),
-        "left": None if left is None else mass_text(abs(left), d),
-        "over": left is not None and left.mg < 0,
-        "fill": column.fill.name if known else "UNKNOWN",
-        "fill_words": FILL_WORDS[column.fill] if known else "waiting for the cup",
-        "height": 0.0 if net is None else round(column_height(net, column.low, column.high), 2),
-        "band": [BAND_LOW, BAND_HIGH],
-        "rule": column.rule,
-    }
-
-
-def _dial(dial: DialView, at: Moment) -> Json:
-    past = dial.left_s <= 0
-    return {
-        "kind": dial.kind.name,
-        "label": dial.kind.value,
-        "arc": arc(dial.fraction),
-        "left_s": round(dial.left_s, 2),
-        "length_s": dial.length_s,
-        "left": f"{past_text(-dial.left_s)} ago" if past else span_text(dial.left_s),
-        "past": past,
-        "running": dial.running,
-        "alarm": dial.alarm.name,
-        "due": _due(dial.due, at.wall),
-        "unknown_gap": dial.unknown_gap,
-    }
-
-
-def _due(due: datetime | None, now: datetime) -> str:
-    return "" if due is None else clock_text(due, now)
-
-
-def _curing(cast: CuringView, at: Moment) -> Json:
-    return {
-        "number": cast.number,
-        "material": cast.material,
-        "mold": cast.mold,
-        "dials": [_dial(dial, at) for dial in cast.dials],
-        "demolded": cast.demolded,
-        "demold_due": _due(cast.demold_due, at.wall),
-        "words": cast.words,
-    }
-
-
-def _alarm(alarm: AlarmView) -> Json:
-    return {
-        "number": alarm.number,
-        "clock": alarm.clock.name,
-        "since": "" if alarm.since_s is None else past_text(alarm.since_s),
-        "urgency": alarm.urgency.name,
-        "words": alarm.words,
-    }
+def banner(view: Banner) -> Json:
+    """Something wrong that lasts."""
+    return {"kind": named(view.kind), "words": view.words}

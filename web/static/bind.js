@@ -1,43 +1,48 @@
-// Puts values into marked places of the page: data-t text, data-show / data-hide, data-attr, data-with, data-list.
-// The station computes; this only shows.
+// Puts values into the marked places of a page: data-text, data-put (attributes), data-show, data-in (scope), data-list.
+// The station computes; this only shows. The marks are written by the page's templates (station/phone/binding.py).
 
-const at = (path, value) =>
-  path === "." ? value : path.split(".").reduce((v, key) => (v === null || v === undefined ? v : v[key]), value);
+const dig = (scope, path) => {
+  if (path === ".") return scope;
+  return path.split(".").reduce((value, key) => (value === null || value === undefined ? null : value[key]), scope);
+};
 
-const set = (element, name, value) => {
-  const text = value === null || value === undefined ? "" : String(value);
+const put = (element, name, value) => {
+  if (value === null || value === undefined || value === false) {
+    element.removeAttribute(name);
+    return;
+  }
+  const text = value === true ? "" : String(value);
   if (element.getAttribute(name) !== text) element.setAttribute(name, text);
 };
 
-const shown = (rule, value) => (rule.startsWith("!") ? !at(rule.slice(1), value) : Boolean(at(rule, value)));
-
 const list = (element, values) => {
-  const template = document.getElementById(element.dataset.tpl);
+  const pattern = document.getElementById(element.dataset.of).content.firstElementChild;
   while (element.children.length > values.length) element.lastElementChild.remove();
-  while (element.children.length < values.length) element.append(template.content.firstElementChild.cloneNode(true));
-  values.forEach((value, i) => bind(element.children[i], value));
+  while (element.children.length < values.length) element.append(pattern.cloneNode(true));
+  values.forEach((value, place) => bind(element.children[place], value));
 };
 
 export const bind = (element, scope) => {
   const marks = element.dataset;
-  let value = scope;
-  if (marks.with !== undefined) {
-    value = at(marks.with, scope);
-    element.hidden = !value;
-    if (!value) return;
+  if (marks.in !== undefined) {
+    scope = dig(scope, marks.in);
+    element.hidden = scope === null || scope === undefined;
+    if (element.hidden) return;
   }
-  if (marks.show !== undefined) element.hidden = !shown(marks.show, value);
-  if (marks.hide !== undefined) element.hidden = shown(marks.hide, value);
-  for (const pair of (marks.attr || "").split(" ").filter(Boolean)) {
-    const colon = pair.indexOf(":");
-    set(element, pair.slice(colon + 1), at(pair.slice(0, colon), value));
+  if (marks.show !== undefined) element.hidden = !dig(scope, marks.show);
+  if (marks.put !== undefined) {
+    for (const pair of marks.put.split(" ")) {
+      const [name, path] = pair.split("=");
+      put(element, name, dig(scope, path));
+    }
   }
-  if (marks.t !== undefined) {
-    const found = at(marks.t, value);
-    const text = found === null || found === undefined ? "" : String(found);
+  if (marks.text !== undefined) {
+    const value = dig(scope, marks.text);
+    const text = value === null || value === undefined ? "" : String(value);
     if (element.textContent !== text) element.textContent = text;
-    return;
+  } else if (marks.list !== undefined) {
+    list(element, dig(scope, marks.list) || []);
+  } else {
+    for (const child of element.children) bind(child, scope);
   }
-  if (marks.list !== undefined) return list(element, at(marks.list, value) || []);
-  for (const child of element.children) bind(child, value);
 };

@@ -1,35 +1,56 @@
-// Keeps the page as true as the bench: full state on every (re)connection, grey when no news has come for 3 s.
+// Keeps the page as true as the bench: full state on every connection, grey when no news has come for three seconds.
 import { bind } from "./bind.js";
 import { touch } from "./touch.js";
 
 const OLD_MS = 3000;
+const title = document.title;
 let stream = null;
-let last = performance.now();
+let heard = performance.now();
+let shown = null;
 
 const paint = (state) => {
-  last = performance.now();
+  heard = performance.now();
   document.body.classList.remove("old");
   document.getElementById("age").hidden = true;
   bind(document.body, state);
-  document.title = state.alarms.length ? `(${state.alarms.length}) ${state.alarms[0].words}` : home;
-  const now = document.querySelector(".strip li[data-state=now]");
-  if (now && now !== scrolled) {
-    scrolled = now;
-    now.parentElement.scrollTo({ left: now.offsetLeft - now.parentElement.offsetLeft - 60, behavior: "smooth" });
-  }
+  document.title = state.alarms.length ? `(${state.alarms.length}) ${state.alarms[0].words}` : title;
+  reveal();
 };
-const home = document.title;
-let scrolled = null;
+
+// The strip is wider than a phone: keep the present step in sight.
+const reveal = () => {
+  const now = document.querySelector(".strip [data-state=NOW]");
+  if (!now || now === shown) return;
+  shown = now;
+  const strip = now.parentElement;
+  strip.scrollTo({ left: now.offsetLeft - strip.offsetLeft - (strip.clientWidth - now.clientWidth) / 3 });
+};
+
+const grey = () => {
+  const silent = performance.now() - heard;
+  if (silent <= OLD_MS) return;
+  const note = document.getElementById("age");
+  const words = `No news from the station for ${Math.floor(silent / 1000)} s. What you see is old.`;
+  document.body.classList.add("old");
+  note.hidden = false;
+  if (note.textContent !== words) note.textContent = words;
+};
+
+const close = () => {
+  if (stream) stream.close();
+  stream = null;
+};
 
 const connect = () => {
   if (stream || document.hidden) return;
-  stream = new EventSource("/api/stream");
-  stream.onmessage = (event) => paint(JSON.parse(event.data));
-  stream.onerror = () => {
-    if (stream && stream.readyState === EventSource.CLOSED) {
-      stream = null;
-      setTimeout(connect, 1000);
-    }
+  const mine = new EventSource("/api/stream");
+  stream = mine;
+  mine.onmessage = (event) => paint(JSON.parse(event.data));
+  mine.onerror = () => {
+    // A refused stream is not tried again by the browser.
+    if (mine.readyState !== EventSource.CLOSED || stream !== mine) return;
+    stream = null;
+    setTimeout(connect, 1000);
   };
 };
 
@@ -42,27 +63,23 @@ const refresh = async () => {
   }
 };
 
+// A hidden page needs no stream, and a browser has few connections to one station. One that comes back after a sleep
+// trusts nothing that it shows until it has heard the station: a connection may look open and be dead.
 const wake = () => {
-  if (document.hidden) {
-    if (stream) stream.close();
-    stream = null;
-    return;
-  }
+  close();
+  if (document.hidden) return;
+  grey();
   refresh();
   connect();
 };
 
-setInterval(() => {
-  const age = performance.now() - last;
-  if (age <= OLD_MS) return;
-  document.body.classList.add("old");
-  const note = document.getElementById("age");
-  note.hidden = false;
-  note.textContent = `No news from the station for ${Math.floor(age / 1000)} s: what you see is old.`;
-}, 500);
-
-for (const event of ["visibilitychange", "pageshow", "online"]) {
-  (event === "visibilitychange" ? document : window).addEventListener(event, wake);
-}
+document.addEventListener("visibilitychange", wake);
+window.addEventListener("online", wake);
+window.addEventListener("pageshow", (event) => { if (event.persisted) wake(); });
+window.addEventListener("pagehide", close);
+setInterval(grey, 500);
+// A connection may be dead and look open: begin anew.
+setInterval(() => { if (performance.now() - heard > OLD_MS) wake(); }, 5000);
 touch(refresh);
+reveal();
 connect();

@@ -1,51 +1,52 @@
-// Buttons: each asks the bench for one thing and says in words when the bench will not.
+// Buttons ask the bench for one thing each, without leaving the page, and say in words when the bench will not.
 
-const token = document.querySelector("meta[name=token]").content;
+const place = document.getElementById("answer");
+let timer = null;
 
 const say = (words) => {
-  const place = document.getElementById("answer");
   place.textContent = words;
   place.hidden = false;
-  clearTimeout(say.timer);
-  say.timer = setTimeout(() => { place.hidden = true; }, 6000);
+  clearTimeout(timer);
+  timer = setTimeout(() => { place.hidden = true; }, 8000);
 };
 
-const ask = async (what, body) => {
+const ask = async (what, said) => {
   try {
     const answer = await fetch(`/api/${what}`, {
       method: "POST",
-      headers: { "Content-Type": "application/json", "X-Tarebell-Token": token },
-      body: JSON.stringify(body),
+      headers: {
+        "Content-Type": "application/json",
+        "X-Tarebell-Token": document.querySelector("meta[name=token]").content,
+      },
+      body: JSON.stringify(said),
     });
-    if (!answer.ok) say((await answer.json()).refused);
+    if (answer.ok) place.hidden = true;
+    else say((await answer.json()).refused);
   } catch {
     say("The station does not answer. Use the pedal.");
   }
 };
 
-const bodies = {
-  press: (button) => ({ press: button.dataset.press }),
-  acknowledge: (button) => ({ number: Number(button.dataset.number), clock: button.dataset.clock }),
-  demold: (button) => ({ number: Number(button.dataset.number) }),
-  abort: (button) => {
-    const reason = prompt("Why is this cast given up? The reason is kept in its record.");
-    return reason ? { number: Number(button.dataset.number), reason } : null;
-  },
-  note: (button) => {
-    const text = prompt("Note for the record of this cast:");
-    return text ? { number: Number(button.dataset.number), text } : null;
-  },
+// Only the lots of the chosen material are asked for.
+const follow = (form) => {
+  const choose = () => {
+    for (const set of form.querySelectorAll("[data-for]")) set.hidden = set.dataset.for !== form.elements.material.value;
+  };
+  form.elements.material.addEventListener("change", choose);
+  choose();
 };
 
 export const touch = (after) => {
-  document.addEventListener("click", async (event) => {
-    const button = event.target.closest("button[data-do]");
-    if (!button) return;
-    const body = bodies[button.dataset.do](button);
-    if (body === null) return;
+  document.addEventListener("submit", async (event) => {
+    const form = event.target.closest("form[data-ask]");
+    if (!form) return;
+    event.preventDefault();
+    const { token, back, ...said } = Object.fromEntries(new FormData(form));
+    const button = form.querySelector("button");
     button.disabled = true;
-    await ask(button.dataset.do, body);
+    await ask(form.dataset.ask, said);
     button.disabled = false;
     after();
   });
+  document.querySelectorAll("form[data-new]").forEach(follow);
 };

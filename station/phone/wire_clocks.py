@@ -1,0 +1,67 @@
+"""Clocks as dials: how full, how much time is left, and what kind of limit that is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from station.core.clocks import MAXIMA, AlarmState
+from station.core.moment import Moment
+from station.core.snapshot import DialView
+from station.phone import draw
+from station.phone.words import clock_text, past_text, span_text
+
+_CLOSE = 0.8
+"""From this part of a limit on, its dial says that the end is close."""
+
+
+def dials(views: Iterable[DialView], now: Moment) -> list[dict[str, object]]:
+    """The clocks of one cast, in the order given."""
+    return [dial(view, now) for view in views]
+
+
+def dial(view: DialView, now: Moment) -> dict[str, object]:
+    """One clock. `tone` tells a limit that comes close from a wait that is over."""
+    limit = view.kind in MAXIMA
+    past = view.left_s <= 0
+    return {
+        "kind": {"name": view.kind.name, "words": view.kind.value},
+        "limit": "at most" if limit else "at least",
+        "left_s": view.left_s,
+        "left": past_text(-view.left_s) if past else span_text(view.left_s),
+        "left_words": _left_words(view, limit, past),
+        "length": span_text(view.length_s),
+        "due": "" if view.due is None else f"{'by' if limit else 'at'} {clock_text(view.due, now.wall)}",
+        "running": view.running,
+        "alarm": {"name": view.alarm.name, "words": view.alarm.value},
+        "tone": _tone(view, limit, past),
+        "sign": _sign(view, past),
+        "unknown_gap": view.unknown_gap,
+        "gap_words": "power was off meanwhile: not certain" if view.unknown_gap else "",
+        "draw": {"arc": draw.arc(view.fraction)},
+    }
+
+
+def _left_words(view: DialView, limit: bool, past: bool) -> str:
+    if past:
+        return "over" if limit else "since due"
+    return "left" if view.running else "left, stands still"
+
+
+def _tone(view: DialView, limit: bool, past: bool) -> str:
+    if view.alarm is AlarmState.SOUNDING:
+        return "sounding"
+    if past:
+        return "over" if limit else "done"
+    return "close" if limit and view.fraction >= _CLOSE else "calm"
+
+
+def _sign(view: DialView, past: bool) -> str:
+    match view.alarm:
+        case AlarmState.SOUNDING:
+            return "sounding"
+        case AlarmState.ACKNOWLEDGED:
+            return "acknowledged"
+        case AlarmState.STOPPED:
+            return "stopped"
+        case AlarmState.WAITING:
+            return "reached" if past else ""

@@ -1,0 +1,73 @@
+"""The column as plain values: what is in the cup, what is still to pour, and where to draw it."""
+
+from __future__ import annotations
+
+from station.core.mass import Mass
+from station.core.snapshot import ColumnView, Fill
+from station.phone import draw
+from station.phone.words import mass_text
+
+
+def column(view: ColumnView, step: Mass, live: bool) -> dict[str, object]:
+    """A weighing. `left` is the large number in grams, `left_words` what it counts; empty when net is not known.
+
+    `live` is False when the scale's number is old: then the page draws the weighing as not to be relied on.
+    """
+    net = view.net
+    level = 0.0 if net is None else draw.column_height(net, view.low, view.high)
+    target = draw.column_height(view.target, view.low, view.high)
+    left, left_words = _left(view, step)
+    return {
+        "ingredient": view.ingredient,
+        "cup": view.cup,
+        "target": _mass(view.target, step),
+        "low": _mass(view.low, step),
+        "high": _mass(view.high, step),
+        "net": None if net is None else _mass(net, step),
+        "net_text": "" if net is None else mass_text(net, step),
+        "left": left,
+        "left_unit": "g" if left else "",
+        "known": net is not None,
+        "grey": not live,
+        "near": _mass(draw.stretched_from(view.low), step),
+        "left_words": left_words,
+        "fill": {"name": view.fill.name if net is not None else "UNKNOWN", "words": view.fill.value},
+        "settling": view.settling,
+        "rule": view.rule,
+        "draw": {
+            "level": f"{level:.2f}",
+            "top": draw.percent(100 - level),
+            "height": draw.percent(level),
+            "target": draw.percent(100 - target),
+        },
+        "spoken": _spoken(view, step),
+    }
+
+
+def _left(view: ColumnView, step: Mass) -> tuple[str, str]:
+    if view.net is None:
+        return "", ""
+    match view.fill:
+        case Fill.UNDER | Fill.NEAR:
+            return _bare(view.target - view.net, step), "still to pour"
+        case Fill.IN_BAND:
+            away = view.net - view.target
+            sign = "+" if away.mg > 0 else ""
+            return f"{sign}{_bare(away, step)}", "off target, in the band"
+        case Fill.OVER:
+            return _bare(view.net - view.target, step), "too much"
+
+
+def _spoken(view: ColumnView, step: Mass) -> str:
+    """The drawing in one sentence, for those who do not see it."""
+    if view.net is None:
+        return f"{view.ingredient}: the weight is not known now."
+    return f"{view.ingredient}: {mass_text(view.net, step)} of {mass_text(view.target, step)}, {view.fill.value}."
+
+
+def _mass(value: Mass, step: Mass) -> dict[str, object]:
+    return {"mg": value.mg, "text": mass_text(value, step)}
+
+
+def _bare(value: Mass, step: Mass) -> str:
+    return mass_text(value, step).removesuffix(" g")
