@@ -6,27 +6,20 @@ program that reads the API tell the same.
 
 from __future__ import annotations
 
-from enum import Enum
-
 from station.core.cues import Urgency
-from station.core.mass import Mass
 from station.core.snapshot import (
     AlarmView,
     Banner,
-    BenchView,
     CueView,
     CuringView,
-    Fill,
     ScaleState,
     ScaleView,
     Snapshot,
-    StepState,
 )
 from station.phone import words
+from station.phone.wire_bench import bench
 from station.phone.wire_clocks import dials
-from station.phone.wire_column import column
-
-Json = dict[str, object]
+from station.phone.wire_values import Json, mass, named
 
 
 def state(seen: Snapshot) -> Json:
@@ -48,16 +41,6 @@ def state(seen: Snapshot) -> Json:
         "unsaved": seen.unsaved,
         "readability": mass(step, step),
     }
-
-
-def named(value: Enum) -> Json:
-    """An enum by name, for programs, and in words, for people."""
-    return {"name": value.name, "words": value.value}
-
-
-def mass(value: Mass, step: Mass) -> Json:
-    """A mass in milligrams and as a scale of readability `step` shows it."""
-    return {"mg": value.mg, "text": words.mass_text(value, step)}
 
 
 def scale(view: ScaleView) -> Json:
@@ -92,68 +75,6 @@ def _rest(view: ScaleView) -> str:
             return "trouble"
         case ScaleState.LOST:
             return "no scale"
-
-
-def bench(view: BenchView, seen: Snapshot) -> Json:
-    """The cast at the bench."""
-    step = seen.scale.readability
-    live = seen.scale.state is ScaleState.LIVE
-    do, sign = _do(view, live)
-    now = next((place for place, one in enumerate(view.strip, 1) if one.state is StepState.NOW), len(view.strip))
-    return {
-        "number": view.number,
-        "material": view.material,
-        "mold": view.mold,
-        "total": mass(view.total, step),
-        "way": view.way,
-        "way_reason": view.way_reason,
-        "strip": [
-            {"place": place, "label": one.label, "detail": one.detail, "state": named(one.state)}
-            for place, one in enumerate(view.strip, 1)
-        ],
-        "step": {"at": now, "of": len(view.strip)},
-        "title": view.title,
-        "words": view.words,
-        "do": do,
-        "sign": sign,
-        "sign_at": f"#sign-{sign}",
-        "of_what": "" if do == view.title else view.title,
-        "view": "column" if view.column is not None else "clocks" if view.dials else "words",
-        "column": None if view.column is None else column(view.column, step, live),
-        "dials": dials(view.dials, seen.at),
-        "paused": view.paused,
-        "running": not view.paused,
-        "press_means": view.press_means[:1].upper() + view.press_means[1:],
-        "no_press": not view.press_means,
-        "give_up_page": f"/give-up/{view.number}",
-        "cautions": list(view.cautions),
-        "items": list(view.items),
-        "notes": list(view.notes),
-    }
-
-
-def _do(view: BenchView, live: bool) -> tuple[str, str]:
-    """The largest words on the page, what the hands should do now, and the sign beside them.
-
-    The sign's shape alone tells the cases apart. A weight that is not live never asks for more.
-    """
-    if view.paused:
-        return "Paused", "paused"
-    if view.column is None:
-        return view.title, "step"
-    if not live:
-        return "No weight", "unknown"
-    if view.column.net is None:
-        return view.title, "step"
-    return _POURING[view.column.fill]
-
-
-_POURING = {
-    Fill.UNDER: ("Keep pouring", "under"),
-    Fill.NEAR: ("Slowly", "near"),
-    Fill.IN_BAND: ("Stop pouring", "band"),
-    Fill.OVER: ("Too much", "over"),
-}
 
 
 def _soonest_first(casts: tuple[CuringView, ...]) -> list[CuringView]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from station.core.mass import Mass
 from station.core.snapshot import ColumnView, Fill
 from station.phone import draw
+from station.phone.wire_values import Json, mass
 from station.phone.words import mass_text
 
 
-def column(view: ColumnView, step: Mass, live: bool) -> dict[str, object]:
+def column(view: ColumnView, step: Mass, live: bool) -> Json:
     """A weighing. `left` is the large number in grams, `left_words` what it counts; empty when net is not known.
 
     `live` is False when the scale's number is old: then the page draws the weighing as not to be relied on.
@@ -20,16 +21,16 @@ def column(view: ColumnView, step: Mass, live: bool) -> dict[str, object]:
     return {
         "ingredient": view.ingredient,
         "cup": view.cup,
-        "target": _mass(view.target, step),
-        "low": _mass(view.low, step),
-        "high": _mass(view.high, step),
-        "net": None if net is None else _mass(net, step),
+        "target": mass(view.target, step),
+        "low": mass(view.low, step),
+        "high": mass(view.high, step),
+        "net": None if net is None else mass(net, step),
         "net_text": "" if net is None else mass_text(net, step),
         "left": left,
         "left_unit": "g" if left else "",
         "known": net is not None,
         "grey": not live,
-        "near": _mass(draw.stretched_from(view.low), step),
+        "near": mass(draw.stretched_from(view.low), step),
         "left_words": left_words,
         "fill": {"name": view.fill.name if net is not None else "UNKNOWN", "words": view.fill.value},
         "settling": view.settling,
@@ -63,10 +64,6 @@ def _spoken(view: ColumnView, step: Mass) -> str:
     if view.net is None:
         return f"{view.ingredient}: the weight is not known now."
     return f"{view.ingredient}: {mass_text(view.net, step)} of {mass_text(view.target, step)}, {view.fill.value}."
-
-
-def _mass(value: Mass, step: Mass) -> dict[str, object]:
-    return {"mg": value.mg, "text": mass_text(value, step)}
 
 
 def _bare(value: Mass, step: Mass) -> str:
