@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from station.core.mass import Mass
+from station.core.mass import ZERO, Mass
 from station.errors import SettingsError
 
+_MOST_GRAMS = Decimal(1_000_000)
+_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 _NUMBER = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(\S.*?)?\s*")
 
 GRAMS: dict[str, Decimal] = {
@@ -31,16 +33,30 @@ def _split(text: object, accepted: str) -> tuple[Decimal, str]:
     found = _NUMBER.fullmatch(text) if isinstance(text, str) else None
     if found is None:
         raise NotAQuantity([f"{text!r} is not {accepted}."])
+    if _THOUSANDS.fullmatch(found.group(1)):
+        # 1,500 g is 1.5 g to one reader and 1500 g to another: a batch must not hang on which.
+        plain, point = found.group(1).replace(",", ""), found.group(1).replace(",", ".")
+        raise NotAQuantity([f"{text!r} may mean {plain} or {point}: write it without the comma."])
     return Decimal(found.group(1).replace(",", ".")), found.group(2) or ""
 
 
 def mass(text: object) -> Mass:
-    """A mass such as "62.4 g", "1,5 kg", "12 oz". Raises NotAQuantity."""
+    """A mass such as "62.4 g", "1,5 kg", "12 oz", of one tonne at most. Raises NotAQuantity."""
     accepted = 'a mass with its unit, such as "62.4 g" (mg, g, kg, oz, lb)'
     number, unit = _split(text, accepted)
     if unit not in GRAMS:
         raise NotAQuantity([f"{text!r} is not {accepted}."])
-    return Mass.grams(number * GRAMS[unit])
+    if abs(grams := number * GRAMS[unit]) > _MOST_GRAMS:
+        raise NotAQuantity([f"{text!r} is more than a bench holds (1000 kg)."])
+    return Mass.grams(grams)
+
+
+def some_mass(text: object) -> Mass:
+    """A mass above zero. Raises NotAQuantity."""
+    found = mass(text)
+    if found <= ZERO:
+        raise NotAQuantity([f"{text!r} must be above zero (1 mg at least)."])
+    return found
 
 
 def seconds(text: object) -> float:
