@@ -19,7 +19,7 @@ BAND_HIGH = 88.0
 
 def stretched_from(low: Mass) -> Mass:
     """Where the scale changes: below it the column is pressed together, above it stretched."""
-    return low.times(0.9)
+    return Mass(max(low.mg, 0) * 9 // 10)
 
 
 def column_height(net: Mass, low: Mass, high: Mass) -> float:

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Callable
 from contextlib import ExitStack
 from types import TracebackType
 from typing import Any
 
 from gpiozero import LED, Buzzer, DigitalInputDevice, TonalBuzzer
-from gpiozero.exc import GPIOZeroError
-from gpiozero.pins.mock import MockFactory, MockPWMPin
 
 from station.config import SignalSettings
 from station.core.cues import Cue, Urgency
@@ -19,34 +16,14 @@ from station.errors import SignalFault
 from station.ports import TimeSource
 from station.signals.patterns import ALARMS, CUES
 from station.signals.pedal import PressReader
+from station.signals.pins import Sounders, pins, tried
 from station.signals.player import Player
 from station.signals.speech import Voice
 
-log = logging.getLogger("tarebell.signals")
+UNSPOKEN = frozenset({Cue.NEAR, Cue.STOP})
+"""Said too late to be of use while pouring: the tones and the page carry them."""
 
-NO_GPIO = "No GPIO on this machine: buzzer and lamps are simulated; cues go to the page and the terminal."
-TONE_HZ = 880.0
-
-
-class Sounders:
-    """An active buzzer and, where fitted, a tonal one that sounds with it."""
-
-    def __init__(self, buzzer: Any, tone: Any) -> None:
-        self._buzzer, self._tone = buzzer, tone
-
-    def on(self) -> None:
-        """Sound."""
-        if self._buzzer is not None:
-            self._buzzer.on()
-        if self._tone is not None:
-            self._tone.play(TONE_HZ / 2)
-
-    def off(self) -> None:
-        """Be silent."""
-        if self._buzzer is not None:
-            self._buzzer.off()
-        if self._tone is not None:
-            self._tone.stop()
+LAMPS = ("lamp_ready", "lamp_busy", "lamp_attention")
 
 
 class Panel:
@@ -56,20 +33,21 @@ class Panel:
         self, settings: SignalSettings, press: Callable[[Pressed], object], clock: TimeSource, factory: Any = None
     ) -> None:
         self._settings, self._press, self._clock = settings, press, clock
-        self.factory, self.note = (factory, "") if factory is not None else _pins()
+        self.factory, self.note = (factory, "") if factory is not None else pins()
         self._stack = ExitStack()
         self._player: Player
         self._voice: Voice | None = None
-        self._lamps: list[Any] = []
+        self._lamps: dict[str, Any] = {}
+        self._lit: dict[str, bool] = {}
+        self._used: dict[int, str] = {}
 
     def __enter__(self) -> Panel:
         with ExitStack() as stack:
             s = self._settings
             buzzer = self._made(stack, Buzzer, s.buzzer, "buzzer")
             tone = self._made(stack, TonalBuzzer, s.tone, "tone")
-            lamps = {"lamp_ready": s.lamp_ready, "lamp_busy": s.lamp_busy, "lamp_attention": s.lamp_attention}
-            self._lamps = [self._made(stack, LED, pin, name) for name, pin in lamps.items()]
-            self._player = stack.enter_context(Player(Sounders(buzzer, tone)))
+            self._lamps = {name: self._made(stack, LED, getattr(s, name), name) for name in LAMPS}
+            self._player = stack.enter_context(Player(Sounders(buzzer, tone), self.factory.ticks))
             for name, pin in (("pedal", s.pedal), ("button", s.button)):
                 self._contact(stack, name, pin)
             voice = Voice()
@@ -86,7 +64,7 @@ class Panel:
     def cue(self, cue: Cue, words: str) -> None:
         """Sound it once, and say its words."""
         self._player.cue(CUES[cue])
-        if self._voice is not None and words:
+        if self._voice is not None and words and cue not in UNSPOKEN:
             self._voice.say(words)
 
     def hold(self, urgency: Urgency) -> None:
@@ -95,17 +73,24 @@ class Panel:
 
     def lamps(self, ready: bool, busy: bool, attention: bool) -> None:
         """Light what is true."""
-        for lamp, lit in zip(self._lamps, (ready, busy, attention), strict=True):
-            if lamp is not None and lamp.is_lit != lit:
-                lamp.value = lit
+        for name, lit in zip(LAMPS, (ready, busy, attention), strict=True):
+            lamp = self._lamps[name]
+            changes = lamp is not None and self._lit.get(name) is not lit
+            if changes and tried(name, lamp.on if lit else lamp.off):
+                self._lit[name] = lit
 
     def _made(self, stack: ExitStack, kind: Any, pin: int | None, name: str) -> Any:
         if pin is None:
             return None
+        if pin in self._used:
+            raise SignalFault(
+                f"[signals] {name} and {self._used[pin]} are both given GPIO {pin}.", "Give each a number of its own."
+            )
+        self._used[pin] = name
         try:
             device = kind(pin, pin_factory=self.factory)
-        except (GPIOZeroError, OSError, ValueError) as why:
-            raise SignalFault(f"[signals] {name}: GPIO {pin} cannot be used: {why}") from why
+        except Exception as why:  # the pin libraries have errors of their own, some of them plain Exceptions
+            raise SignalFault(f"[signals] {name}: GPIO {pin} cannot be used: {why}.") from why
         stack.callback(device.close)
         return device
 
@@ -129,14 +114,3 @@ class Panel:
     def _told(self, press: Press, name: str) -> None:
         # The loop itself sounds a refusal; nobody waits for the answer here.
         self._press(Pressed(press, name))
-
-
-def _pins() -> tuple[Any, str]:
-    """Real pins through lgpio where there is a GPIO chip, mock pins elsewhere."""
-    try:
-        from gpiozero.pins.lgpio import LGPIOFactory
-
-        return LGPIOFactory(), ""
-    except Exception as why:  # the libraries raise all kinds of errors on a machine without GPIO
-        log.info("mock pins why=%s", why)
-        return MockFactory(pin_class=MockPWMPin), NO_GPIO

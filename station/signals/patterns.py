@@ -42,7 +42,7 @@ CUES: Mapping[Cue, Pattern] = MappingProxyType(
         Cue.CUP_KNOWN: (*short(1), (LONG, GAP)),
         Cue.GO_ON: short(1),
         Cue.READY: short(1),
-        Cue.CONTACT: short(3),
+        Cue.CONTACT: (*short(1), *long(1), *short(1)),
         Cue.MIX_ENOUGH: short(4),
         Cue.OVER: long(2),
         Cue.RECOMPUTED: (*long(1), *short(2)),
@@ -57,7 +57,10 @@ CUES: Mapping[Cue, Pattern] = MappingProxyType(
         Cue.ACKNOWLEDGED: (*short(3), *long(2)),
     }
 )
-"""Cues that share a pattern ask for the same: go on (NEAR is heard only while pouring, GO_ON never)."""
+"""Cues that share a pattern ask for the same: go on (NEAR is heard only while pouring, GO_ON never).
+
+Three short pulses belong to the alarms alone.
+"""
 
 _BURST: Pattern = ((0.15, 0.1), (0.15, 0.1), (0.15, 0.1))
 _PAIR: Pattern = ((0.15, 0.1), (0.15, 0.35))
@@ -70,6 +73,9 @@ ALARMS: Mapping[Urgency, Pattern] = MappingProxyType(
     }
 )
 """One round each, repeated without end until the alarm is acknowledged."""
+
+REMINDER_PULSES = 3
+"""So many pulses of a round must sound before an alarm counts as heard."""
 
 
 def length_s(pattern: Pattern) -> float:

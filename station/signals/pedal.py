@@ -27,18 +27,28 @@ class Contact:
     told: bool = False
 
 
-def moved(contact: Contact, down: bool, at_s: float) -> tuple[Contact, Press | None]:
-    """The contact after an edge or a look at its level; a press that ended short is told."""
+def on_edge(contact: Contact, down: bool, at_s: float, long_s: float) -> tuple[Contact, Press | None]:
+    """The contact after an edge. A long press counts by when the foot left, however late that is dealt with."""
+    contact, long = _waited(contact, at_s, long_s)
+    contact, press = _moved(contact, down, at_s)
+    return contact, long or press
+
+
+def on_look(contact: Contact, down: bool, at_s: float, long_s: float) -> tuple[Contact, Press | None]:
+    """The contact after its level was looked at; a long press is told when its time is reached, not at its end."""
+    contact, press = _moved(contact, down, at_s)
+    return (contact, press) if press is not None else _waited(contact, at_s, long_s)
+
+
+def _moved(contact: Contact, down: bool, at_s: float) -> tuple[Contact, Press | None]:
     if down == (contact.down_since_s is not None) or at_s - contact.changed_s < BOUNCE_S:
         return contact, None
     if down:
         return Contact(at_s, at_s), None
-    press = None if contact.told else Press.SHORT
-    return Contact(None, at_s), press
+    return Contact(None, at_s), None if contact.told else Press.SHORT
 
 
-def waited(contact: Contact, at_s: float, long_s: float) -> tuple[Contact, Press | None]:
-    """The contact after time has passed; a press is told as long when its time is reached, not at its end."""
+def _waited(contact: Contact, at_s: float, long_s: float) -> tuple[Contact, Press | None]:
     if contact.down_since_s is None or contact.told or at_s - contact.down_since_s < long_s:
         return contact, None
     return replace(contact, told=True), Press.LONG
@@ -85,13 +95,10 @@ class PressReader:
             try:
                 edge = self._edges.get(timeout=next_look_s(contact, now, self._long_s))
             except queue.Empty:
-                now = self._clock.now().boot_s
-                contact, press = moved(contact, self._level(), now)
-                if press is None:
-                    contact, press = waited(contact, now, self._long_s)
+                contact, press = on_look(contact, self._level(), self._clock.now().boot_s, self._long_s)
             else:
                 if edge is None:
                     return
-                contact, press = moved(contact, *edge)
+                contact, press = on_edge(contact, *edge, self._long_s)
             if press is not None:
                 self._told(press)

@@ -1,16 +1,18 @@
-"""Player: one thread that turns patterns into a buzzer going on and off. Callers never wait for it."""
+"""Player: one thread that turns a buzzer on and off as the score says. Callers never wait for it."""
 
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from types import TracebackType
 from typing import Protocol
 
 from station.signals.patterns import Pattern
+from station.signals.score import Score
 
 
 class Sounder(Protocol):
-    """What can be on or off."""
+    """What can be on or off. Neither call raises for a device that fails."""
 
     def on(self) -> None:
         """Sound."""
@@ -22,13 +24,12 @@ class Sounder(Protocol):
 
 
 class Player:
-    """A new cue replaces a running one; a held alarm goes on again after a cue."""
+    """Plays cues and the held alarm. `ticks` are seconds of a clock that never runs back."""
 
-    def __init__(self, sounder: Sounder) -> None:
-        self._sounder = sounder
+    def __init__(self, sounder: Sounder, ticks: Callable[[], float]) -> None:
+        self._sounder, self._ticks = sounder, ticks
+        self._score = Score()
         self._changed = threading.Condition()
-        self._cue: Pattern = ()
-        self._alarm: Pattern = ()
         self._version = 0
         self._ending = False
         self._thread = threading.Thread(target=self._run, name="buzzer")
@@ -36,19 +37,14 @@ class Player:
     def cue(self, pattern: Pattern) -> None:
         """Play once, now."""
         with self._changed:
-            self._cue = pattern
-            self._version += 1
-            self._changed.notify_all()
+            self._score.cue(pattern, self._ticks())
+            self._look_again()
 
     def hold(self, pattern: Pattern) -> None:
         """Repeat this until told otherwise; the same again changes nothing."""
         with self._changed:
-            if pattern == self._alarm:
-                return
-            self._alarm = pattern
-            if not self._cue:
-                self._version += 1
-                self._changed.notify_all()
+            self._score.hold(pattern, self._ticks())
+            self._look_again()
 
     def __enter__(self) -> Player:
         self._thread.start()
@@ -59,35 +55,29 @@ class Player:
     ) -> None:
         with self._changed:
             self._ending = True
-            self._version += 1
-            self._changed.notify_all()
+            self._look_again()
         self._thread.join()
 
+    def _look_again(self) -> None:
+        self._version += 1
+        self._changed.notify_all()
+
     def _run(self) -> None:
+        sounding = False
         while True:
             with self._changed:
-                self._changed.wait_for(lambda: self._ending or self._cue or self._alarm)
                 if self._ending:
                     break
-                playing_cue, version = bool(self._cue), self._version
-                pattern = self._cue or self._alarm
-            played = self._play(pattern, version)
-            with self._changed:
-                # Only the cue that was played out is done; a newer one has its turn.
-                if playing_cue and played and version == self._version:
-                    self._cue = ()
+                version, now_s = self._version, self._ticks()
+                sounds, until_s = self._score.at(now_s)
+            # Outside the lock, so that a slow pin never holds up the bench.
+            if sounds is not sounding:
+                (self._sounder.on if sounds else self._sounder.off)()
+                sounding = sounds
+            self._wait(version, until_s)
         self._sounder.off()
 
-    def _play(self, pattern: Pattern, version: int) -> bool:
-        """Whether it was played to its end."""
-        for on_s, off_s in pattern:
-            self._sounder.on()
-            broken = self._interrupted(version, on_s)
-            self._sounder.off()
-            if broken or self._interrupted(version, off_s):
-                return False
-        return True
-
-    def _interrupted(self, version: int, seconds: float) -> bool:
+    def _wait(self, version: int, until_s: float | None) -> None:
         with self._changed:
-            return self._changed.wait_for(lambda: self._version != version, seconds)
+            left_s = None if until_s is None else max(0.0, until_s - self._ticks())
+            self._changed.wait_for(lambda: self._version != version, left_s)

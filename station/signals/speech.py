@@ -15,12 +15,26 @@ PROGRAM = "espeak-ng"
 WITHIN_S = 12.0
 
 
+SAID = (
+    (r"(\d) mg\b", r"\1 milligrams"),
+    (r"(\d) g\b", r"\1 grams"),
+    (r"(\d) kg\b", r"\1 kilograms"),
+    (r"(\d) s\b", r"\1 seconds"),
+    (r"(\d) min\b", r"\1 minutes"),
+    (r"(\d) h\b", r"\1 hours"),
+    (r"(\d) %", r"\1 per cent"),
+    (r"(\d) °C", r"\1 degrees"),
+    (r"(\d):(\d)", r"\1 to \2"),
+    (r":", ","),
+)
+"""What the eye reads and how the ear expects it. Numerals are left to the program."""
+
+
 def spoken(words: str) -> str:
-    """Words as they are said: units written out, signs left away."""
-    words = re.sub(r"(\d) g\b", r"\1 grams", words)
-    words = re.sub(r"(\d) s\b", r"\1 seconds", words)
-    words = re.sub(r"(\d) %", r"\1 per cent", words)
-    return words.replace(":", ",").strip()
+    """Words as they are said: units written out, a ratio as "10 to 1"."""
+    for seen, said in SAID:
+        words = re.sub(seen, said, words)
+    return words.strip()
 
 
 class Voice:
@@ -89,3 +103,6 @@ class Voice:
             process.wait()
         with self._changed:
             self._speaking = None
+            failed = process.returncode != 0 and not self._ending
+        if failed:
+            log.warning("speech failed code=%s", process.returncode)

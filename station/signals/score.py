@@ -1,0 +1,143 @@
+"""Score: what the buzzer does at any instant, when cues come in between the rounds of an alarm.
+
+Pure of threads and clocks: every call is handed the time, in seconds of any clock that never runs back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from station.signals.patterns import REMINDER_PULSES, Pattern, length_s
+
+AFTER_CUE_S = 0.4
+"""Silence between a cue and the next round of an alarm, so that neither is taken for part of the other."""
+
+BREATH_S = 0.06
+"""Silence before a pattern that replaces a sounding one: two pulses must not run together into a long one."""
+
+ALARM_WITHIN_S = 9.0
+"""Longest silence of an alarm, however many cues come. Then a cue waits for three pulses (0.65 s)."""
+
+
+class Part(Enum):
+    """What is being played."""
+
+    CUE = "cue"
+    ROUND = "one round of an alarm"
+    REMINDER = "the first pulses of an alarm, that no cue may cut off"
+
+
+@dataclass(frozen=True, slots=True)
+class Playing:
+    """A pattern and when it began (or will begin, if a breath comes first)."""
+
+    part: Part
+    pattern: Pattern
+    from_s: float
+
+    @property
+    def end_s(self) -> float:
+        """When its last rest is over."""
+        return self.from_s + length_s(self.pattern)
+
+    @property
+    def heard_s(self) -> float:
+        """When so much of an alarm has sounded that it counts as heard."""
+        return self.from_s + length_s(self.pattern[:REMINDER_PULSES]) - self.pattern[:REMINDER_PULSES][-1][1]
+
+
+class Score:
+    """A new cue replaces a running one; an alarm goes on after a cue and never keeps one waiting for long."""
+
+    def __init__(self) -> None:
+        self._playing: Playing | None = None
+        self._waiting: Pattern = ()
+        self._alarm: Pattern = ()
+        self._next_round_s = 0.0
+        self._heard_s = 0.0
+
+    def cue(self, pattern: Pattern, now_s: float) -> None:
+        """Play this once, as soon as may be."""
+        self._settle(now_s)
+        playing = self._playing
+        if playing is not None and playing.part is Part.REMINDER:
+            self._waiting = pattern
+            return
+        if self._alarm and now_s + length_s(pattern) + AFTER_CUE_S > self._heard_s + ALARM_WITHIN_S:
+            self._waiting = pattern
+            self._remind(now_s)
+            return
+        if playing is not None and playing.part is Part.ROUND:
+            self._next_round_s = playing.end_s if playing.heard_s <= now_s else now_s
+        self._begin(Part.CUE, pattern, now_s)
+
+    def hold(self, alarm: Pattern, now_s: float) -> None:
+        """Repeat this from now on; nothing when empty."""
+        if alarm == self._alarm:
+            return
+        self._settle(now_s)
+        if not self._alarm:
+            self._heard_s = now_s
+        self._alarm, self._next_round_s = alarm, now_s
+        if self._playing is None or self._playing.part is Part.CUE:
+            return
+        waiting, self._waiting = self._waiting, ()
+        if waiting:
+            self._begin(Part.CUE, waiting, now_s)
+        else:
+            self._next_round_s = now_s + (BREATH_S if _sounds(self._playing, now_s)[0] else 0.0)
+            self._playing = None
+
+    def at(self, now_s: float) -> tuple[bool, float | None]:
+        """Whether it sounds now, and until when that holds if nothing comes in; None: for good."""
+        self._settle(now_s)
+        if self._playing is None:
+            return False, self._next_round_s if self._alarm else None
+        return _sounds(self._playing, now_s)
+
+    def _settle(self, now_s: float) -> None:
+        """Everything that has ended by now has ended, and what follows it has begun."""
+        playing = self._playing
+        if playing is not None and playing.part is not Part.CUE and playing.heard_s <= now_s:
+            self._heard_s = playing.heard_s
+        if playing is not None and playing.end_s <= now_s:
+            self._playing = None
+            match playing.part:
+                case Part.CUE:
+                    self._next_round_s = max(self._next_round_s, playing.end_s + AFTER_CUE_S)
+                case Part.ROUND:
+                    self._next_round_s = playing.end_s
+                case Part.REMINDER:
+                    self._next_round_s = playing.end_s + self._alarm[-1][1]
+                    self._playing = Playing(Part.CUE, self._waiting, playing.end_s)
+                    self._waiting = ()
+        if self._playing is None and self._alarm and self._next_round_s <= now_s:
+            self._playing = Playing(Part.ROUND, self._alarm, now_s)
+
+    def _remind(self, now_s: float) -> None:
+        """Let the alarm be heard before the waiting cue; a round that has just begun will do."""
+        playing = self._playing
+        pulses = self._alarm[:REMINDER_PULSES]
+        pulses = (*pulses[:-1], (pulses[-1][0], AFTER_CUE_S))
+        if playing is None or playing.part is Part.CUE or playing.heard_s <= now_s:
+            self._begin(Part.REMINDER, pulses, now_s)
+        else:
+            self._playing = Playing(Part.REMINDER, pulses, playing.from_s)
+
+    def _begin(self, part: Part, pattern: Pattern, now_s: float) -> None:
+        sounding = self._playing is not None and _sounds(self._playing, now_s)[0]
+        self._playing = Playing(part, pattern, now_s + (BREATH_S if sounding else 0.0))
+
+
+def _sounds(playing: Playing, now_s: float) -> tuple[bool, float]:
+    edge_s = playing.from_s
+    if now_s < edge_s:
+        return False, edge_s
+    for on_s, off_s in playing.pattern:
+        if now_s < edge_s + on_s:
+            return True, edge_s + on_s
+        edge_s += on_s + off_s
+        if now_s < edge_s:
+            return False, edge_s
+    return False, playing.end_s
