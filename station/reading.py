@@ -10,6 +10,8 @@ from typing import Any, TypeVar
 
 from station.errors import SettingsError
 
+LONGEST = 300
+
 T = TypeVar("T")
 D = TypeVar("D")
 Convert = Callable[[object], T]
@@ -18,13 +20,19 @@ Convert = Callable[[object], T]
 def toml_table(path: Path) -> dict[str, Any]:
     """The file as a table. Raises SettingsError with file and line when it cannot be read."""
     try:
-        return tomllib.loads(path.read_text("utf-8"))
+        # Some editors put a byte order mark first; it is no part of the text.
+        return tomllib.loads(path.read_text("utf-8-sig"))
     except FileNotFoundError:
         raise SettingsError([f"{path}: there is no such file."]) from None
     except UnicodeDecodeError as why:
         raise SettingsError([f"{path}: not UTF-8 text (byte {why.start}). Save it as UTF-8."]) from None
     except tomllib.TOMLDecodeError as why:
         raise SettingsError([f"{path}: not TOML: {why}."]) from None
+    except RecursionError:
+        raise SettingsError([f"{path}: not TOML: brackets inside brackets without end."]) from None
+    except ValueError:
+        # The reader's own limit on the digits of a number; it gives no line.
+        raise SettingsError([f"{path}: not TOML: a number in it has thousands of digits."]) from None
     except OSError as why:
         raise SettingsError([f"{path}: cannot be read: {why.strerror}."]) from None
 
@@ -35,6 +43,8 @@ class Reader:
     def __init__(self, table: Mapping[str, Any], where: str, problems: list[str]) -> None:
         self._table, self.where, self.problems = table, where, problems
         self._known: set[str] = set()
+        self.spoiled = False
+        """Whether this table has a problem, so that comparing its values would only repeat it."""
 
     def take(self, key: str, convert: Convert[T], default: D) -> T | D:
         """The converted value of a key that may be missing."""
@@ -73,7 +83,8 @@ class Reader:
 
     def complain(self, what: str) -> None:
         """Add a problem of this table."""
-        self.problems.append(f"{self.where}: {what}.")
+        self.spoiled = True
+        self.problems.append(f"{self.where}: {what}" + ("" if what.endswith("?") else "."))
 
     def done(self) -> None:
         """Complain about every key that nobody asked for."""
@@ -81,7 +92,7 @@ class Reader:
             if key not in self._known:
                 near = difflib.get_close_matches(key, self._known, 1)
                 hint = f"; did you mean {near[0]!r}?" if near else f"; known keys: {', '.join(sorted(self._known))}"
-                self.complain(f"{key} is not a key here{hint}".rstrip("."))
+                self.complain(f"{key} is not a key here{hint}")
 
     def _converted(self, key: str, convert: Convert[T], stand_in: D) -> T | D:
         try:
@@ -92,17 +103,19 @@ class Reader:
 
 
 def text(value: object) -> str:
-    """A text that is not empty."""
-    if not isinstance(value, str) or not value.strip():
+    """A text that is not empty, as one line of at most 300 characters."""
+    if not isinstance(value, str) or not (line := " ".join(value.split())):
         raise SettingsError(["must be a text in quotes"])
-    return value.strip()
+    if len(line) > LONGEST or not line.isprintable():
+        raise SettingsError([f"must be a text of at most {LONGEST} printable characters"])
+    return line
 
 
 def texts(value: object) -> tuple[str, ...]:
     """A list of texts."""
     if not isinstance(value, list) or not all(isinstance(entry, str) and entry.strip() for entry in value):
         raise SettingsError(['must be a list of texts, such as ["gloves", "clamps"]'])
-    return tuple(entry.strip() for entry in value)
+    return tuple(text(entry) for entry in value)
 
 
 def yes_no(value: object) -> bool:
@@ -117,7 +130,9 @@ def one_of(*names: str) -> Convert[str]:
 
     def convert(value: object) -> str:
         if not isinstance(value, str) or value not in names:
-            raise SettingsError([f"must be one of {', '.join(repr(name) for name in names)}"])
+            near = difflib.get_close_matches(value, names, 1) if isinstance(value, str) else []
+            hint = f"; did you mean {near[0]!r}?" if near else ""
+            raise SettingsError([f"must be one of {', '.join(repr(name) for name in names)}{hint}"])
         return value
 
     return convert
