@@ -1,0 +1,135 @@
+"""One table of a sheet into one material, mold or lot, with every problem of the table complained about."""
+
+from __future__ import annotations
+
+from station.core.material import TOTAL, Additive, Basis, Component, Lot, Material, Mold, Times
+from station.quantities import celsius, density, percent, seconds, some_mass
+from station.reading import Reader, one_of, positive, text, texts, within, yes_no
+
+NOT_SAID = "?"
+"""Stands for a name that the sheet does not give, until its problems are told."""
+
+
+def material(reader: Reader) -> Material:
+    """A [[material]] table with its components, additives and times."""
+    basis = Basis(reader.need("basis", one_of(*(b.value for b in Basis)), Basis.WEIGHT.value))
+    components = tuple(_component(part, basis) for part in reader.tables("component"))
+    names = tuple(component.name for component in components)
+    if len(components) < 2:
+        reader.complain("needs at least two [[material.component]] tables")
+    additives = tuple(_additive(part, names) for part in reader.tables("additive"))
+    called = [*names, *(additive.name for additive in additives)]
+    for name in sorted({name for name in called if called.count(name) > 1} - {NOT_SAID}):
+        reader.complain(f"{name!r} names two of its components and additives")
+    sheet = Material(
+        key=reader.need("key", text, NOT_SAID),
+        title=reader.need("title", text, NOT_SAID),
+        components=components,
+        basis=basis,
+        times=_times(reader.table("times")),
+        tolerance_percent=reader.need("tolerance", within(percent, 0.1, 20, "%"), 2.0),
+        weigh_order=_order(reader, names),
+        pour_into=_known(reader, "pour_into", names, names[-1] if names else ""),
+        additives=additives,
+        cling_percent=reader.take("cling", within(percent, 0, 20, "%"), 1.0),
+        ready_items=reader.take("ready", texts, ()),
+        cautions=reader.take("cautions", texts, ()),
+        example=reader.take("example", yes_no, False),
+    )
+    reader.done()
+    return sheet
+
+
+def _component(reader: Reader, basis: Basis) -> Component:
+    by_volume = basis is Basis.VOLUME
+    if by_volume and not reader.has("density"):
+        reader.complain("density is missing: a ratio by volume needs the density of every component")
+    component = Component(
+        name=reader.need("name", text, NOT_SAID),
+        parts=reader.need("parts", positive, 1.0),
+        density=reader.take("density", within(density, 0.3, 5, "g/cm³"), None),
+    )
+    if component.name == TOTAL:
+        reader.complain(f"name = {TOTAL!r}: this word means all components together; choose another")
+    reader.done()
+    return component
+
+
+def _additive(reader: Reader, names: tuple[str, ...]) -> Additive:
+    additive = Additive(
+        name=reader.need("name", text, NOT_SAID),
+        percent=reader.need("percent", within(percent, 0.01, 100, "%"), 1.0),
+        of=_known(reader, "of", (*names, TOTAL), TOTAL),
+        into=_known(reader, "into", names, names[0] if names else ""),
+        premix_s=reader.take("premix", within(seconds, 0, 3600, "s"), 0.0),
+        tolerance_percent=reader.take("tolerance", within(percent, 0.1, 50, "%"), 10.0),
+    )
+    reader.done()
+    return additive
+
+
+def _known(reader: Reader, key: str, names: tuple[str, ...], stand_in: str) -> str:
+    # Without any component there is nothing to compare with, and that is told already.
+    return reader.need(key, one_of(*names) if names else text, stand_in)
+
+
+def _order(reader: Reader, names: tuple[str, ...]) -> tuple[str, ...]:
+    order = reader.take("weigh_order", texts, names)
+    if names and sorted(order) != sorted(names):
+        reader.complain(f"weigh_order = {list(order)!r}: must name every component once: {', '.join(names)}")
+        return names
+    return order
+
+
+def _times(reader: Reader) -> Times:
+    day_s, year_s = 86400.0, 366 * 86400.0
+    times = Times(
+        pot_life_s=reader.need("pot_life", within(seconds, 5, 2 * day_s, "s"), 600.0),
+        mix_s=reader.need("mix", within(seconds, 0, 3600, "s"), 0.0),
+        pour_reserve_s=reader.need("pour_reserve", within(seconds, 0, day_s, "s"), 0.0),
+        demold_s=reader.need("demold", within(seconds, 1, 30 * day_s, "s"), day_s),
+        full_cure_s=reader.take("full_cure", within(seconds, 1, year_s, "s"), None),
+        reference_c=reader.need("reference", within(celsius, 5, 80, "°C"), 23.0),
+    )
+    if not reader.spoiled:
+        _in_sequence(times, reader)
+    reader.done()
+    return times
+
+
+def _in_sequence(times: Times, reader: Reader) -> None:
+    """Mixing and pouring fit into the pot life; demold comes after it, full cure last."""
+    if times.mix_s + times.pour_reserve_s >= times.pot_life_s:
+        reader.complain(
+            f"mix ({times.mix_s:g} s) and pour_reserve ({times.pour_reserve_s:g} s) together must be shorter than "
+            f"pot_life ({times.pot_life_s:g} s)"
+        )
+    if times.demold_s <= times.pot_life_s:
+        reader.complain(f"demold ({times.demold_s:g} s) must be longer than pot_life ({times.pot_life_s:g} s)")
+    if times.full_cure_s is not None and times.full_cure_s < times.demold_s:
+        reader.complain(f"full_cure ({times.full_cure_s:g} s) must not be shorter than demold ({times.demold_s:g} s)")
+
+
+def mold(reader: Reader) -> Mold:
+    """A [[mold]] table."""
+    cavity = Mold(
+        key=reader.need("key", text, NOT_SAID),
+        title=reader.need("title", text, NOT_SAID),
+        shot=reader.take("shot", some_mass, None),
+        closes=reader.take("closes", yes_no, True),
+        ready_items=reader.take("ready", texts, ()),
+        cautions=reader.take("cautions", texts, ()),
+    )
+    reader.done()
+    return cavity
+
+
+def lot(reader: Reader) -> Lot:
+    """A [[lot]] table: one container."""
+    container = Lot(
+        component=reader.need("component", text, NOT_SAID),
+        number=reader.need("number", text, NOT_SAID),
+        left=reader.take("left", some_mass, None),
+    )
+    reader.done()
+    return container
