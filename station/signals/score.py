@@ -56,6 +56,7 @@ class Score:
         self._alarm: Pattern = ()
         self._next_round_s = 0.0
         self._heard_s = 0.0
+        self._sounded_s = float("-inf")
 
     def cue(self, pattern: Pattern, now_s: float) -> None:
         """Play this once, as soon as may be."""
@@ -86,7 +87,7 @@ class Score:
         if waiting:
             self._begin(Part.CUE, waiting, now_s)
         else:
-            self._next_round_s = now_s + (BREATH_S if _sounds(self._playing, now_s)[0] else 0.0)
+            self._next_round_s = self._after_a_breath(now_s)
             self._playing = None
 
     def at(self, now_s: float) -> tuple[bool, float | None]:
@@ -126,8 +127,12 @@ class Score:
             self._playing = Playing(Part.REMINDER, pulses, playing.from_s)
 
     def _begin(self, part: Part, pattern: Pattern, now_s: float) -> None:
-        sounding = self._playing is not None and _sounds(self._playing, now_s)[0]
-        self._playing = Playing(part, pattern, now_s + (BREATH_S if sounding else 0.0))
+        self._playing = Playing(part, pattern, self._after_a_breath(now_s))
+
+    def _after_a_breath(self, now_s: float) -> float:
+        if self._playing is not None:
+            self._sounded_s = max(self._sounded_s, _last_sound_s(self._playing, now_s))
+        return max(now_s, self._sounded_s + BREATH_S)
 
 
 def _sounds(playing: Playing, now_s: float) -> tuple[bool, float]:
@@ -141,3 +146,13 @@ def _sounds(playing: Playing, now_s: float) -> tuple[bool, float]:
         if now_s < edge_s:
             return False, edge_s
     return False, playing.end_s
+
+
+def _last_sound_s(playing: Playing, now_s: float) -> float:
+    """The latest instant up to now at which it sounded."""
+    edge_s, last_s = playing.from_s, float("-inf")
+    for on_s, off_s in playing.pattern:
+        if edge_s <= now_s:
+            last_s = min(now_s, edge_s + on_s)
+        edge_s += on_s + off_s
+    return last_s

@@ -1,0 +1,123 @@
+"""Pedal: what a bouncing contact means, in simulated time, and once on the reader's own thread."""
+
+from __future__ import annotations
+
+import queue
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from station.clock import SystemClock
+from station.core.messages import Press
+from station.signals.pedal import BOUNCE_S, Contact, PressReader, next_look_s, on_edge, on_look
+from tests.signals.listening import DEADLINE_S
+
+LONG_S = 0.8
+Edge = tuple[float, bool]
+
+
+def presses(edges: list[Edge], lag_s: float = 0.0) -> list[tuple[float, Press]]:
+    """When each press was told. `lag_s`: so late is the level looked at when it should be."""
+    contact, level, now_s, told = Contact(), False, 0.0, []
+    ahead = list(edges)
+    while True:
+        look_s = next_look_s(contact, now_s, LONG_S)
+        if look_s is None and not ahead:
+            return told
+        if ahead and (look_s is None or ahead[0][0] <= now_s + look_s + lag_s):
+            now_s, level = ahead.pop(0)
+            contact, press = on_edge(contact, level, now_s, LONG_S)
+        else:
+            assert look_s is not None
+            now_s += look_s + lag_s
+            contact, press = on_look(contact, level, now_s, LONG_S)
+        if press is not None:
+            told.append((now_s, press))
+
+
+def test_a_short_press_is_told_when_the_foot_leaves() -> None:
+    assert presses([(1.0, True), (1.3, False)]) == [(1.3, Press.SHORT)]
+
+
+def test_a_long_press_is_told_when_its_time_is_reached_and_its_release_is_no_short_press() -> None:
+    [(at_s, press)] = presses([(1.0, True), (4.0, False)])
+    assert press is Press.LONG
+    assert at_s == pytest.approx(1.0 + LONG_S, abs=0.01)
+
+
+def test_a_foot_that_leaves_just_in_time_pressed_short() -> None:
+    assert [press for _, press in presses([(1.0, True), (1.0 + LONG_S - 0.01, False)])] == [Press.SHORT]
+
+
+def test_a_machine_that_looks_late_still_tells_a_long_press_from_a_short_one() -> None:
+    assert [press for _, press in presses([(1.0, True), (1.0 + LONG_S + 0.02, False)], lag_s=0.1)] == [Press.LONG]
+
+
+def test_a_tap_shorter_than_the_bouncing_is_one_short_press() -> None:
+    assert [press for _, press in presses([(1.0, True), (1.01, False)])] == [Press.SHORT]
+
+
+def test_a_pedal_that_is_held_down_when_the_station_starts_presses_nothing_when_it_is_let_go() -> None:
+    assert presses([(3.0, False)]) == []
+
+
+def test_a_pedal_that_stays_down_presses_once() -> None:
+    assert [press for _, press in presses([(1.0, True)])] == [Press.LONG]
+
+
+bounces = st.lists(st.floats(0.0005, 0.045), max_size=8).map(lambda offsets: sorted(offsets)[: len(offsets) // 2 * 2])
+feet = st.lists(
+    st.tuples(
+        st.one_of(st.floats(0.06, LONG_S - 0.06), st.floats(LONG_S + 0.06, 3.0)), st.floats(0.12, 2.0), bounces, bounces
+    ),
+    max_size=8,
+)
+
+
+def contact_edge(at_s: float, down: bool, offsets: list[float]) -> list[Edge]:
+    """The edge and an even number of bounces after it, so that it ends as it began."""
+    return [(at_s, down), *((at_s + offset, down is (i % 2 == 1)) for i, offset in enumerate(offsets))]
+
+
+@settings(max_examples=300, deadline=None)
+@given(foot=feet)
+def test_bouncing_makes_neither_two_presses_of_one_nor_loses_any(
+    foot: list[tuple[float, float, list[float], list[float]]],
+) -> None:
+    edges, at_s, meant = [], 1.0, []
+    for down_s, up_s, closing, opening in foot:
+        edges += contact_edge(at_s, True, closing) + contact_edge(at_s + down_s, False, opening)
+        meant.append(Press.LONG if down_s > LONG_S else Press.SHORT)
+        at_s += down_s + up_s
+    assert [press for _, press in presses(edges)] == meant
+
+
+@settings(max_examples=300, deadline=None)
+@given(gaps=st.lists(st.floats(0.0001, 0.3), max_size=60))
+def test_no_noise_makes_two_presses_within_two_times_of_bouncing(gaps: list[float]) -> None:
+    edges, at_s = [], 1.0
+    for i, gap_s in enumerate(gaps):
+        at_s += gap_s
+        edges.append((at_s, i % 2 == 0))
+    told = [at for at, press in presses(edges) if press is Press.SHORT]
+    assert all(later - earlier >= 2 * BOUNCE_S - 1e-6 for earlier, later in pairwise(told))
+
+
+def test_the_reader_tells_presses_in_order_from_its_own_thread() -> None:
+    told: queue.SimpleQueue[Press] = queue.SimpleQueue()
+    level = [False]
+
+    def move(down: bool) -> None:
+        level[0] = down
+        reader.edge(down)
+
+    with PressReader(SystemClock(), 0.15, lambda: level[0], told.put) as reader:
+        move(True)
+        move(False)
+        assert told.get(timeout=DEADLINE_S) is Press.SHORT
+        move(True)
+        assert told.get(timeout=DEADLINE_S) is Press.LONG
+        move(False)
+    assert told.empty()
