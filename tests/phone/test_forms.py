@@ -1,0 +1,92 @@
+"""Pages with a form: they work without a script, keep what was typed, and lead back to where one came from."""
+
+import re
+
+import pytest
+
+from station.core.clocks import ClockKind
+from station.core.messages import Abort, Acknowledge, AddNote, BeginCast, Demold, Press, Pressed
+
+BY = "page (test phone)"
+
+
+@pytest.mark.parametrize(
+    ("what", "said", "command"),
+    [
+        ("press", {"press": "short"}, Pressed(Press.SHORT, BY)),
+        ("press", {"press": "LONG"}, Pressed(Press.LONG, BY)),
+        ("acknowledge", {"number": 11, "clock": "DEMOLD"}, Acknowledge(11, ClockKind.DEMOLD, BY)),
+        ("abort", {"number": 14, "reason": " spilled\n"}, Abort(14, "spilled", BY)),
+        ("demold", {"number": "12"}, Demold(12, BY)),
+        ("note", {"number": 12, "text": "warm room"}, AddNote(12, "warm room", BY)),
+    ],
+)
+def test_each_button_works_from_a_script_and_from_a_form_alike(station, what, said, command):
+    visitor = station.paired()
+    assert visitor.ask(what, said).get_json() == {"cast": 14}
+    form = visitor.send(f"/api/{what}", **{name: str(value) for name, value in said.items()})
+    assert form.status_code == 303
+    assert station.asked.commands == [command, command]
+
+
+def test_an_unpaired_device_may_look_at_everything_and_touch_nothing(station):
+    client = station.client()
+    for place in ["/", "/curing", "/log", "/log/3", "/new", "/pair", "/give-up/14", "/api/state"]:
+        assert client.get(place).status_code == 200, place
+    page = client.get("/").get_data(as_text=True)
+    assert "Pair this device to touch" in page
+    assert 'data-ask="press"' not in page
+
+
+def test_the_new_cast_form_keeps_what_was_typed_on_an_error(station):
+    visitor = station.paired()
+    answer = visitor.send("/new", material="foam", mold="pad", amount="much", **{"lot foam A": "0417"})
+    page = answer.get_data(as_text=True)
+    assert answer.status_code == 409
+    assert "Enter one such as 220 g." in page
+    assert re.search(r'name="amount" value="much"', page)
+    assert re.search(r'name="lot foam A" value="0417"', page)
+    assert station.asked.commands == []
+
+
+def test_a_batch_is_worked_out_first_and_begun_only_when_told(station):
+    visitor = station.paired()
+    form = {"material": "foam", "mold": "pad", "amount": "", "lot foam A": "0417", "lot other A": "9"}
+    shown = visitor.send("/new", **form).get_data(as_text=True)
+    assert "120.0 g" in shown
+    assert "108.0 g" in shown
+    assert station.asked.commands == []
+    assert visitor.send("/new", begin="1", **form).status_code == 303
+    assert isinstance(station.asked.commands[-1], BeginCast)
+    assert station.shelf.lots[-1] == {"A": "0417"}
+
+
+def test_the_log_is_paged_and_a_record_is_shown_as_text(station):
+    client = station.client()
+    first, second = (client.get(f"/log{part}").get_data(as_text=True) for part in ("", "?from=30"))
+    assert 'href="/log/40"' in first
+    assert 'href="/log?from=30"' in first
+    assert 'href="/log/10"' in second
+    assert 'href="/log?from=0"' in second
+    assert "A 120.0 g, B 108.2 g &lt;checked&gt;" in client.get("/log/3").get_data(as_text=True)
+    for odd in ("/log?from=-5", "/log?from=x"):
+        assert 'href="/log/40"' in client.get(odd).get_data(as_text=True)
+    assert client.get("/log/99").status_code == 404
+
+
+def test_a_wrong_code_is_answered_on_the_same_page(station):
+    visitor = station.paired()
+    visitor.send("/pair/leave")
+    visitor.look("/pair")
+    visitor.send("/pair/ask")
+    wrong = "000000" if station.codes[-1] != "000000" else "000001"
+    answer = visitor.send("/pair", code=wrong, device="x")
+    assert answer.status_code == 409
+    assert "not the code" in answer.get_data(as_text=True)
+    assert station.codes[-1] not in answer.get_data(as_text=True)
+
+
+def test_the_name_of_a_device_is_cleaned_for_the_record(station):
+    visitor = station.paired("  phone\x00 by\nthe bench ")
+    visitor.ask("press", {"press": "short"})
+    assert station.asked.commands == [Pressed(Press.SHORT, "page (phone by the bench)")]
