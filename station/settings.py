@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from station.config import BenchSettings, ScaleSettings, Settings, SignalSettings, WebSettings
-from station.core.mass import ZERO, Mass
+from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 from station.errors import SettingsError
-from station.quantities import celsius, mass, seconds
+from station.quantities import celsius, seconds, some_mass
 from station.reading import Reader, one_of, text, texts, toml_table, whole, within, yes_no
 
 BAUDS = (300, 600, 1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
@@ -24,12 +24,12 @@ def read_settings(path: Path) -> Settings:
     top = Reader(toml_table(path), str(path), problems)
     settings = Settings(
         name=top.take("name", text, "Tarebell"),
-        state_dir=Path(top.need("state_dir", text, ".")),
+        # Paths in the file are meant from where the file lies.
+        state_dir=path.parent / top.need("state_dir", text, "."),
         scale=_scale(top.table("scale")),
         signals=_signals(top.table("signals")),
         bench=_bench(top.table("bench")),
         web=_web(top.table("web")),
-        # Paths in the file are meant from where the file lies.
         sheets=tuple(path.parent / place for place in top.take("sheets", texts, ())),
         temperature_c=top.take("temperature", within(celsius, -10, 60, "°C"), None),
     )
@@ -41,11 +41,11 @@ def read_settings(path: Path) -> Settings:
 
 def _scale(reader: Reader) -> ScaleSettings:
     card = ScaleCard(
-        reader.take("readability", _above_zero, Mass.grams("0.1")),
-        reader.take("maximum", _above_zero, Mass.grams(3000)),
+        reader.take("readability", some_mass, Mass.grams("0.1")),
+        reader.take("maximum", some_mass, Mass.grams(3000)),
         reader.take("lag", within(seconds, 0, 3, "s"), 0.5),
     )
-    if card.maximum.mg < 100 * card.readability.mg:
+    if not reader.spoiled and card.maximum.mg < 100 * card.readability.mg:
         reader.complain("maximum must be at least 100 times readability")
     settings = ScaleSettings(
         port=reader.need("port", text, "?"),
@@ -61,9 +61,8 @@ def _scale(reader: Reader) -> ScaleSettings:
 
 
 def _baud(value: object) -> int:
-    if isinstance(value, bool) or value not in BAUDS:
-        raise SettingsError([f"must be one of {', '.join(map(str, BAUDS))}"])
-    assert isinstance(value, int)
+    if not isinstance(value, int) or value not in BAUDS:
+        raise SettingsError([f"must be one of {', '.join(map(str, BAUDS))}, without quotes"])
     return value
 
 
@@ -95,7 +94,7 @@ def _pin_or_none(value: object) -> int | None:
 def _bench(reader: Reader) -> BenchSettings:
     plain = BenchSettings()
     cup = Cup(
-        reader.take("cup_capacity", _above_zero, plain.cup.capacity), reader.take("cup_name", text, plain.cup.title)
+        reader.take("cup_capacity", some_mass, plain.cup.capacity), reader.take("cup_name", text, plain.cup.title)
     )
     settings = BenchSettings(
         ready_check=reader.take("ready_check", yes_no, plain.ready_check),
@@ -111,10 +110,3 @@ def _web(reader: Reader) -> WebSettings:
     settings = WebSettings(reader.take("host", text, plain.host), reader.take("port", whole(1, 65535), plain.port))
     reader.done()
     return settings
-
-
-def _above_zero(value: object) -> Mass:
-    found = mass(value)
-    if found <= ZERO:
-        raise SettingsError(["must be above zero"])
-    return found

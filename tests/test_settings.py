@@ -1,0 +1,187 @@
+"""station.toml: what is in it arrives, and all that is wrong with it is told at once, each in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from station.config import BenchSettings, Settings, SignalSettings, WebSettings
+from station.core.mass import Mass
+from station.errors import SettingsError
+from station.settings import read_settings
+from station.sheets import example_folder
+
+LEAST = 'state_dir = "state"\n[scale]\nport = "/dev/ttyUSB0"\nfamily = "status-commas"\n'
+
+Read = Callable[[str], Settings]
+
+
+@pytest.fixture
+def read(tmp_path: Path) -> Read:
+    def from_text(toml: str) -> Settings:
+        (tmp_path / "station.toml").write_text(toml, "utf-8")
+        return read_settings(tmp_path / "station.toml")
+
+    return from_text
+
+
+def refused(read: Read, toml: str) -> list[str]:
+    with pytest.raises(SettingsError) as wrong:
+        read(toml)
+    return wrong.value.problems
+
+
+def test_the_least_file_leaves_everything_else_at_its_default(read: Read, tmp_path: Path) -> None:
+    found = read(LEAST)
+    assert (found.scale.port, found.scale.family, found.scale.baud) == ("/dev/ttyUSB0", "status-commas", 9600)
+    assert found.signals == SignalSettings()
+    assert found.bench == BenchSettings()
+    assert found.web == WebSettings()
+    assert found.sheets == ()
+    assert found.temperature_c is None
+
+
+def test_paths_are_meant_from_where_the_file_lies(read: Read, tmp_path: Path) -> None:
+    found = read('sheets = ["sheets", "/srv/more.toml"]\n' + LEAST)
+    assert found.state_dir == tmp_path / "state"
+    assert found.sheets == (tmp_path / "sheets", Path("/srv/more.toml"))
+    assert read(LEAST.replace('"state"', '"/var/lib/bench"')).state_dir == Path("/var/lib/bench")
+
+
+def test_every_quantity_arrives_in_the_station_s_own_units(read: Read) -> None:
+    found = read(
+        'name = "Wrenfield Works"\ntemperature = "73.4 °F"\n'
+        + LEAST
+        + 'baud = 2400\ncharacter = "7E1"\nunit = "oz"\npoll = "0.25 s"\nreadability = "0,01 g"\nmaximum = "2 lb"\n'
+        + 'lag = "1 s"\n'
+        + '[signals]\nbuzzer = "none"\ntone = 17\nlong_press = "1.2 s"\nspeech = false\n'
+        + '[bench]\nready_check = false\nweighing = "1 min"\ncup_capacity = "0.5 kg"\ncup_name = "half litre"\n'
+        + '[web]\nhost = "127.0.0.1"\nport = 8061\n'
+    )
+    assert found.name == "Wrenfield Works"
+    assert found.temperature_c == pytest.approx(23.0)
+    assert (found.scale.baud, found.scale.character, found.scale.unit, found.scale.poll_s) == (2400, "7E1", "oz", 0.25)
+    assert (found.scale.card.readability, found.scale.card.maximum) == (Mass(10), Mass(907_185))
+    assert found.scale.card.lag_s == 1.0
+    assert (found.signals.buzzer, found.signals.tone) == (None, 17)
+    assert (found.signals.long_press_s, found.signals.speech) == (1.2, False)
+    assert (found.bench.ready_check, found.bench.weighing_s) == (False, 60.0)
+    assert (found.bench.cup.capacity, found.bench.cup.title) == (Mass(500_000), "half litre")
+    assert (found.web.host, found.web.port) == ("127.0.0.1", 8061)
+
+
+def test_the_shipped_example_says_what_would_be_so_without_it() -> None:
+    found = read_settings(example_folder() / "station.toml")
+    assert found.signals == SignalSettings()
+    assert found.bench == BenchSettings()
+    assert found.web == WebSettings()
+    assert found.sheets == ()
+
+
+def test_all_problems_are_told_at_once_each_with_file_table_and_key(read: Read, tmp_path: Path) -> None:
+    problems = refused(
+        read,
+        'nmae = "x"\ntemperature = 23\n[scale]\nport = ""\nbaud = 1234\nreadability = "0.1"\nmaximum = "-3 kg"\n'
+        '[signals]\nbuzzer = 99\npedel = 4\n[bench]\nready_check = "yes"\nweighing = "2 s"\n[web]\nport = 70000\n',
+    )
+    expected = [
+        "nmae is not a key here; did you mean 'name'?",
+        "state_dir is missing.",
+        "temperature = 23: ",
+        "[scale]: port = '': must be a text in quotes.",
+        "[scale]: family is missing.",
+        "[scale]: baud = 1234: must be one of 300, ",
+        "[scale]: readability = '0.1': '0.1' is not a mass with its unit",
+        "[scale]: maximum = '-3 kg': '-3 kg' must be above zero",
+        "[signals]: buzzer = 99: must be a GPIO number from 0 to 27",
+        "[signals]: pedel is not a key here; did you mean 'pedal'?",
+        "[bench]: ready_check = 'yes': must be true or false",
+        "[bench]: weighing = '2 s': must lie between 5 and 600 s.",
+        "[web]: port = 70000: must be a whole number from 1 to 65535.",
+    ]
+    for sentence in expected:
+        assert any(sentence in problem for problem in problems), sentence
+    assert len(problems) == len(expected)
+    assert all(problem.startswith(str(tmp_path / "station.toml")) for problem in problems)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("baud = 9600.0", "baud = 9600.0: must be one of"),
+        ("baud = true", "baud = True: must be one of"),
+        ('baud = "9600"', "without quotes"),
+        ('character = "8N3"', "must be one of '8N1', '7E1'"),
+        ('unit = "kgs"', "did you mean 'kg'?"),
+        ("poll = 0.5", 'such as "50 s"'),
+        ('maximum = "5 g"', "at least 100 times readability"),
+        ('maximum = "1,500 g"', "may mean 1500 or 1.500"),
+        ('lag = "9 s"', "must lie between 0 and 3 s"),
+    ],
+)
+def test_a_wrong_line_about_the_scale_is_told_alone(read: Read, line: str, told: str) -> None:
+    (problem,) = refused(read, f"{LEAST}{line}\n")
+    assert told in problem
+
+
+def test_a_pin_used_twice_is_told_also_when_one_of_them_is_a_default(read: Read) -> None:
+    problems = refused(read, LEAST + "[signals]\ntone = 17\n")
+    assert len(problems) == 2
+    assert any("buzzer = 17: this GPIO number is used twice." in problem for problem in problems)
+    assert any("tone = 17: this GPIO number is used twice." in problem for problem in problems)
+
+
+def test_a_table_written_as_a_value_is_told(read: Read) -> None:
+    assert any("web must be written as a table [web]" in p for p in refused(read, "web = 8060\n" + LEAST))
+
+
+@pytest.mark.parametrize(
+    ("content", "told"),
+    [
+        (b"name = \n", "at line 1"),
+        (b'name = "a"\nname = "b"\n', "at line 2"),
+        (b'name = "\xff"\n', "not UTF-8 text (byte 8)"),
+        (b"a = " + b"[" * 5000, "brackets inside brackets"),
+        (b"a = " + b"9" * 5000, "thousands of digits"),
+        (b"\x00\x01", "not TOML"),
+    ],
+)
+def test_what_is_no_toml_is_told_in_one_sentence(tmp_path: Path, content: bytes, told: str) -> None:
+    place = tmp_path / "station.toml"
+    place.write_bytes(content)
+    with pytest.raises(SettingsError) as wrong:
+        read_settings(place)
+    (problem,) = wrong.value.problems
+    assert problem.startswith(f"{place}: ")
+    assert told in problem
+
+
+def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
+    place = tmp_path / "station.toml"
+    place.write_bytes(b"\xef\xbb\xbf" + LEAST.encode())
+    assert read_settings(place).scale.family == "status-commas"
+
+
+def test_a_file_that_is_not_there_or_is_a_folder_is_told(tmp_path: Path) -> None:
+    with pytest.raises(SettingsError, match="there is no such file"):
+        read_settings(tmp_path / "station.toml")
+    with pytest.raises(SettingsError, match="cannot be read"):
+        read_settings(tmp_path)
+
+
+KEYS = st.sampled_from(["name", "state_dir", "sheets", "scale.baud", "scale.port", "signals.pedal", "web", "bench.lag"])
+VALUES = st.sampled_from(['"x"', '""', "1", "-1.5", "nan", "inf", "true", "[]", "[1]", "{}", "{a = 1}", "07:32:00"])
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(lines=st.lists(st.tuples(KEYS, VALUES), max_size=8, unique_by=lambda line: line[0]))
+def test_no_mixture_of_keys_and_values_ends_in_anything_but_settings_or_sentences(
+    read: Read, lines: list[tuple[str, str]]
+) -> None:
+    """A file without scale.family can never be settings: it always ends in sentences."""
+    problems = refused(read, "\n".join(f"{key} = {value}" for key, value in lines))
+    assert all(problem.endswith((".", "?")) for problem in problems)
