@@ -1,0 +1,78 @@
+"""A real browser against the real server on loopback. Nothing it loads may come from anywhere else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from station.phone.server import serving
+from tests.phone.shown import QUIET, Station, opened_station
+
+CHROMIUM = Path("/usr/bin/chromium")
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1280, "height": 800}
+DEADLINE_MS = 15_000
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    if not CHROMIUM.exists():
+        pytest.skip("the chromium program is not installed")
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=str(CHROMIUM), args=ARGUMENTS)
+        yield opened
+        opened.close()
+
+
+@dataclass
+class Shop:
+    """A served station, and the browser that looks at it."""
+
+    station: Station
+    browser: Browser
+    port: int
+    requests: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+    @property
+    def url(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+    @contextmanager
+    def page(self, size: dict[str, int], place: str = "/", *, paired: bool = False, **how: object) -> Iterator[Page]:
+        """An open page; `paired` goes through pairing as a person does."""
+        context = self.browser.new_context(viewport=size, **how)  # type: ignore[arg-type]
+        context.set_default_timeout(DEADLINE_MS)
+        page = context.new_page()
+        page.on("request", lambda request: self.requests.append(request.url))
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("console", lambda line: self.complaints.append(line.text) if line.type == "error" else None)
+        if paired:
+            page.goto(f"{self.url}/pair")
+            page.get_by_role("button", name="Show a code at the bench").click()
+            page.get_by_label("Code").fill(self.station.codes[-1])
+            page.get_by_role("button", name="Pair", exact=True).click()
+            page.wait_for_url(f"{self.url}/")
+        page.goto(f"{self.url}{place}")
+        yield page
+        context.close()
+
+
+@pytest.fixture
+def shop(browser: Browser) -> Iterator[Shop]:
+    with opened_station() as station:
+        station.post(replace(QUIET, seq=1))
+        with serving(station.app, "127.0.0.1", 0, station.streams.end) as port:
+            yield Shop(station, browser, port)
