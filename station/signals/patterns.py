@@ -1,7 +1,7 @@
 """Patterns: how each cue and alarm sounds on one on/off buzzer, as data. Times in seconds.
 
 No two cues that ask for different things sound alike: they differ in the number of pulses or in their
-length (short ≤ 0.12 s, long ≥ 0.4 s), so that they are told apart through ear defenders.
+length (short ≤ 0.15 s, long ≥ 0.4 s), so that they are told apart through ear defenders.
 
 The alarms repeat in bursts of 3 (first minute) and 3 + 2 twice (after it). IEC 60601-1-8 uses bursts of 3
 for medium and of 10 as 3 + 2, repeated, for high priority; its timing is from memory here, and no

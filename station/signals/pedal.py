@@ -6,6 +6,7 @@ true level is looked at again, so that neither a short tap nor a release is lost
 
 from __future__ import annotations
 
+import logging
 import queue
 import threading
 from collections.abc import Callable
@@ -14,6 +15,8 @@ from types import TracebackType
 
 from station.core.messages import Press
 from station.ports import TimeSource
+
+log = logging.getLogger("tarebell.signals")
 
 BOUNCE_S = 0.05
 
@@ -95,10 +98,18 @@ class PressReader:
             try:
                 edge = self._edges.get(timeout=next_look_s(contact, now, self._long_s))
             except queue.Empty:
-                contact, press = on_look(contact, self._level(), self._clock.now().boot_s, self._long_s)
+                contact, press = on_look(contact, self._looked(contact), self._clock.now().boot_s, self._long_s)
             else:
                 if edge is None:
                     return
                 contact, press = on_edge(contact, *edge, self._long_s)
             if press is not None:
                 self._told(press)
+
+    def _looked(self, contact: Contact) -> bool:
+        try:
+            return self._level()
+        except Exception as why:  # the pin libraries have errors of their own, some of them plain Exceptions
+            # What the last edge said stands, so that the pedal goes on working from its edges.
+            log.error("contact cannot be read why=%s", why)
+            return contact.down_since_s is not None

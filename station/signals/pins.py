@@ -20,6 +20,15 @@ TONE_HZ = 440.0
 MODEL = Path("/proc/device-tree/model")
 
 
+class ForgetfulPin(MockPWMPin):  # type: ignore[misc]  # the library is untyped
+    """A mock pin without a history: an alarm that sounds for days must not fill the memory."""
+
+    def _change_state(self, value: Any) -> bool:
+        changed = bool(super()._change_state(value))
+        del self.states[:-1]
+        return changed
+
+
 def pins(model: Path = MODEL) -> tuple[Any, str]:
     """Real pins through lgpio where there are some; elsewhere mock pins and a sentence that says so."""
     try:
@@ -29,7 +38,7 @@ def pins(model: Path = MODEL) -> tuple[Any, str]:
     except Exception as why:  # the libraries raise all kinds of errors on a machine without GPIO
         log.info("mock pins why=%s", why)
         note = f"{BROKEN_GPIO} ({why})" if _is_a_pi(model) else NO_GPIO
-        return MockFactory(pin_class=MockPWMPin), note
+        return MockFactory(pin_class=ForgetfulPin), note
 
 
 def _is_a_pi(model: Path) -> bool:

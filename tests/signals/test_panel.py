@@ -170,6 +170,16 @@ def test_a_machine_without_gpio_gets_mock_pins_and_says_so_once(tmp_path: Path) 
     assert note == NO_GPIO
 
 
+def test_mock_pins_of_a_long_alarm_keep_no_history(tmp_path: Path) -> None:
+    factory, _ = pins(tmp_path / "model")
+    pin = factory.pin(BUZZER)
+    pin.function = "output"
+    for i in range(1000):
+        pin.state = (i + 1) % 2
+    assert [bool(state.state) for state in pin.states] == [False]
+    factory.close()
+
+
 def test_a_board_that_should_have_pins_and_cannot_use_them_says_that_instead(tmp_path: Path) -> None:
     model = tmp_path / "model"
     model.write_bytes(b"Raspberry Pi 4 Model B\0")

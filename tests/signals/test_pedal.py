@@ -121,3 +121,26 @@ def test_the_reader_tells_presses_in_order_from_its_own_thread() -> None:
         assert told.get(timeout=DEADLINE_S) is Press.LONG
         move(False)
     assert told.empty()
+
+
+def test_a_contact_whose_level_cannot_be_read_goes_on_by_its_edges_and_is_read_again_when_it_can_be(
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    told: queue.SimpleQueue[Press] = queue.SimpleQueue()
+    level: list[bool | None] = [None]
+
+    def read() -> bool:
+        if level[0] is None:
+            raise OSError("pin is gone")
+        return level[0]
+
+    with PressReader(SystemClock(), 0.15, read, told.put) as reader:
+        reader.edge(True)
+        assert told.get(timeout=DEADLINE_S) is Press.LONG
+        level[0] = False
+        reader.edge(False)
+        # Still within the bouncing: only a look at the level can find this one.
+        level[0] = True
+        reader.edge(True)
+        assert told.get(timeout=DEADLINE_S) is Press.LONG
+    assert "pin is gone" in caplog.text
