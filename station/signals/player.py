@@ -7,6 +7,7 @@ from collections.abc import Callable
 from types import TracebackType
 from typing import Protocol
 
+from station.signals.beat import Beat
 from station.signals.patterns import Pattern
 from station.signals.score import Score
 
@@ -27,7 +28,8 @@ class Player:
     """Plays cues and the held alarm. `ticks` are seconds of a clock that never runs back."""
 
     def __init__(self, sounder: Sounder, ticks: Callable[[], float]) -> None:
-        self._sounder, self._ticks = sounder, ticks
+        self._sounder = sounder
+        self._beat = Beat(ticks)
         self._score = Score()
         self._changed = threading.Condition()
         self._version = 0
@@ -37,13 +39,13 @@ class Player:
     def cue(self, pattern: Pattern) -> None:
         """Play once, now."""
         with self._changed:
-            self._score.cue(pattern, self._ticks())
+            self._score.cue(pattern, self._standing_still())
             self._look_again()
 
     def hold(self, pattern: Pattern) -> None:
         """Repeat this until told otherwise; the same again changes nothing."""
         with self._changed:
-            self._score.hold(pattern, self._ticks())
+            self._score.hold(pattern, self._standing_still())
             self._look_again()
 
     def __enter__(self) -> Player:
@@ -58,6 +60,12 @@ class Player:
             self._look_again()
         self._thread.join()
 
+    def _standing_still(self) -> float:
+        """The time of the score, which goes on when the thread has played what is due now."""
+        now_s = self._beat.now()
+        self._beat.stop_at(now_s)
+        return now_s
+
     def _look_again(self) -> None:
         self._version += 1
         self._changed.notify_all()
@@ -68,8 +76,8 @@ class Player:
             with self._changed:
                 if self._ending:
                     break
-                version, now_s = self._version, self._ticks()
-                sounds, until_s = self._score.at(now_s)
+                version = self._version
+                sounds, until_s = self._score.at(self._standing_still())
             # Outside the lock, so that a slow pin never holds up the bench.
             if sounds is not sounding:
                 (self._sounder.on if sounds else self._sounder.off)()
@@ -79,5 +87,8 @@ class Player:
 
     def _wait(self, version: int, until_s: float | None) -> None:
         with self._changed:
-            left_s = None if until_s is None else max(0.0, until_s - self._ticks())
+            if self._version != version:
+                return
+            self._beat.stop_at(until_s)
+            left_s = None if until_s is None else max(0.0, until_s - self._beat.now())
             self._changed.wait_for(lambda: self._version != version, left_s)

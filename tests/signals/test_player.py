@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 import threading
 
+import pytest
 from gpiozero.pins.mock import MockFactory
 
 from station.core.cues import Cue, Urgency
@@ -57,3 +59,26 @@ def test_nobody_waits_for_a_sounder_that_hangs() -> None:
         player.hold(ALARMS[Urgency.CALM])
         # Only now: had one of the calls waited for the sounder, this line would not have been reached.
         released.set()
+
+
+@pytest.mark.parametrize("which", list(Cue))
+def test_on_a_machine_that_always_wakes_too_late_no_pulse_of_a_cue_is_left_out_or_runs_into_the_next(
+    which: Cue,
+) -> None:
+    sounder = RecordingSounder()
+    late = itertools.count(0, 3)
+    with Player(sounder, lambda: float(next(late))) as player:
+        player.cue(CUES[which])
+        assert sounder.wait_until(lambda states: states == [True, False] * len(CUES[which]))
+
+
+def test_on_a_machine_that_always_wakes_too_late_an_alarm_is_whole_rounds() -> None:
+    sounder = RecordingSounder()
+    late = itertools.count(0, 7)
+    strong = ALARMS[Urgency.STRONG]
+    with Player(sounder, lambda: float(next(late))) as player:
+        player.hold(strong)
+        assert sounder.wait_until(lambda states: states.count(True) >= 2 * len(strong))
+        player.hold(ALARMS[Urgency.CALM])
+        assert sounder.wait_until(lambda states: not states[-1])
+    assert sounder.states[: 4 * len(strong) - 1] == ([True, False] * 2 * len(strong))[:-1]
