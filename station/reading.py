@@ -98,8 +98,20 @@ class Reader:
         try:
             return convert(self._table[key])
         except SettingsError as wrong:
-            self.complain(f"{key} = {self._table[key]!r}: {str(wrong).rstrip('.')}")
+            self.complain(f"{key} = {_shown(self._table[key])}: {str(wrong).rstrip('.')}")
             return stand_in
+        except ValueError:  # of a number that cannot even be written out, see _shown
+            self.complain(f"{key} = {_shown(self._table[key])}: no value here is that long")
+            return stand_in
+
+
+def _shown(value: object) -> str:
+    """The value as it was written, shortened when it would fill the page."""
+    try:
+        shown = repr(value)
+    except ValueError:  # a hexadecimal number may be longer than Python agrees to write out
+        return "a number with thousands of digits"
+    return shown if len(shown) <= LONGEST else f"{shown[:LONGEST]}…"
 
 
 def text(value: object) -> str:
