@@ -16,6 +16,8 @@ from waitress.server import create_server
 from station.errors import Fault
 
 log = logging.getLogger("tarebell.web")
+# It warns of every request that waits for a moment, as when fifty pages come back after a power cut.
+logging.getLogger("waitress.queue").setLevel(logging.ERROR)
 
 THREADS = 64
 """The open streams (50 at most) hold a thread each; the rest is for everything else."""
