@@ -20,18 +20,22 @@ from station.scale.asking import Asking
 from station.scale.bit7 import FORMATS
 from station.scale.decoder import Decoder, ShapeGuard
 from station.scale.families import family_named
-from station.scale.port import GONE, Port, open_port, why_not
+from station.scale.port import GONE, Port, open_port
+from station.scale.reasons import misnamed, why_not
 from station.scale.units import GRAMS_PER
 
 PATIENCE_S = 1.0
 """Longest wait of the thread for a byte; `progress` rises at least that often while the thread is well."""
 
+_FASTEST_BAUD = 4_000_000
+"""The highest bit rate that Linux names; far beyond it the number does not even fit into the call."""
+
 
 class ScaleLink:
     """Posts Reading, NoLoad, ScaleFound and ScaleLost into the inbox from `start` (or `with`) to `stop`.
 
-    Raises SettingsError for an unknown family, character format or unit. `retry_s` is the wait between tries
-    to open the port.
+    Raises SettingsError for an unknown family, character format or unit, and for a port or a bit rate that
+    cannot be. `retry_s` is the wait between tries to open the port.
     """
 
     def __init__(self, settings: ScaleSettings, inbox: Inbox, clock: TimeSource, retry_s: float = 1.0) -> None:
@@ -148,12 +152,14 @@ def newest(messages: list[Reading | NoLoad]) -> list[Reading | NoLoad]:
 
 def _check(settings: ScaleSettings) -> None:
     problems = []
+    if wrong := misnamed(settings.port):
+        problems.append(wrong)
     if settings.character not in FORMATS:
         known = ", ".join(FORMATS)
         problems.append(f"[scale] character: {settings.character!r} is not known. Known formats: {known}.")
     if settings.unit not in GRAMS_PER:
         problems.append(f"[scale] unit: {settings.unit!r} is not known. Known units: {', '.join(GRAMS_PER)}.")
-    if settings.baud <= 0:
+    if not 0 < settings.baud <= _FASTEST_BAUD:
         problems.append(f"[scale] baud: {settings.baud} is not a bit rate. Common ones: 2400, 4800, 9600, 19200.")
     if settings.poll_s <= 0:
         problems.append(f"[scale] poll_s: {settings.poll_s} is too short. 0.5 suits most scales.")

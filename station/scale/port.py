@@ -1,4 +1,4 @@
-"""Ports: opening the way to the scale, reading all that lies there, and saying in words why it cannot be done.
+"""Ports: opening the way to the scale, and reading all that lies there.
 
 A local port is read on its descriptor: wait, then take everything at once. A URL (socket://, rfc2217://)
 is read through pyserial, byte by byte. Both are opened exclusively where the system can do that.
@@ -18,6 +18,7 @@ import serial
 
 from station.errors import ScaleFault
 from station.scale.bit7 import CharacterFormat
+from station.scale.reasons import is_local, shared_by_rfc2217, why_not
 
 GONE = (OSError, termios.error)
 """What a port raises when it goes away. pyserial's own exception is an OSError; termios' is not."""
@@ -25,7 +26,7 @@ GONE = (OSError, termios.error)
 _CHUNK = 4096
 _AT_ONCE = 65536
 _URL_PATIENCE_S = 0.2
-_BUSY = {errno.EBUSY, errno.EAGAIN, errno.EWOULDBLOCK}
+_WRITE_PATIENCE_S = 1.0
 
 
 class Port(Protocol):
@@ -49,7 +50,7 @@ def open_port(url: str, baud: int, character: CharacterFormat, waker: int) -> Po
 
     `waker` is a descriptor that ends a wait when it becomes readable. Raises ScaleFault.
     """
-    local = "://" not in url
+    local = is_local(url)
     try:
         opened = serial.serial_for_url(
             url,
@@ -58,7 +59,8 @@ def open_port(url: str, baud: int, character: CharacterFormat, waker: int) -> Po
             parity=character.parity,
             stopbits=character.stopbits,
             timeout=_URL_PATIENCE_S,
-            write_timeout=1.0,
+            # The RFC 2217 client refuses a limit here; its connection has one of its own (5 s).
+            write_timeout=None if shared_by_rfc2217(url) else _WRITE_PATIENCE_S,
             xonxoff=False,
             rtscts=False,
             dsrdtr=False,
@@ -67,7 +69,8 @@ def open_port(url: str, baud: int, character: CharacterFormat, waker: int) -> Po
     except GONE as gone:
         raise why_not(url, gone) from gone
     except ValueError as wrong:
-        raise ScaleFault(f"The port setting {url!r} at {baud} baud is not understood: {wrong}.") from wrong
+        hint = "Correct port and baud under [scale] in the settings."
+        raise ScaleFault(f"The port {url} cannot be opened at {baud} baud: {wrong}.", hint) from wrong
     return LocalPort(opened, waker) if local else UrlPort(opened)
 
 
@@ -137,19 +140,3 @@ class UrlPort:
         """See `Port`."""
         with contextlib.suppress(*GONE):
             self._serial.close()
-
-
-def why_not(url: str, gone: BaseException) -> ScaleFault:
-    """The sentence for a port that cannot be opened or that went away."""
-    number = getattr(gone, "errno", None) or next((a for a in gone.args if isinstance(a, int)), None)
-    if number == errno.ENOENT:
-        return ScaleFault(f"There is no port {url}.")
-    if number in (errno.EACCES, errno.EPERM):
-        hint = "Add the service's user to the group that owns the port (often dialout), or install the udev rule."
-        return ScaleFault(f"The port {url} may not be opened by this user.", hint)
-    if number in _BUSY:
-        hint = "End the other program or station; weighing then goes on by itself."
-        return ScaleFault(f"The port {url} is in use by another program, perhaps another station.", hint)
-    if number in (errno.EIO, errno.ENODEV, errno.ENXIO):
-        return ScaleFault(f"The scale on {url} was unplugged.")
-    return ScaleFault(f"The port {url} cannot be used: {gone}.")
