@@ -71,8 +71,10 @@ def serving(
         # Closing from another thread races with the server's own loop: let that loop close its sockets itself.
         server.trigger.pull_trigger(lambda: _let_go(channels, server))
         server.task_dispatcher.shutdown(cancel_pending=True, timeout=STOP_WITHIN_S)
-        server.trigger.pull_trigger(server.trigger.close)
+        # With no channel left the loop ends. Closing the trigger inside it could be overtaken by this very pull.
+        server.trigger.pull_trigger(channels.clear)
         thread.join(STOP_WITHIN_S)
+        server.trigger.close()
 
 
 class _PatientChannel(HTTPChannel):  # type: ignore[misc]  # waitress carries no types
