@@ -13,22 +13,19 @@ from types import TracebackType
 
 from station.config import ScaleSettings
 from station.core.messages import NoLoad, Reading, ScaleFound, ScaleLost
-from station.errors import ScaleFault, SettingsError
+from station.errors import ScaleFault
 from station.inbox import Inbox
 from station.ports import TimeSource
 from station.scale.asking import Asking
 from station.scale.bit7 import FORMATS
+from station.scale.check import check
 from station.scale.decoder import Decoder, ShapeGuard
 from station.scale.families import family_named
 from station.scale.port import GONE, Port, open_port
-from station.scale.reasons import misnamed, why_not
-from station.scale.units import GRAMS_PER
+from station.scale.reasons import why_not
 
 PATIENCE_S = 1.0
 """Longest wait of the thread for a byte; `progress` rises at least that often while the thread is well."""
-
-_FASTEST_BAUD = 4_000_000
-"""The highest bit rate that Linux names; far beyond it the number does not even fit into the call."""
 
 
 class ScaleLink:
@@ -39,8 +36,8 @@ class ScaleLink:
     """
 
     def __init__(self, settings: ScaleSettings, inbox: Inbox, clock: TimeSource, retry_s: float = 1.0) -> None:
+        check(settings)
         self._spec = family_named(settings.family)
-        _check(settings)
         self._character = FORMATS[settings.character]
         self._settings = settings
         self._inbox = inbox
@@ -148,20 +145,3 @@ def newest(messages: list[Reading | NoLoad]) -> list[Reading | NoLoad]:
     """
     last = {type(message): place for place, message in enumerate(messages)}
     return [messages[place] for place in sorted(last.values())]
-
-
-def _check(settings: ScaleSettings) -> None:
-    problems = []
-    if wrong := misnamed(settings.port):
-        problems.append(wrong)
-    if settings.character not in FORMATS:
-        known = ", ".join(FORMATS)
-        problems.append(f"[scale] character: {settings.character!r} is not known. Known formats: {known}.")
-    if settings.unit not in GRAMS_PER:
-        problems.append(f"[scale] unit: {settings.unit!r} is not known. Known units: {', '.join(GRAMS_PER)}.")
-    if not 0 < settings.baud <= _FASTEST_BAUD:
-        problems.append(f"[scale] baud: {settings.baud} is not a bit rate. Common ones: 2400, 4800, 9600, 19200.")
-    if settings.poll_s <= 0:
-        problems.append(f"[scale] poll_s: {settings.poll_s} is too short. 0.5 suits most scales.")
-    if problems:
-        raise SettingsError(problems)

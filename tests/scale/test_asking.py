@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.scale.asking import Asking
@@ -36,6 +36,7 @@ def test_patience_is_never_shorter_than_the_interval() -> None:
     assert asking.due_in(12.0) == pytest.approx(2.0)
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.floats(0.001, 2.0), st.booleans()), min_size=5, max_size=60))
 def test_whatever_is_heard_requests_are_never_closer_than_the_interval(turns: list[tuple[float, bool]]) -> None:
     asking, now, sent = Asking(b"SI\r\n", 0.5), 100.0, []

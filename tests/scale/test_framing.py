@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.scale.families import FAMILIES
@@ -20,6 +20,7 @@ def fed(marks: Marks, pieces: list[bytes], synced: bool) -> list[bytes]:
     return [frame for piece in pieces for frame in framer.feed(piece)]
 
 
+@settings(deadline=None)
 @given(wire, st.lists(st.integers(0, 500)), st.booleans(), st.sampled_from([Marks(), BLOCKS]))
 def test_however_the_bytes_are_cut_the_frames_are_the_same(
     data: bytes, cuts: list[int], synced: bool, marks: Marks
@@ -31,6 +32,7 @@ def test_however_the_bytes_are_cut_the_frames_are_the_same(
     assert fed(marks, [bytes([b]) for b in data], synced) == whole
 
 
+@settings(deadline=None)
 @given(wire, st.sampled_from([Marks(), BLOCKS]))
 def test_no_frame_is_empty_holds_an_ender_or_is_longer_than_the_cap(data: bytes, marks: Marks) -> None:
     for frame in fed(marks, [data], True):

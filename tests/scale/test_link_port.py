@@ -161,12 +161,13 @@ def test_a_bug_in_the_thread_ends_the_station(hearing: Hearing, cable: PtyPort) 
 
 
 def test_wrong_settings_are_refused_all_at_once_with_what_is_accepted(hearing: Hearing) -> None:
-    wrong = ScaleSettings("socket://bench", "value-unit", baud=2**31, character="9N1", unit="stone", poll_s=0)
+    wrong = ScaleSettings("socket://bench", "value-units", baud=2**31, character="9N1", unit="stone", poll_s=0)
     with pytest.raises(SettingsError) as refused:
         ScaleLink(wrong, hearing.inbox, hearing.clock)
-    assert len(refused.value.problems) == 5
+    assert len(refused.value.problems) == 6
     assert "7E1" in str(refused.value)
     assert "lb" in str(refused.value)
     assert "socket://host:number" in str(refused.value)
+    assert "Did you mean 'value-unit'?" in str(refused.value)
     with pytest.raises(SettingsError, match="status-commas"):
         ScaleLink(ScaleSettings("/dev/null", "nonsense"), hearing.inbox, hearing.clock)

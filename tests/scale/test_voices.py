@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.errors import SettingsError
@@ -20,6 +20,7 @@ loads = st.integers(-30000, 300000).map(lambda n: (Decimal(n) / 10).quantize(Dec
 SILENT_ABOUT_REST = ("value-unit", "bare-number")
 
 
+@settings(deadline=None)
 @given(st.sampled_from(sorted(FAMILIES)), loads, st.booleans())
 def test_what_a_voice_says_is_read_as_that_load(family: str, grams: Decimal, stable: bool) -> None:
     (frame,) = decode(family, Voice(family).line(grams, stable))

@@ -1,0 +1,35 @@
+"""The scale's settings against what the station can read: everything that is wrong, before any port is opened."""
+
+from __future__ import annotations
+
+from station.config import ScaleSettings
+from station.errors import SettingsError
+from station.scale.bit7 import FORMATS
+from station.scale.families import family_named
+from station.scale.reasons import misnamed
+from station.scale.units import GRAMS_PER
+
+_FASTEST_BAUD = 4_000_000
+"""The highest bit rate that Linux names; far beyond it the number does not even fit into the call."""
+
+
+def check(settings: ScaleSettings) -> None:
+    """Raises SettingsError with one sentence for each setting that no scale could have."""
+    problems = []
+    if wrong := misnamed(settings.port):
+        problems.append(wrong)
+    try:
+        family_named(settings.family)
+    except SettingsError as unknown:
+        problems += unknown.problems
+    if settings.character not in FORMATS:
+        known = ", ".join(FORMATS)
+        problems.append(f"[scale] character: {settings.character!r} is not known. Known formats: {known}.")
+    if settings.unit not in GRAMS_PER:
+        problems.append(f"[scale] unit: {settings.unit!r} is not known. Known units: {', '.join(GRAMS_PER)}.")
+    if not 0 < settings.baud <= _FASTEST_BAUD:
+        problems.append(f"[scale] baud: {settings.baud} is not a bit rate. Common ones: 2400, 4800, 9600, 19200.")
+    if settings.poll_s <= 0:
+        problems.append(f"[scale] poll: {settings.poll_s} s is too short. 0.5 suits most scales.")
+    if problems:
+        raise SettingsError(problems)
