@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import logging
 import signal
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -59,6 +60,8 @@ def run(config: Path) -> None:
 
         with assembled(read_settings(config), SystemClock()) as station:
             _on_stop(station.inbox.end)
+            # A thread that dies of a bug takes the process with it: systemd starts it afresh.
+            threading.excepthook = lambda died: station.inbox.end(died.exc_value)
             log = logging.getLogger("tarebell")
             log.info("page url=%s", station.url)
             if station.panel.note:
@@ -164,10 +167,12 @@ def verify(config: Path, state: Path | None) -> None:
 def check_settings(config: Path) -> None:
     """Read the settings and all sheets, and list everything that is wrong with them."""
     with _sentences():
+        from station.scale.check import check
         from station.settings import read_settings
         from station.sheets import read_sheets
 
         settings = read_settings(config)
+        check(settings.scale)
         sheets = read_sheets(settings.sheets)
         click.echo(
             f"{settings.name}: {len(sheets.materials)} materials, {len(sheets.molds)} molds, {len(sheets.lots)} lots; "

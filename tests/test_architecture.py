@@ -10,7 +10,9 @@ ROOT = Path(__file__).resolve().parents[1]
 
 def lint(folder: Path) -> subprocess.CompletedProcess[str]:
     program = Path(sys.executable).with_name("lint-imports")
-    return subprocess.run([program, "--no-cache"], cwd=folder, capture_output=True, text=True, env={"PYTHONPATH": "."})
+    return subprocess.run(
+        [program, "--no-cache"], check=False, cwd=folder, capture_output=True, text=True, env={"PYTHONPATH": "."}
+    )
 
 
 def test_nobody_imports_against_the_layers():

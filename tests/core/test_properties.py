@@ -1,5 +1,6 @@
 """Whatever comes in, in whatever order: what the weighing machine never does."""
 
+from contextlib import suppress
 from dataclasses import replace
 
 import hypothesis.strategies as st
@@ -97,11 +98,10 @@ class AnyBench(RuleBasedStateMachine):
 
     def attempt(self, message):
         before = self.play.bench
-        try:
+        with suppress(Refused):
             self.play.send(message)
-        except Refused as refusal:
-            assert str(refusal)
-            assert self.play.bench is before, "a refusal changes nothing"
+            return
+        assert self.play.bench is before, "a refusal changes nothing"
 
     # --- what never happens
     @invariant()
