@@ -17,7 +17,10 @@ from station.errors import LedgerFault
 from station.ports import Ledger, Signals, TimeSource
 from station.testing import MemoryLedger, RecordingSignals, ScriptedClock
 
-NOW = int(SystemClock().now().wall.timestamp())
+
+def seconds_now() -> str:
+    """The wall time as a battery clock would tell it."""
+    return str(int(SystemClock().now().wall.timestamp()))
 
 
 def clock_in(folder: Path, battery: dict[str, str] | None = None) -> SystemClock:
@@ -54,7 +57,7 @@ def test_the_wall_is_trusted_from_the_moment_the_time_service_leaves_its_mark(tm
 
 
 def test_a_battery_clock_that_set_the_time_at_boot_and_agrees_is_evidence(tmp_path: Path) -> None:
-    assert clock_in(tmp_path, {"hctosys": "1", "since_epoch": str(NOW)}).now().trusted
+    assert clock_in(tmp_path, {"hctosys": "1", "since_epoch": seconds_now()}).now().trusted
 
 
 @pytest.mark.parametrize(
@@ -67,7 +70,7 @@ def test_a_battery_clock_that_set_the_time_at_boot_and_agrees_is_evidence(tmp_pa
     ],
 )
 def test_a_battery_clock_without_battery_or_use_is_no_evidence(tmp_path: Path, battery: dict[str, str]) -> None:
-    filled = {name: text.replace("now", str(NOW)) for name, text in battery.items()}
+    filled = {name: text.replace("now", seconds_now()) for name, text in battery.items()}
     assert not clock_in(tmp_path, filled).now().trusted
 
 
