@@ -52,7 +52,8 @@ def main() -> None:
 def run(config: Path) -> None:
     """Run the station: scale, clocks, signals, record and page, until SIGTERM."""
     logging.basicConfig(level=logging.INFO, format="%(levelname)s %(name)s %(message)s")
-    logging.getLogger("apscheduler").setLevel(logging.WARNING)
+    for chatty in ("apscheduler", "alembic", "waitress"):
+        logging.getLogger(chatty).setLevel(logging.WARNING)
     with _sentences():
         from station.app import assembled
         from station.clock import SystemClock

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from station.core.mass import ZERO, Mass
-from station.core.plan import CastPlan, Share, Way
+from station.core.plan import CastPlan, Share
 from station.core.standing import Cast
 from station.core.steps import Combine, PlaceCup, Step, Weigh
 from station.metrology.tolerance import window_mg
@@ -199,7 +199,7 @@ def _beyond_limits(cast: Cast, wanted: dict[str, Mass]) -> str:
             have = share.stock.text(d)
             return f"To keep the ratio {need.text(d)} of {share.ingredient} are needed; {have} are left of its lot."
     heaviest = max((cup.tare for cup in cast.cups), default=ZERO) + total
-    if plan.way is Way.ONE_CUP and heaviest > plan.scale.maximum:
+    if heaviest > plan.scale.maximum:
         return f"Cup and batch would weigh {heaviest.text(d)}; the scale ends at {plan.scale.maximum.text(d)}."
     return ""
 

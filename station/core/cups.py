@@ -37,7 +37,8 @@ def place(turn: Turn, step: PlaceCup) -> None:
     if load is None or load < LEAST_CUP:
         return
     if turn.cast.cups and not turn.pan.emptied:
-        _late_drip(turn, load)  # the cup of the step before still stands there
+        if turn.cast.accepted:  # the cup of the step before still stands there: only its own ingredient can arrive
+            late_drip(turn, load, max(turn.cast.accepted[-1].net.mg, recognition_mg(card)))
         return
     if step.again:
         recognise(turn, step.cup, load)
@@ -174,19 +175,8 @@ def contact(turn: Turn, at: Moment, how: str) -> None:
         turn.say(Cue.CONTACT, f"First contact. Pot life {limit:.0f} s.")
 
 
-def watch_meanwhile(turn: Turn) -> None:
-    """During a ready check: does the cup stay where it is, and does more drip into it?"""
-    taken = turn.cast.accepted[-1] if turn.cast.accepted else None
-    cup = None if taken is None else turn.cast.cup(taken.cup)
-    if cup is None or not turn.pan.proven or lifted(turn, cup):
-        return
-    load = at_rest(turn.pan.window, turn.cast.plan.scale)
-    if load is not None:
-        _late_drip(turn, load)
-
-
-def _late_drip(turn: Turn, load: Mass) -> None:
-    """Single drops seconds apart look like rest: a rise soon after the accept opens the weighing again."""
+def late_drip(turn: Turn, load: Mass, most_mg: int) -> None:
+    """Single drops look like rest: a rise up to `most_mg` soon after the accept opens the weighing again."""
     cast = turn.cast
     taken = cast.accepted[-1] if cast.accepted else None
     if taken is None or taken.step + 1 != cast.position or turn.now.boot_id != cast.since.boot_id:
@@ -195,7 +185,7 @@ def _late_drip(turn: Turn, load: Mass) -> None:
         return
     least = max(2 * cast.plan.scale.readability.mg, (taken.high - taken.low).mg // 8)
     more = load - taken.gross
-    if least <= more.mg <= max(taken.net.mg, recognition_mg(cast.plan.scale)):
+    if least <= more.mg <= most_mg:
         turn.record(ev.Reopened(cast.number, taken.step, taken.ingredient, load))
         turn.pan = replace(turn.pan, proven=True)
         more_words = more.text(cast.plan.scale.readability)

@@ -129,10 +129,15 @@ def _own_up(turn: Turn, cast: Cast, name: str) -> None:
 
 def _combine_by_press(turn: Turn, cast: Cast, step: Combine) -> None:
     """Before contact a press says that the components meet now; after it, that all is transferred."""
+    cup, grown = cast.cup(step.cup), turn.pan.grew
+    if grown is not None and cup is not None:
+        # The cup came back heavier and the person owns up to it: they met when nobody looked.
+        contact(turn, turn.pan.lifted or cast.since, "poured away from the scale, said the person")
+        combined(turn, step, grown, cup.level + grown)
+        return
     if cast.contact is None:
         contact(turn, turn.now, "said by a press")
         return
-    cup = cast.cup(step.cup)
     load = at_rest(turn.pan.window, cast.plan.scale) if turn.pan.proven else None
     if load is None or cup is None:
         combined(turn, step, None, None)

@@ -13,11 +13,12 @@ from station.core.batch import Rescue, rescued, retargeted
 from station.core.clocks import ClockKind
 from station.core.contact import confirmed, watched
 from station.core.cues import Cue
-from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_empty, watch_meanwhile
+from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_empty
 from station.core.mass import ZERO, Mass
+from station.core.meanwhile import watch_meanwhile
 from station.core.pan import is_live
 from station.core.rest import at_rest, flow_g_s, still_owed_mg
-from station.core.steps import Combine, PlaceCup, ReadyCheck, Weigh, WeighEmptied
+from station.core.steps import Combine, PlaceCup, PreMix, ReadyCheck, Weigh, WeighEmptied
 from station.core.timing import left_s
 from station.core.turn import Turn
 
@@ -44,7 +45,7 @@ def on_reading(turn: Turn) -> None:
             _combine(turn, step)
         case WeighEmptied() as step:
             _emptied(turn, step)
-        case ReadyCheck():
+        case ReadyCheck() | PreMix():
             watch_meanwhile(turn)
         case _:
             pass

@@ -108,7 +108,9 @@ def what_to_do(cast: Cast, pan: Pan, column: ColumnView | None, scale: ScaleView
         return "Nothing is weighed. The clocks run on."
     on_the_scale = isinstance(step, PlaceCup | Weigh | Combine | WeighEmptied)
     if on_the_scale and scale.state is not ScaleState.LIVE:
-        return f"{scale.words} Weighing goes on by itself when the scale is back."
+        # What the link says of a lost port already ends with that promise.
+        lost = scale.state is ScaleState.LOST
+        return scale.words if lost else f"{scale.words} Weighing goes on by itself when the scale is back."
     if pan.complaint:
         return pan.complaint
     match step:
@@ -165,8 +167,6 @@ def press_means(step: Step, pan: Pan) -> str:
             return "all within reach"
         case PreMix():
             return "stirred"
-        case Combine():
-            return "they meet now / all is in"
         case Mix():
             return "I pour now"
         case Pour():
@@ -175,8 +175,10 @@ def press_means(step: Step, pan: Pan) -> str:
             return "closed"
         case WeighEmptied():
             return "skip"
-        case Weigh() if pan.grew is not None:
+        case Weigh() | Combine() if pan.grew is not None:
             return "it was poured"
+        case Combine():
+            return "they meet now / all is in"
         case Weigh() | PlaceCup() | Cure():
             return ""
         case _:

@@ -1,5 +1,7 @@
 """A silicone cast in one cup, as the person at the bench meets it."""
 
+from dataclasses import replace
+
 import pytest
 
 from station.core import events as ev
@@ -7,6 +9,7 @@ from station.core import messages as msg
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue
 from station.core.mass import Mass
+from station.core.material import Component
 from station.core.standing import Ending
 from station.core.steps import Close, Cure, Mix, PlaceCup, Pour, ReadyCheck, Weigh
 from station.errors import Refused
@@ -333,3 +336,40 @@ def test_works_without_a_stable_flag_too():
     assert play.cast.accepted[0].net == Mass.grams("200")
     assert play.traces[0].points[-1][1] == 224300
     assert CARD.readability == Mass.grams("0.1")
+
+
+def test_b_poured_before_the_check_is_confirmed_starts_the_clock_and_is_not_taken_for_a_drip_of_a(play):
+    play.put("24.3")
+    play.pour("200")
+    assert isinstance(play.step, ReadyCheck)
+    before = play.now
+    play.pour("20", g_per_s=4)
+    contact = play.events(ev.FirstContact)[0]
+    assert before.boot_s < contact.at.boot_s <= before.boot_s + 0.3
+    assert play.events(ev.Reopened) == []
+    assert [(a.ingredient, a.net) for a in play.cast.accepted] == [("A", Mass.grams("200")), ("B", Mass.grams("20"))]
+    assert play.events(ev.StepDone)[0].early
+    assert replay_equals_live(play)
+
+
+def test_a_hand_on_the_cup_during_the_check_is_no_pour(play):
+    play.put("24.3")
+    play.pour("200")
+    rest = play.load
+    for grams in ("5", "30", "60", "40", "5"):
+        play.load = rest + Mass.grams(grams)
+        play.frame(moving=True)
+    play.load = rest
+    play.stand(4)
+    assert play.events(ev.FirstContact) == []
+    assert isinstance(play.step, ReadyCheck)
+
+
+def test_a_small_dose_of_b_in_the_check_is_no_drip_of_a():
+    play = Play()
+    play.begin(replace(SILICONE, components=(Component("A", 100), Component("B", 5))), "210", GRIP)
+    play.put("24.3")
+    play.pour("200")
+    play.pour("5", g_per_s=1)
+    assert play.events(ev.Reopened) == []
+    assert len(play.events(ev.FirstContact)) == 1

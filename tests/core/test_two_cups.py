@@ -3,6 +3,7 @@
 import pytest
 
 from station.core import events as ev
+from station.core import messages as msg
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue
 from station.core.mass import ZERO, Mass
@@ -148,3 +149,43 @@ def test_pot_life_alarm_sounds_even_while_combining_is_not_finished():
     assert play.cast.clock(ClockKind.POUR_BY).state is AlarmState.SOUNDING
     assert play.cast.clock(ClockKind.POT_LIFE).state is AlarmState.SOUNDING
     assert Cue.CONTACT.name in play.said()
+
+
+@pytest.mark.parametrize("stirred", [False, True])
+def test_a_poured_into_b_before_any_press_starts_the_clock(stirred):
+    play = Play()
+    plan = play.begin(FOAM, "160")
+    play.put("12.3")
+    play.pour(plan.shares[0].planned)
+    play.lift()
+    play.put("13.1")
+    play.pour(play.step.target)
+    play.pour(play.step.target, g_per_s=0.5)
+    play.stand(21)
+    if stirred:
+        play.press()
+    assert isinstance(play.step, ReadyCheck if stirred else PreMix)
+    before = play.now
+    play.pour("97.7", g_per_s=30)
+    contact = play.events(ev.FirstContact)[0]
+    assert before.boot_s < contact.at.boot_s <= before.boot_s + 0.2
+    assert isinstance(play.step, Mix)
+    assert play.events(ev.Combined)[0].within
+    assert replay_equals_live(play)
+
+
+def test_a_pour_away_from_the_scale_that_is_owned_up_to_counts_from_when_nobody_looked():
+    play = Play()
+    weighed(play)
+    since = play.cast.since
+    play.send(msg.ScaleLost("The cable is out."))
+    play.pass_s(8)
+    play.load = play.load + play.step.target
+    play.send(msg.ScaleFound("again"))
+    play.stand(3)
+    assert "heavier" in play.bench.pan.complaint
+    play.press()
+    assert play.events(ev.FirstContact)[0].at == since
+    combined = play.events(ev.Combined)[0]
+    assert combined.within
+    assert isinstance(play.step, Mix)
