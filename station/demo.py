@@ -81,7 +81,7 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
             if line := told(what, at):
                 say(line)
 
-        say(f"{NAME} is invented, and so are its materials, molds and people-free data. Casts on a simulated scale.")
+        say(f"{NAME} is an invented workshop; its materials, molds and lots are invented too. The scale is simulated.")
         with (
             port,
             assembled(

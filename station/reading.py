@@ -23,7 +23,7 @@ def toml_table(path: Path) -> dict[str, Any]:
         # Some editors put a byte order mark first; it is no part of the text.
         return tomllib.loads(path.read_text("utf-8-sig"))
     except FileNotFoundError:
-        raise SettingsError([f"{path}: there is no such file."]) from None
+        raise SettingsError([f"{path}: there is no such file; check the path."]) from None
     except UnicodeDecodeError as why:
         raise SettingsError([f"{path}: not UTF-8 text (byte {why.start}). Save it as UTF-8."]) from None
     except tomllib.TOMLDecodeError as why:

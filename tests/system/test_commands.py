@@ -45,7 +45,7 @@ def test_the_demo_casts_in_one_cup_and_in_two_and_ends_with_both_batch_records(k
     assert out.count("Ratio by weight") == 2
     for cue in ("tared", "contact", "accepted", "mix enough", "acknowledged"):
         assert f"♪ {cue}" in out
-    assert "Wrenfield Works is invented" in out
+    assert "Wrenfield Works is an invented workshop" in out
 
 
 @pytest.mark.parametrize("family", sorted(FAMILIES))
