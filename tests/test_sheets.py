@@ -212,7 +212,7 @@ def test_an_empty_folder_and_a_missing_file_are_told(tmp_path: Path) -> None:
         read_sheets([tmp_path, tmp_path / "gone.toml"])
     assert wrong.value.problems == [
         f"{tmp_path}: there is no *.toml sheet in this folder.",
-        f"{tmp_path / 'gone.toml'}: there is no such file.",
+        f"{tmp_path / 'gone.toml'}: there is no such file; check the path.",
     ]
 
 
