@@ -39,13 +39,16 @@ def framed(family: str, raw: bytes, meaning: Meaning | None) -> Frame:
     if meaning is None:
         return Frame(family, Kind.OTHER, raw)
     n, unit = meaning.number, meaning.unit
-    grams = grams_of(n.value, unit) if n is not None and unit is not None else None
+    weighed = n is not None and unit is not None and meaning.kind is Kind.WEIGHT
+    grams = grams_of(n.value, unit) if weighed and n is not None and unit is not None else None
     value, decimals = (n.value, n.decimals) if n is not None else (None, 0)
     return Frame(family, meaning.kind, raw, value, decimals, unit, grams, meaning.stable, meaning.mode)
 
 
-def message_of(frame: Frame, unit: str) -> Reading | NoLoad | None:
+def message_of(frame: Frame, unit: str, worth: Decimal = Decimal(1)) -> Reading | NoLoad | None:
     """What the bench may know of a frame; `unit` is the configured one, for lines that carry none.
+
+    `worth` is what one of the last digit counts there where the scale sends no point either.
 
     None: not about the load on the pan (tare answers, counts, totals, texts, units of unsettled worth).
     """
@@ -55,5 +58,5 @@ def message_of(frame: Frame, unit: str) -> Reading | NoLoad | None:
         return None
     grams = frame.grams
     if grams is None and frame.unit is None:
-        grams = grams_of(frame.value, unit)
+        grams = grams_of(frame.value if frame.decimals else frame.value * worth, unit)
     return None if grams is None else Reading(Mass.grams(grams), _STABILITY[frame.stable])

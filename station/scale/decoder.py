@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import deque
+from decimal import Decimal
 
 from station.core.messages import NoLoad, Reading
-from station.scale.bit7 import Bit7, masked, rule_of
 from station.scale.decoded import Frame, framed, message_of
-from station.scale.families import FamilySpec, family_named
+from station.scale.families import FamilySpec
+from station.scale.framing import Cut
 from station.scale.meaning import Kind
 
 _REMEMBERED = 20
@@ -22,11 +23,17 @@ class Decoder:
 
     def feed(self, data: bytes) -> list[Frame]:
         """The frames completed by `data` (bit 7 already put right), unreadable ones as OTHER."""
-        return [self._decode(raw) for raw in self._framer.feed(data)]
+        return [frame_of(self._spec, cut) for cut in self._framer.feed(data)]
 
-    def _decode(self, raw: bytes) -> Frame:
-        # latin-1 maps every byte to one character, so no byte from the wire can make this fail.
-        return framed(self._spec.id, raw, self._spec.grammar(raw.decode("latin-1")))
+    def quiet(self) -> list[Frame]:
+        """The frames that are complete because nothing followed for a while."""
+        return [frame_of(self._spec, cut) for cut in self._framer.quiet()]
+
+
+def frame_of(spec: FamilySpec, cut: Cut) -> Frame:
+    """What a cut says; half a line says nothing."""
+    # latin-1 maps every byte to one character, so no byte from the wire can make this fail.
+    return framed(spec.id, cut.body, spec.grammar(cut.body.decode("latin-1")) if cut.whole else None)
 
 
 class ShapeGuard:
@@ -39,9 +46,9 @@ class ShapeGuard:
     def __init__(self) -> None:
         self._lengths: deque[int] = deque(maxlen=_REMEMBERED)
 
-    def message(self, frame: Frame, unit: str) -> Reading | NoLoad | None:
+    def message(self, frame: Frame, unit: str, scale: Decimal = Decimal(1)) -> Reading | NoLoad | None:
         """`message_of` the frame, or None when it is the first of its length for some time."""
-        message = message_of(frame, unit)
+        message = message_of(frame, unit, scale)
         if not isinstance(message, Reading):
             return message
         known = len(frame.raw) in self._lengths
@@ -49,15 +56,4 @@ class ShapeGuard:
         return message if known else None
 
 
-def decode(family: str, data: bytes) -> list[Frame]:
-    """All complete frames in `data`, which begins at the head of a frame.
-
-    For looking at recorded lines: seven-bit text read with eight data bits is recognised and put right. The
-    port's thread does not guess, it is told the character format. Raises SettingsError for an unknown family.
-    """
-    rule = rule_of(data)
-    seven_bit = rule in (Bit7.EVEN, Bit7.ODD, Bit7.ONE)
-    return Decoder(family_named(family), synced=True).feed(masked(data) if seven_bit else data)
-
-
-__all__ = ["Decoder", "Frame", "Kind", "ShapeGuard", "decode"]
+__all__ = ["Decoder", "Frame", "Kind", "ShapeGuard", "frame_of"]

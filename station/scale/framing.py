@@ -6,10 +6,36 @@ is thrown away, and so is what overflows; a frame counts only when its ender has
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from typing import NamedTuple, Protocol
 
 LONGEST = 256
 """Bytes without an ender after which the framer gives up and looks for the next one."""
+
+
+class Cut(NamedTuple):
+    """One frame's `body`, its ender taken off; `begin` counts the bytes before it. Not `whole`: its ender is missing."""
+
+    begin: int
+    body: bytes
+    whole: bool = True
+
+
+class Framer(Protocol):
+    """Cuts one connection's bytes. However they are cut up on the way in, the frames are the same."""
+
+    def feed(self, data: bytes) -> list[Cut]:
+        """The frames completed by `data`, never empty ones."""
+        ...
+
+    def quiet(self) -> list[Cut]:
+        """The line fell silent: the frame that silence completes, if the family has such."""
+        ...
+
+    def rest(self) -> list[Cut]:
+        """A recording ended: like `quiet`, and what else is left over as a cut that is not whole."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,46 +43,65 @@ class Marks:
     """How a family marks its frames.
 
     Any byte of `enders` ends one, so CR, LF, CR LF and LF CR need no telling apart. A byte of `starters`
-    begins one and drops an unfinished one. A byte of `singles` is a frame by itself where a frame may begin.
+    begins one, is its first byte, and drops an unfinished one. A byte of `singles` is a frame by itself where a
+    frame may begin. A frame that `alone` matches is complete without an ender once the line is silent.
     """
 
     enders: bytes = b"\r\n"
     starters: bytes = b""
     singles: bytes = b""
+    alone: re.Pattern[bytes] | None = None
 
 
-class Framer:
-    """Feed it whatever arrived; it returns the frames that became complete, without enders and never empty."""
+class MarkFramer:
+    """A framer for families that mark where a frame ends."""
 
     def __init__(self, marks: Marks, synced: bool = False) -> None:
         self._marks = marks
         self._synced = synced
         self._pending = bytearray()
+        self._seen = 0
 
-    def feed(self, data: bytes) -> list[bytes]:
-        """The frames completed by `data`. However the bytes are cut up, the frames are the same."""
-        done: list[bytes] = []
+    def feed(self, data: bytes) -> list[Cut]:
+        """See `Framer`."""
+        done: list[Cut] = []
         for byte in data:
             if byte in self._marks.enders:
                 self._end(done)
             elif byte in self._marks.starters:
-                self._pending.clear()
+                self._pending[:] = [byte]
                 self._synced = True
             elif self._synced:
                 self._take(byte, done)
+            self._seen += 1
         return done
 
-    def _end(self, done: list[bytes]) -> None:
+    def quiet(self) -> list[Cut]:
+        """See `Framer`."""
+        done: list[Cut] = []
+        if self._marks.alone is not None and self._marks.alone.fullmatch(self._pending):
+            self._end(done)
+        return done
+
+    def rest(self) -> list[Cut]:
+        """See `Framer`."""
+        done = self.quiet()
         if self._pending:
-            done.append(bytes(self._pending))
+            done.append(Cut(self._seen - len(self._pending), bytes(self._pending), whole=False))
             self._pending.clear()
+        return done
+
+    def _end(self, done: list[Cut]) -> None:
+        if self._pending.lstrip(self._marks.starters):  # a starter alone is no frame
+            done.append(Cut(self._seen - len(self._pending), bytes(self._pending)))
+        self._pending.clear()
         self._synced = True
 
-    def _take(self, byte: int, done: list[bytes]) -> None:
+    def _take(self, byte: int, done: list[Cut]) -> None:
         if not self._pending and byte == 0:  # filler that some scales send before a line
             return
         if not self._pending and byte in self._marks.singles:
-            done.append(bytes([byte]))
+            done.append(Cut(self._seen, bytes([byte])))
             return
         self._pending.append(byte)
         if len(self._pending) > LONGEST:

@@ -90,8 +90,8 @@ _ROWS = {
         (b"S\xd4\xac+00\xb1\xb23.\xb45\xa0\xa0\xe7\x8d\n", _WEIGHT, "123.45", "g", "123.45", True, None, _LAYOUT),
         (b"US\xac-0000\xb7.\xb80\xa0\xa0\xe7\x8d\n", _WEIGHT, "-7.80", "g", "-7.8", False, None, _LAYOUT),
         (b"\xd3T,\xab\xb0\xb012\xb3\xae4\xb5  g\r\x8a", _WEIGHT, "123.45", "g", "123.45", True, None, _LAYOUT),
-        (b"\xd3\xd4\xac\xab\xb0\xb0\xb1\xb2\xb3\xae\xb4\xb5\xa0\xa0\xe7\x8d\x8a", _WEIGHT, "123.45", "g", "123.45", True, None, _LAYOUT),  # noqa: E501
-        (b"LAB-0123, 2004/07/01, 12:34:56, ST,+0000.1278,  g\r\n", _WEIGHT, "0.1278", "g", "0.1278", True, None, _LAYOUT),  # noqa: E501
+        (b"\xd3\xd4\xac\xab\xb0\xb0\xb1\xb2\xb3\xae\xb4\xb5\xa0\xa0\xe7\x8d\x8a", _WEIGHT, "123.45", "g", "123.45", True, None, _LAYOUT),
+        (b"LAB-0123, 2004/07/01, 12:34:56, ST,+0000.1278,  g\r\n", _WEIGHT, "0.1278", "g", "0.1278", True, None, _LAYOUT),
         (b"No,012\r\n", _OTHER, None, None, None, None, None, _LAYOUT),
         (b"WT     +1.278 ct\r\n", _WEIGHT, "1.278", "ct", "0.2556", True, None, _LAYOUT),
         (b"US     +1.278 ct\r\n", _WEIGHT, "1.278", "ct", "0.2556", False, None, _LAYOUT),
@@ -131,7 +131,7 @@ _ROWS = {
         (b"ST,G,-  0.123,kg\r\n", _WEIGHT, "-0.123", "kg", "-123", True, _GROSS, _LAYOUT),
         (b"\x02ST,GS,+0001500 kg\r\x03", _WEIGHT, "1500", "kg", "1500000", True, _GROSS, _LAYOUT),
         (b"PERC:   99.50%\r\n", _OTHER, "99.50", "pct", None, None, None, _LAYOUT),
-        (b"ST,TW,+  12.5kg\r\n", _OTHER, "12.5", "kg", "12500", True, None, _LAYOUT),
+        (b"ST,TW,+  12.5kg\r\n", _OTHER, "12.5", "kg", None, True, None, _LAYOUT),
         (b"OL,NT,+99999.9kg\r\n", _OVER, None, "kg", None, None, _NET, _LAYOUT),
         (b"-0012.5kg,NT,OL\r\n", _UNDER, None, "kg", None, None, _NET, _LAYOUT),
         (b"1OL,          ,PT      20.8,         0,kg\r\n", _OVER, None, "kg", None, None, _NET, _LAYOUT),
@@ -212,6 +212,9 @@ _ROWS = {
     ),
 }
 # fmt: on
+
+WRITTEN = tuple(_ROWS)
+"""The families whose lines stand here; `published` has lines of all."""
 
 LINES = tuple(Line(family, *row) for family, rows in _ROWS.items() for row in rows)
 

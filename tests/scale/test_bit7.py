@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from station.scale.bit7 import FORMATS, Bit7, masked, rule_of
-from station.scale.decoder import decode
 from station.scale.meaning import Kind
+from station.scale.recording import decode
 from tests.scale.lines import LINES
 
 ASCII = [x for x in LINES if max(x.raw) < 0x80 and x.raw != b"\x06"]

@@ -168,6 +168,6 @@ def test_wrong_settings_are_refused_all_at_once_with_what_is_accepted(hearing: H
     assert "7E1" in str(refused.value)
     assert "lb" in str(refused.value)
     assert "socket://host:number" in str(refused.value)
-    assert "Did you mean 'value-unit'?" in str(refused.value)
+    assert "Did you mean 'value-unit" in str(refused.value)
     with pytest.raises(SettingsError, match="status-commas"):
         ScaleLink(ScaleSettings("/dev/null", "nonsense"), hearing.inbox, hearing.clock)

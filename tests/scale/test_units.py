@@ -9,9 +9,9 @@ import pytest
 from station.core.mass import Mass
 from station.core.messages import NoLoad, Reading, Stability, Trouble
 from station.scale.decoded import message_of
-from station.scale.decoder import decode
 from station.scale.meaning import Kind
 from station.scale.number import number
+from station.scale.recording import decode
 from station.scale.units import BALANCE, COUNTS, GRAMS_PER, grams_of
 
 

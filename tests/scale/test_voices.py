@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.errors import SettingsError
-from station.scale.decoder import decode
 from station.scale.families import FAMILIES
 from station.scale.meaning import Kind
+from station.scale.recording import decode
 from station.simulated.voices import Voice
 
 loads = st.integers(-30000, 300000).map(lambda n: (Decimal(n) / 10).quantize(Decimal("0.1"))) | st.integers(

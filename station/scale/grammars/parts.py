@@ -31,3 +31,12 @@ def spoken(text: str) -> Meaning | None:
     if _UNDER.fullmatch(text):
         return out_of_range(below=True)
     return trouble() if _TROUBLE.fullmatch(text) else None
+
+
+def columns(match: re.Match[str], units: Mapping[str, str]) -> tuple[Number, str] | None:
+    """Like `measured` for fixed columns: blanks round the unit and brackets round the last digit mean nothing."""
+    digits = match["number"].replace("[", "").replace("]", "").strip()
+    if " " in digits.lstrip("+- "):  # a blank between digits is a lost digit
+        return None
+    value, unit = number(digits), units.get(match["unit"].strip().lower())
+    return None if value is None or unit is None else (value, unit)

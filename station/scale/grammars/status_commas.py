@@ -2,7 +2,8 @@
 
 Header ST stable, QT stable piece count, US moving, OL out of range, PT tare answer. Relatives widen the
 number, drop the padding, put a comma before the unit, or use `;` beside a decimal comma. A menu setting may put
-number of the scale, date and time in front. The sibling print form is `WT     +1.278 ct`.
+number of the scale, date and time in front. The sibling print form is `WT     +1.278 ct`. One relative sends `+1.278kg`
+without head and ender.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ _FRONT = (
 )
 _LOAD = re.compile(rf"{_FRONT}(?P<head>ST|QT|US|PT)(?P<sep>[,;]){VALUE}(?P<sep2>[,;])? *{UNIT} *", re.ASCII)
 _PRINT = re.compile(rf"(?P<head>WT|QT|US) {{1,8}}{VALUE} +{UNIT} *", re.ASCII)
+_UNHEADED = re.compile(r"(?P<number>[+-][0-9]{1,6}\.[0-9]{1,5})(?P<unit>kg|g)", re.ASCII)
 _RANGE = re.compile(
     rf"{_FRONT}OL[,;] *(?P<sign>[+-])? *(?:{UNSIGNED})?(?:E\+[0-9]{{2}})?[,;]? *(?P<unit>[A-Za-z%]{{1,3}})? *", re.ASCII
 )
@@ -41,6 +43,9 @@ def status_commas(text: str) -> Meaning | None:
         return _load(found) if found["sep"] == "," or "." not in found["number"] else None
     if found := _PRINT.fullmatch(text):
         return _load(found)
+    if found := _UNHEADED.fullmatch(text):
+        both = measured(found, BALANCE)
+        return None if both is None else load(*both, None)
     if _ERROR.fullmatch(text):
         return trouble()
     return aside() if _ANSWER.fullmatch(text) else None

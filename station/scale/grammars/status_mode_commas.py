@@ -14,7 +14,7 @@ from station.scale.meaning import Meaning, Mode, aside, load, out_of_range, trou
 from station.scale.number import NUMBER, UNSIGNED
 from station.scale.units import PLAIN
 
-_STATUS = r"(?:[0-9]{1,2})?(?P<status>ST|US|OL|UL|TL)"
+_STATUS = r"\x02?(?:[0-9]{1,2})?(?P<status>ST|US|OL|UL|TL)"
 _MODE = r"(?P<mode>GS|NT|TR|TW|TN|PT|G|N|T)"
 # What may stand between mode and number: a comma, or at least a blank or the sign. The lamp byte always has
 # bit 7 set, so it cannot be taken for a digit.

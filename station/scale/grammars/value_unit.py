@@ -25,6 +25,8 @@ _ANY = rf"(?P<number>{_GROUPED}|{_SIGNED_LAST}|{NUMBER})"
 _TAIL = r"(?:[ ,]+(?P<status>ST|US))?"
 _FLAGS = re.ASCII | re.IGNORECASE
 _LOAD = re.compile(rf"{_LABEL}{_ANY} *{UNIT}{_TAIL} *", _FLAGS)
+_TORN = re.compile(r"[0-9.,]+  ")
+"""The unit in columns of its own and the number without any: a padded line that lost its head."""
 _STATION = re.compile(rf"ID[0-9]{{1,2}} (?P<status>ST|US|OL|UL) W={VALUE}(?: *{UNIT})? *", re.ASCII)
 _POUNDS = re.compile(
     rf"{_LABEL} *(?P<sign>[+-])? *(?P<lb>[0-9]{{1,4}}) *(?:lb *(?P<oz>{UNSIGNED}) *oz|: *(?P<oz2>{UNSIGNED}) *lb:oz) *",
@@ -42,6 +44,8 @@ def value_unit(text: str) -> Meaning | None:
         if ounces is None or ounces.value >= 16:
             return None
         return load(compound(Decimal(found["lb"]), ounces, found["sign"] == "-"), "lboz", None, _mode(found))
+    if _TORN.match(text):
+        return None
     if found := _LOAD.fullmatch(text):
         both = measured(found, PLAIN)
         return None if both is None else load(*both, _STABLE.get((found["status"] or "").upper()), _mode(found))
