@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from station.scale.bit7 import Bit7, masked, rule_of
 from station.scale.decoded import Frame
 from station.scale.decoder import frame_of
-from station.scale.families import FAMILIES, LEFT_OVER, FamilySpec, family_named
+from station.scale.families import FAMILIES, LEFT_OVER, LINES, FamilySpec, family_named
 from station.scale.framing import Cut
 from station.scale.meaning import Kind
 
@@ -51,6 +51,8 @@ def _fits(spec: FamilySpec, data: bytes) -> bool:
         len(cuts) < _MOST_FRAMES_TRIED and _content(b"".join(cut.body for cut in cuts)) < _content(data) * _COVERED
     ):
         return False
+    if spec.framing is LINES and _text(spec, data)[:1] == b"\n":
+        return False  # a line feed opens this frame, so its first line is not all of it
     if spec.proof is not None and not any(spec.proof.fullmatch(cut.body) for cut in cuts):
         return False
     meanings = [spec.grammar(cut.body.decode("latin-1")) for cut in cuts]
