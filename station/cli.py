@@ -6,14 +6,15 @@ import json
 import logging
 import signal
 import threading
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 
 from station import __version__
-from station.errors import SettingsError, StationError
+from station.errors import StationError
+from station.scale_cli import scale
+from station.terminal import sentences
 
 CONFIG = click.option(
     "--config",
@@ -27,24 +28,13 @@ STATE = click.option(
 )
 
 
-@contextmanager
-def _sentences() -> Iterator[None]:
-    """Errors that people see are sentences."""
-    try:
-        yield
-    except SettingsError as wrong:
-        for problem in wrong.problems:
-            click.echo(problem, err=True)
-        raise SystemExit(2) from None
-    except StationError as error:
-        click.echo(error.sentence(), err=True)
-        raise SystemExit(1) from None
-
-
 @click.group()
 @click.version_option(__version__, prog_name="tarebell")
 def main() -> None:
     """A scale-and-clock bench station for casting parts from two-part systems."""
+
+
+main.add_command(scale)
 
 
 @main.command()
@@ -54,7 +44,7 @@ def run(config: Path) -> None:
     logging.basicConfig(level=logging.INFO, format="%(levelname)s %(name)s %(message)s")
     for chatty in ("apscheduler", "alembic", "waitress"):
         logging.getLogger(chatty).setLevel(logging.WARNING)
-    with _sentences():
+    with sentences():
         from station.app import assembled
         from station.clock import SystemClock
         from station.settings import read_settings
@@ -84,7 +74,7 @@ def _on_stop(end: Callable[[], None]) -> None:
 @click.option("--keep", type=click.Path(path_type=Path), default=None, help="Folder that keeps the demo's record.")
 def demo(*, speed: float, seed: int, once: bool, family: str, port: int, keep: Path | None) -> None:
     """Watch two whole casts at the invented Wrenfield Works, on a simulated scale."""
-    with _sentences():
+    with sentences():
         from station.demo import Script, run_demo
 
         script = Script(speed, seed, once, family, port, keep)
@@ -102,7 +92,7 @@ def demo(*, speed: float, seed: int, once: bool, family: str, port: int, keep: P
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 def casts(config: Path, state: Path | None, limit: int, search: str, as_json: bool) -> None:
     """List the casts on record, newest first."""
-    with _sentences():
+    with sentences():
         from station.store.archive import Archive
 
         with Archive(_record(config, state)) as archive:
@@ -139,7 +129,7 @@ def casts(config: Path, state: Path | None, limit: int, search: str, as_json: bo
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 def record(number: int, config: Path, state: Path | None, as_json: bool) -> None:
     """Print the batch record of one cast."""
-    with _sentences():
+    with sentences():
         from station.store.archive import Archive
         from station.store.batch_record import as_dict, as_text
 
@@ -155,7 +145,7 @@ def record(number: int, config: Path, state: Path | None, as_json: bool) -> None
 @STATE
 def verify(config: Path, state: Path | None) -> None:
     """Walk the chain of the journal and say whether every row is as it was written."""
-    with _sentences():
+    with sentences():
         from station.store.verify import verify as walk
 
         verdict = walk(_record(config, state))
@@ -167,7 +157,7 @@ def verify(config: Path, state: Path | None) -> None:
 @CONFIG
 def check_settings(config: Path) -> None:
     """Read the settings and all sheets, and list everything that is wrong with them."""
-    with _sentences():
+    with sentences():
         from station.scale.check import check
         from station.settings import read_settings
         from station.sheets import read_sheets

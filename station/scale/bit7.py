@@ -30,8 +30,11 @@ class CharacterFormat:
     bit7: Bit7 = Bit7.DATA
 
     def read(self, data: bytes) -> bytes:
-        """Received bytes as the scale meant them."""
-        return data if self.bit7 is Bit7.DATA else masked(data)
+        """Received bytes as the scale meant them; one whose bit 7 is not as it should be keeps it set.
+
+        No digit or letter has bit 7 set, so a line with a byte damaged on the way is no load.
+        """
+        return data if self.bit7 is Bit7.DATA else data.translate(_READ[self.bit7])
 
     def sent(self, data: bytes) -> bytes:
         """Bytes to write so that the scale accepts `data`."""
@@ -69,6 +72,12 @@ def rule_of(data: bytes) -> Bit7 | None:
     return next((rule for rule in Bit7 if all(_SET[rule](byte & 0x7F) == byte for byte in data)), None)
 
 
+def shares_of(data: bytes) -> dict[Bit7, float]:
+    """For each rule the share of bytes in `data` that obey it, read with eight data bits; all 0 for no data."""
+    size = len(data) or 1
+    return {rule: sum(_SET[rule](byte & 0x7F) == byte for byte in data) / size for rule in Bit7}
+
+
 def _even(byte: int) -> int:
     low = byte & 0x7F
     return low | 0x80 if low.bit_count() % 2 else low
@@ -80,3 +89,9 @@ _SET: Mapping[Bit7, Callable[[int], int]] = {
     Bit7.ODD: lambda byte: _even(byte) ^ 0x80,
     Bit7.ONE: lambda byte: byte | 0x80,
 }
+
+_READ: Mapping[Bit7, bytes] = {
+    rule: bytes(byte & 0x7F if put(byte & 0x7F) == byte else byte | 0x80 for byte in range(256))
+    for rule, put in _SET.items()
+}
+"""For each rule the byte that is meant, by the byte that came."""

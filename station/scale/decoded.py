@@ -8,7 +8,7 @@ from decimal import Decimal
 from station.core.mass import Mass
 from station.core.messages import NoLoad, Reading, Stability, Trouble
 from station.scale.meaning import Kind, Meaning, Mode
-from station.scale.units import grams_of
+from station.scale.units import GRAMS_PER, SHARES, grams_of
 
 _TROUBLE = {Kind.OVERLOAD: Trouble.OVERLOAD, Kind.UNDERLOAD: Trouble.UNDERLOAD, Kind.ERROR: Trouble.ERROR}
 _STABILITY = {True: Stability.STABLE, False: Stability.MOVING, None: Stability.UNSAID}
@@ -60,3 +60,19 @@ def message_of(frame: Frame, unit: str, worth: Decimal = Decimal(1)) -> Reading 
     if grams is None and frame.unit is None:
         grams = grams_of(frame.value if frame.decimals else frame.value * worth, unit)
     return None if grams is None else Reading(Mass.grams(grams), _STABILITY[frame.stable])
+
+
+def plain(frame: Frame) -> dict[str, str | bool | None]:
+    """The frame for other programs: `value` as on the wire and `grams` as exact decimals, in words what is not a number.
+
+    A unit beyond the station's list (grain, newton) is null, as is the worth of a line without a unit.
+    """
+    return {
+        "family": frame.family,
+        "value": None if frame.value is None else f"{frame.value:f}",
+        "unit": frame.unit if frame.unit in GRAMS_PER or frame.unit in SHARES else None,
+        "grams": None if frame.grams is None else f"{frame.grams.normalize():f}",
+        "stable": frame.stable,
+        "kind": frame.kind.value,
+        "mode": None if frame.mode is None else frame.mode.value,
+    }

@@ -7,12 +7,15 @@ from dataclasses import dataclass, replace
 from station.scale.bit7 import Bit7, masked, rule_of
 from station.scale.decoded import Frame
 from station.scale.decoder import frame_of
-from station.scale.families import FAMILIES, LEFT_OVER, LINES, FamilySpec, family_named
+from station.scale.families import FAMILIES, LEFT_OVER, FamilySpec, family_named
 from station.scale.framing import Cut
 from station.scale.meaning import Kind
 
 _ENDERS = b"\r\n\x03\x04\x13"
 _MOST_FRAMES_TRIED = 200
+
+LINE_FEEDS = (b"\n", b"\x8a")
+"""A line feed, also with odd parity or bit 7 always one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ def _fits(spec: FamilySpec, data: bytes) -> bool:
         len(cuts) < _MOST_FRAMES_TRIED and _content(b"".join(cut.body for cut in cuts)) < _content(data) * _COVERED
     ):
         return False
-    if spec.framing is LINES and _text(spec, data)[:1] == b"\n":
+    if cuts[0].begin and data[:1] in LINE_FEEDS:
         return False  # a line feed opens this frame, so its first line is not all of it
     if spec.proof is not None and not any(spec.proof.fullmatch(cut.body) for cut in cuts):
         return False
@@ -96,7 +99,7 @@ def _text(spec: FamilySpec, data: bytes) -> bytes:
 
 def _line_by_line(data: bytes) -> list[Recorded]:
     """Mixed recordings: each line by the first family that knows it."""
-    found = []
+    found: list[Recorded] = []
     for piece in _frames(LEFT_OVER["partial"], data):
         # Where a line feed opens the frame, its first line is not all of it.
         opened = data[: data.find(piece.raw)].endswith(b"\n") and not found

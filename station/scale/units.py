@@ -24,7 +24,10 @@ GRAMS_PER: Mapping[str, Decimal] = MappingProxyType(
 )
 """Grams in one unit, exactly. `lboz` counts ounces: the total of a pounds-and-ounces display."""
 
-COUNTS = frozenset({"pcs", "pct", "N", "sg"})
+SHARES = frozenset({"pcs", "pct"})
+"""Pieces and percent: no mass, but numbers that mean something by themselves."""
+
+COUNTS = SHARES | {"N", "sg"}
 """Units that are no mass: pieces, percent, newton, specific gravity."""
 
 _FOREIGN = {"mom": "mom", "dwt": "dwt", "gn": "gn", "tl": "tl", "t": "t"}
