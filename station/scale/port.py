@@ -40,6 +40,10 @@ class Port(Protocol):
         """Send all of `data`."""
         ...
 
+    def tune(self, baud: int, character: CharacterFormat) -> None:
+        """Set bit rate and character format, and drop what was received until now."""
+        ...
+
     def close(self) -> None:
         """Let go; never raises."""
         ...
@@ -111,6 +115,10 @@ class LocalPort:
         """See `Port`."""
         self._serial.write(data)
 
+    def tune(self, baud: int, character: CharacterFormat) -> None:
+        """See `Port`."""
+        _tune(self._serial, baud, character)
+
     def close(self) -> None:
         """See `Port`."""
         with contextlib.suppress(*GONE):
@@ -136,7 +144,18 @@ class UrlPort:
         """See `Port`."""
         self._serial.write(data)
 
+    def tune(self, baud: int, character: CharacterFormat) -> None:
+        """See `Port`."""
+        _tune(self._serial, baud, character)
+
     def close(self) -> None:
         """See `Port`."""
         with contextlib.suppress(*GONE):
             self._serial.close()
+
+
+def _tune(opened: serial.Serial, baud: int, character: CharacterFormat) -> None:
+    opened.baudrate = baud
+    opened.parity = character.parity
+    opened.stopbits = character.stopbits
+    opened.reset_input_buffer()

@@ -49,10 +49,11 @@ def _with_unit(profile: Profile, candidate: Candidate, sample: Sample) -> Genera
             break
         if not frame.value:
             yield Tell("The scale sends 0. Put something on the pan, so that the place of the point can be seen.")
-        answer = yield AskShown(
+        shown = yield AskShown(
             f"The scale sends {frame.value:f} without a unit. What does its display show now, with the unit (as in 123.4 g)?"
         )
-        worth_unit = _worth(frame, answer if isinstance(answer, str) else "")
+        answer = shown if isinstance(shown, str) else ""
+        worth_unit = _worth(frame, answer)
         if worth_unit is not None:
             worth, unit = worth_unit
             note = f"You read {answer} off the display, so the unit is {unit}" + (
@@ -68,7 +69,7 @@ def _worth(frame: Frame, shown: str) -> tuple[Decimal, str] | None:
     found = _SHOWN.fullmatch(shown.strip())
     value = None if found is None else number(found["number"].strip())
     unit = None if found is None else PLAIN.get(found["unit"].lower())
-    if value is None or unit not in GRAMS_PER or frame.value is None:
+    if value is None or unit is None or unit not in GRAMS_PER or frame.value is None:
         return None
     if frame.value == value.value:
         return Decimal(1), unit

@@ -9,12 +9,11 @@ from station.scale.delivery import Delivery
 
 @dataclass(frozen=True, slots=True)
 class Listen:
-    """Set the port, drop what lies in it, and answer with the bytes of the next `seconds`; sooner when `enough` came."""
+    """Set the port, drop what lies in it, and answer with the bytes of the next `seconds`."""
 
     baud: int
     character: str
     seconds: float
-    enough: int = 1 << 16
 
 
 @dataclass(frozen=True, slots=True)
