@@ -7,9 +7,12 @@ from collections.abc import Callable, Generator
 from dataclasses import replace
 from decimal import Decimal
 
+from station.scale.bit7 import Bit7, masked
 from station.scale.decoded import Frame
+from station.scale.decoder import Decoder
 from station.scale.finding.score import Candidate, Hearing, hearing_of
 from station.scale.finding.wishes import Answer, AskShown, Confirm, NotFound, Profile, Tell, Wish
+from station.scale.meaning import Kind, Mode
 from station.scale.number import number
 from station.scale.units import GRAMS_PER, PLAIN
 
@@ -80,10 +83,11 @@ def _worth(frame: Frame, shown: str) -> tuple[Decimal, str] | None:
 
 
 def _latest(data: bytes, candidate: Candidate, synced: bool) -> Frame | None:
-    for found in hearing_of(data, synced).candidates:
-        if found.spec is candidate.spec and found.loads:
-            return found.loads[-1]
-    return None
+    text = data if candidate.spec.eight_bit or hearing_of(data, synced).bit7 is Bit7.DATA else masked(data)
+    frames = Decoder(candidate.spec, synced).feed(text)
+    return next(
+        (frame for frame in reversed(frames) if frame.kind is Kind.WEIGHT and frame.mode is not Mode.TARE), None
+    )
 
 
 def _different(candidates: tuple[Candidate, ...]) -> list[Candidate]:

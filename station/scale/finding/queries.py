@@ -11,13 +11,17 @@ ENQUIRY = b"\x05"
 SEND = b"\x11"
 """After ENQ was acknowledged."""
 
-FIRST = (ENQUIRY, b"SI\r\n", b"\nW\r", b"w", b"\r\n")
-"""For every setting: enquiry; load now; weight; weight, and a line end that clears what a line buffer may have kept."""
+CLEAR = b"\r\n"
+"""Ends whatever a line buffer kept of bytes that made no sense, or the next question would be part of it."""
+
+FIRST = (ENQUIRY, CLEAR, b"SI\r\n", b"\nW\r", b"w", CLEAR)
+"""For every setting: enquiry; load now; weight; weight."""
 
 LATER = (b"S\r\n", b"O8\r\n", b"D05\r\n", b"\x1bP\r\n")
 """Only when nothing of `FIRST` was answered at any setting: stable load; load now; load once; print."""
 
 WAIT_S = 0.35
+CLEAR_WAIT_S = 0.15
 LATER_WAIT_S = 1.0
 STABLE_WAIT_S = 3.0
 
@@ -46,6 +50,8 @@ HARMLESS = frozenset((*FIRST, *LATER, SEND))
 
 def wait_for(query: bytes) -> float:
     """Seconds in which an answer should have begun."""
+    if query == CLEAR:
+        return CLEAR_WAIT_S
     if query == b"S\r\n":
         return STABLE_WAIT_S
     return LATER_WAIT_S if query in LATER else WAIT_S

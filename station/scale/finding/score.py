@@ -5,6 +5,7 @@ A port opened with eight data bits reads every ten-bit character format; which o
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections import Counter
 from dataclasses import dataclass
@@ -115,7 +116,7 @@ def belied(candidate: Candidate) -> bool:
     A jump of one frame is no proof, since displays lag; a run of three changes in one direction is.
     """
     loads = candidate.loads
-    steps = [(b.value or 0) - (a.value or 0) for a, b in zip(loads, loads[1:], strict=False)]
+    steps = [(b.value or 0) - (a.value or 0) for a, b in itertools.pairwise(loads)]
     running = [
         place + 1
         for place in range(1, len(steps) - 1)

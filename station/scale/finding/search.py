@@ -192,8 +192,13 @@ _POLL_S = 0.5
 
 
 def _moved(candidate: Candidate) -> bool:
-    values = [frame.value for frame in candidate.loads if frame.value is not None]
-    return len(set(values)) >= 3
+    """Three different numbers; or, where a moving load has no number, a moving load among loads at rest."""
+    values = {frame.value for frame in candidate.loads if frame.value is not None}
+    said = [frame.stable for frame in candidate.frames if frame.stable is not None]
+    return len(values) >= _DIFFERENT or (said.count(False) >= _MOVING and True in said)
+
+
+_DIFFERENT, _MOVING = 3, 2
 
 
 def _share(heard: _Heard) -> str:
