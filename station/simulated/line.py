@@ -135,12 +135,12 @@ def receive(
 ) -> Heard:
     """What a receiver makes of `signal`, bit by bit, from `listen_from_s` seconds on.
 
-    `phase` (0 to 1) shifts its looks by that part of a look. A break is one NUL with a framing error.
+    `phase` (0 to less than 1) shifts its looks by that part of a look. A break is one NUL with a framing error.
     `signal.per_second` must be a multiple of sixteen times the receiver's rate.
     """
     edges, count = signal.edges, len(signal.edges)
     step = signal.per_second // (LOOKS * listening.baud)
-    shift = round(phase * step)
+    shift = int(phase * step)
     payload, mask = listening.payload, (1 << listening.data_bits) - 1
     got, ends = bytearray(), list[float]()
     framing = parity = 0
@@ -204,7 +204,7 @@ def heard(
     if not compatible(sent, listening) or listen_from_s > 0:
         return receive(send(data, sent, per_second, gaps, byte_gap), listening, resync, listen_from_s, phase)
     step = per_second // (LOOKS * listening.baud)
-    shift, whole = round(phase * step), _MID + LOOKS * (listening.payload + 1)
+    shift, whole = int(phase * step), _MID + LOOKS * (listening.payload + 1)
     starts = starts_of(data, sent, per_second, gaps, byte_gap)
     ends = [((-((shift - start) // step) + whole) * step + shift) / per_second for start in starts]
     return _same_frame(data, sent, listening)._replace(ends_s=ends)

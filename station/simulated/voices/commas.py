@@ -41,10 +41,9 @@ def dollar_fields(load: Load) -> bytes:
 
 
 def prefix_wn(load: Load) -> bytes:
-    """1-2 the letters wn (net), 3-9 number padded with zeros, kg. No word for out of range is published: nines."""
-    if load.overload:
-        return f"wn{'-' if load.minus else ''}{load.nines(6 if load.minus else 7)}kg\r\n".encode()
-    return f"wn{load.signed.zfill(7)}kg\r\n".encode()
+    """1-2 the letters wn (net), 3-9 number padded with zeros, kg. Out of range is not published: OL."""
+    word = ("-OL" if load.minus else "OL").rjust(7) if load.overload else load.signed.zfill(7)
+    return f"wn{word}kg\r\n".encode()
 
 
 def value_unit(load: Load) -> bytes:

@@ -29,7 +29,7 @@ def _silence(_load: Load) -> bytes:
 
 @dataclass(frozen=True, slots=True)
 class Ears:
-    """What each request does. `queries` change nothing and are no reading; `harmful` ones get `obeyed` back."""
+    """What each request does. `queries` are no reading; `harmful` ones get their answer from there, else `obeyed`."""
 
     ends: Ends = Ends.EACH
     now: frozenset[bytes] = frozenset()
@@ -49,7 +49,7 @@ class Ears:
 
     def harms(self, request: bytes, streaming: bool) -> bool:
         """Whether this request changes how the scale weighs, prints or lives."""
-        asked = request in self.now | self.when_stable or request in self.queries
+        asked = request in self.now or request in self.when_stable or request in self.queries
         if streaming and request in self.harmful_while_streaming:
             return True
         return request in self.harmful or (self.ends is not Ends.EACH and request in WEIGHING and not asked)

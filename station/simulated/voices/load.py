@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 _SHIFT = {"g": 0, "kg": 3}
-_GRAMS_PER = {"lb": (Decimal("453.59237"), 3), "oz": (Decimal("28.349523125"), 1)}
+_GRAMS_PER = {"lb": (Decimal("453.59237"), 3), "oz": (Decimal("28.349523125"), 2)}
 """Exact by definition (international yard and pound agreement, 1959), and how many decimals more than in grams."""
 
 

@@ -60,14 +60,16 @@ LAYOUTS: Mapping[str, Layout] = {
     "lf-status-etx": Layout(control.lf_status_etx, 7, _ASKED, 9600, "7E1", sign_inside=True),
     "lf-flags": Layout(control.lf_flags, 10, _ASKED, sign_inside=True),
     "stx-weight-cr": Layout(control.stx_weight_cr, 6, _ASKED, 9600, "7E1", sign_inside=True),
-    "enq-five": Layout(control.enq_five, 5, _ASKED, pointless=True, implied_decimals=1),
+    "enq-five": Layout(control.enq_five, 5, _ASKED, pointless=True, implied_decimals=1, units=("g",)),
     "soh-block": Layout(control.soh_block, 6, _ASKED, units=_KG),
     "stx-bits": Layout(digits.stx_bits, 6, pointless=True),
     "stx-xor": Layout(digits.stx_xor, 6, pointless=True),
     "mirror-equals": Layout(digits.mirror_equals, 7),
     "stx-polarity": Layout(control.stx_polarity, 7, units=_KG),
     "prefix-wn": Layout(commas.prefix_wn, 7, units=("kg",), sign_inside=True),
-    "status-letter-6": Layout(letters.status_letter_6, 6, sign_inside=True, pointless=True, implied_decimals=1),
+    "status-letter-6": Layout(
+        letters.status_letter_6, 6, sign_inside=True, pointless=True, implied_decimals=1, units=("g",)
+    ),
     "colon-type": Layout(letters.colon_type, 6, units=("kg", "lb", "g")),
     "xon-frame": Layout(control.xon_frame, 9, _ASKED),
     "ff-bcd": Layout(digits.ff_bcd, 6, units=_KG, pointless=True),

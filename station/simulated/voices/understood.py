@@ -97,7 +97,9 @@ UNDERSTOOD: Mapping[str, Ears] = {
         harmful=words("R Z T"),
         queries={b"M": lf_flags_tare},
     ),
-    "stx-weight-cr": Ears(now=words("W H"), harmful=words("Z E F A B L K"), obeyed=b"\x02E\r", unknown=stx_status),
+    "stx-weight-cr": Ears(
+        now=words("W H"), harmful=words("Z E F A B L K"), queries=answering((b"E", b"\x02E\r")), unknown=stx_status
+    ),
     "enq-five": Ears(now=frozenset({b"\x05"})),
     "soh-block": Ears(now=frozenset({b"\x11"}), queries=answering((b"\x05", b"\x06"))),
     "stx-bits": _OUTPUT_ONLY_WITH_KEYS,

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from station.errors import SettingsError
 from station.simulated.voices.ears import silent
-from station.simulated.voices.load import Load, shown
+from station.simulated.voices.load import Load, just, shown
 from station.simulated.voices.table import LAYOUTS, Delivery
 from station.simulated.voices.understood import UNDERSTOOD
 
@@ -84,7 +84,7 @@ class Voice:
         ears = self._ears
         if ears.harms(request, self.streams):
             self.harmed.append(request)
-            return ears.obeyed
+            return ears.queries.get(request, just(ears.obeyed))(load)
         if request in ears.queries:
             return ears.queries[request](load)
         if request in ears.now:
