@@ -53,9 +53,7 @@ def test_every_family_joined_and_cut_in_the_middle_of_a_line_loses_that_line_and
         ]
         torn = lines[0][len(lines[0]) // 2 :]
         frames = FAMILIES[family].framer(False).feed(torn + b"".join(lines[1:]))
-        assert [cut.body for cut in frames] == [
-            body for line in lines[1:] if (body := line.strip(b"\r\n\x03"))
-        ]
+        assert [cut.body for cut in frames] == [body for line in lines[1:] if (body := line.strip(b"\r\n\x03"))]
 
 
 def test_cr_lf_crlf_and_lfcr_end_the_same_frame() -> None:

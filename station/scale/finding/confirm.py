@@ -32,6 +32,8 @@ def confirmed(profile: Profile, hearing: Hearing, sample: Sample) -> Generator[W
         told = replace(profile, family=candidate.spec.id, decimals=frame.decimals)
         if frame.unit is None:
             return (yield from _with_unit(told, candidate, sample))
+        if frame.unit not in GRAMS_PER:
+            continue
         answer = yield Confirm(f"The scale should now show {frame.value:f} {frame.unit}. Does it?")
         if answer is None:
             note = f"Nobody confirmed {frame.value:f} {frame.unit}: compare the display before the first weighing."

@@ -43,10 +43,14 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Hearing:
-    """What was heard at one bit rate: the rule of bit 7, the score from 0 to 1, and the families that fit, likeliest first."""
+    """What was heard at one bit rate: the rule of bit 7, the score from 0 to 1, and the families that fit, likeliest first.
+
+    `likeness` from 0 to 1 is how much the bytes alone look like text of a scale, whole frames or not.
+    """
 
     bit7: Bit7
     score: float
+    likeness: float
     candidates: tuple[Candidate, ...]
 
     @property
@@ -72,7 +76,10 @@ def hearing_of(data: bytes, synced: bool = False) -> Hearing:
         if candidate is not None:
             found.append((score, candidate))
     best = max((score for score, _ in found), default=0.0)
-    return Hearing(bit7, best, tuple(_ranked([c for score, c in found if score >= best * _FITS])))
+    known = sum(byte in _ALPHABET for byte in text) / (len(text) or 1)
+    return Hearing(
+        bit7, best, shares[bit7] ** 4 * known**2, tuple(_ranked([c for score, c in found if score >= best * _FITS]))
+    )
 
 
 def _tried(spec: FamilySpec, data: bytes, synced: bool, obedient: float) -> tuple[Candidate | None, float]:

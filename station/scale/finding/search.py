@@ -24,7 +24,11 @@ _RATE_S = 1.2
 _LONGER_S = 4.0
 _PRESS_S = 6.0
 _REFUSE = 0.2
-_PATIENT_RATES = 2
+_PATIENT_RATES = 3
+_REAL_PARITY = ("8O1",)
+"""Parity errors are passed on, so 8E1 is read just as well; odd is what scales with eight data bits usually have."""
+_NOISE = 8
+"""Bytes that an adapter or a plug may send by itself."""
 _FORMAT_OF = {Bit7.DATA: "8N1", Bit7.EVEN: "7E1", Bit7.ODD: "7O1", Bit7.ONE: "7N2"}
 _PRESS = "Press the pan with a finger for two seconds, then let go."
 
@@ -42,7 +46,9 @@ class _Heard:
     @property
     def format(self) -> str:
         """The character format: the one set, or what bit 7 shows."""
-        return self.character or _FORMAT_OF[self.hearing.bit7]
+        best = self.hearing.best
+        binary = best is not None and best.spec.eight_bit
+        return self.character or ("8N1" if binary else _FORMAT_OF[self.hearing.bit7])
 
 
 def search(port: str, fixed_rate: int | None = None) -> Search:
@@ -55,9 +61,15 @@ def search(port: str, fixed_rate: int | None = None) -> Search:
         talking = yield from _rate(rates, data)
         if talking is not None:
             return (yield from _proven(port, talking, Delivery.STREAM))
+        if len(data) > _NOISE:
+            return NotFound(_saw(data), _causes(data))  # whatever talks there is not asked anything
     yield Tell("Nothing readable came unasked. Press the print key on the scale now, then touch the pan.")
     printed = yield from _listen(rates[0], _PRESS_S)
     first = _Heard(rates[0], hearing_of(printed, synced=True), printed) if printed else None
+    yield Tell(
+        "Now questions are sent that no scale takes amiss. At a wrong bit rate they arrive as noise, so clear the pan "
+        "and look at the display afterwards: if it was zeroed or changed, switch the scale off and on."
+    )
     asked = yield from _asked(rates, first)
     if asked is not None:
         return (yield from _proven(port, asked, Delivery.ON_REQUEST))
@@ -67,31 +79,48 @@ def search(port: str, fixed_rate: int | None = None) -> Search:
     return NotFound(_saw(data + printed), _causes(data + printed))
 
 
-def _listen(baud: int, seconds: float) -> Generator[Wish, Answer, bytes]:
-    answer = yield Listen(baud, "8N1", seconds)
+def _listen(baud: int, seconds: float, character: str = "8N1") -> Generator[Wish, Answer, bytes]:
+    answer = yield Listen(baud, character, seconds)
     return answer if isinstance(answer, bytes) else b""
 
 
 def _rate(rates: tuple[int, ...], first: bytes) -> Generator[Wish, Answer, _Heard | None]:
-    """The bit rate at which the stream makes sense, or None."""
+    """The setting at which the stream makes sense, or None.
+
+    Read without parity, 8E1 and 8O1 come through with framing errors on most receivers; some take the parity bit for
+    the next start bit, so real parity is tried last.
+    """
+    for character in ("8N1", *_REAL_PARITY):
+        best = yield from _best_rate(rates, first if character == "8N1" else None, character)
+        if best is not None:
+            yield Tell(f"It speaks at {best.baud} baud, {best.format} (score {best.hearing.score:.2f} of 1).")
+            return best
+    return None
+
+
+def _best_rate(rates: tuple[int, ...], first: bytes | None, character: str) -> Generator[Wish, Answer, _Heard | None]:
+    real = character if character in _REAL_PARITY else ""
     tried: list[_Heard] = []
     for baud in rates:
-        data = first if baud == rates[0] else (yield from _listen(baud, _RATE_S))
-        tried.append(_Heard(baud, hearing_of(data), data))
-        tried.sort(key=lambda heard: -heard.hearing.score)
+        given = first if baud == rates[0] else None
+        data = given if given is not None else (yield from _listen(baud, _RATE_S, character))
+        tried.append(_Heard(baud, hearing_of(data), data, real))
+        tried.sort(key=_promise)
         if _sure(tried):
             break
     for place in range(min(_PATIENT_RATES, len(tried))):
         if _sure(tried):
             break
-        more = yield from _listen(tried[place].baud, _LONGER_S)
-        tried[place] = _Heard(tried[place].baud, hearing_of(more), more)
-    tried.sort(key=lambda heard: -heard.hearing.score)
-    best = tried[0]
+        more = yield from _listen(tried[place].baud, _LONGER_S, character)
+        tried[place] = _Heard(tried[place].baud, hearing_of(more), more, real)
+    best = min(tried, key=_promise)
     if best.hearing.best is None or best.hearing.score < _REFUSE or not best.hearing.best.loads:
         return None
-    yield Tell(f"It speaks at {best.baud} baud, {best.format} (score {best.hearing.score:.2f} of 1).")
     return best
+
+
+def _promise(heard: _Heard) -> tuple[float, float]:
+    return -heard.hearing.score, -heard.hearing.likeness
 
 
 def _sure(tried: list[_Heard]) -> bool:
@@ -144,7 +173,7 @@ def _query(baud: int, character: str, query: bytes) -> Generator[Wish, Answer, _
     answer = yield Query(baud, character, query, wait_for(query))
     data = answer if isinstance(answer, bytes) else b""
     heard = _Heard(baud, hearing_of(data, synced=True), data, query=query)
-    return replace(heard, character=character) if character == "8O1" else heard
+    return replace(heard, character=character) if character in _REAL_PARITY else heard
 
 
 def _proven(port: str, heard: _Heard, delivery: Delivery) -> Search:
@@ -174,13 +203,18 @@ def _proven(port: str, heard: _Heard, delivery: Delivery) -> Search:
         cadence_s=round(_PRESS_S / len(best.frames), 3),
         sure=tuple(sure),
     )
-    return (yield from confirmed(profile, pressed.hearing, lambda: _sampled(heard, _RATE_S)))
+    # Long enough for two whole frames after the first piece.
+    latest_s = max(_RATE_S, _FRAMES_TO_BE_SURE * profile.cadence_s)
+    return (yield from confirmed(profile, pressed.hearing, lambda: _sampled(heard, latest_s)))
+
+
+_FRAMES_TO_BE_SURE = 4
 
 
 def _sampled(heard: _Heard, seconds: float) -> Generator[Wish, Answer, bytes]:
     """What comes in `seconds`, asked for again and again where the scale must be asked."""
     if heard.query is None:
-        return (yield from _listen(heard.baud, seconds))
+        return (yield from _listen(heard.baud, seconds, heard.character or "8N1"))
     data = b""
     for _ in range(max(2, round(seconds / _POLL_S))):
         answer = yield Query(heard.baud, heard.character or heard.format, heard.query, _POLL_S)

@@ -98,9 +98,9 @@ def ff_bcd(text: str) -> Meaning | None:
     if len(data) not in _BCD_LENGTHS or data[0] != 0xFF:
         return None
     status, digits = data[1], "".join(f"{byte:02x}" for byte in reversed(data[2:5]))
-    unit = None if len(data) < _BCD_LENGTHS[1] else _BCD_UNITS.get(data[5], f"unit {data[5]}")
+    unit = None if len(data) < _BCD_LENGTHS[1] else _BCD_UNITS.get(data[5])
     negative = bool(status & _BCD_NEGATIVE)
-    if not digits.isdecimal():
+    if not digits.isdecimal() or (unit is None and len(data) == _BCD_LENGTHS[1]):
         return None
     if status & _BCD_OVER:
         return out_of_range(negative, unit)

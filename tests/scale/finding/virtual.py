@@ -13,7 +13,7 @@ from decimal import Decimal
 from station.scale.bit7 import FORMATS, CharacterFormat
 from station.scale.finding.search import Search
 from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, NotFound, Profile, Query, Tell, Wish
-from station.simulated.line import LineSetting, heard
+from station.simulated.line import LineSetting, Resync, compatible, heard
 from station.simulated.voices import Delivery, Voice
 
 
@@ -41,6 +41,8 @@ class VirtualScale:
     reads: str | None = None
     agrees: bool | None = None
     pressable: bool = True
+    resync: Resync = Resync.NEXT_EDGE
+    noise: list[bytes] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.rng = random.Random(self.seed)
@@ -103,7 +105,7 @@ class VirtualScale:
             self._step(seconds / lines)
         # The search may begin to listen in the middle of a line, and a line takes its time.
         room = int(seconds * self.sent.baud / 10)
-        cut = self.rng.randrange(max(1, min(len(said), 20))) if self.voice.streams else 0
+        cut = self.rng.randrange(max(1, len(said) // lines)) if self.voice.streams else 0
         return said[cut:room], {at - cut: gap for at, gap in gaps.items() if at >= cut}
 
     def _asked(self, wish: Query) -> bytes:
@@ -111,7 +113,12 @@ class VirtualScale:
         arrived = heard(FORMATS[wish.character].sent(wish.data), at, self.sent).data
         meant = bytes(byte & (0x7F if self.sent.data_bits == 7 else 0xFF) for byte in arrived)
         load, stable = self._now()
+        before = len(self.voice.harmed)
         said = self.voice.answer(meant, load, stable)
+        if not compatible(at, self.sent):
+            # At another bit rate a question arrives as noise, and noise may be any key of the scale.
+            self.noise += self.voice.harmed[before:]
+            del self.voice.harmed[before:]
         self._step(wish.seconds)
         load, stable = self._now()
         said += self.voice.unasked(load, stable)
@@ -122,7 +129,7 @@ class VirtualScale:
             return b""
         if self.sent.data_bits == 7:
             said = bytes(byte & 0x7F for byte in said)
-        return heard(said, self.sent, listening(baud, FORMATS[character]), gaps).data
+        return heard(said, self.sent, listening(baud, FORMATS[character]), gaps, resync=self.resync).data
 
 
 __all__ = ["Delivery", "VirtualScale", "listening"]
