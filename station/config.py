@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from decimal import Decimal
 from pathlib import Path
 
 from station.core.mass import Mass
@@ -11,14 +12,20 @@ from station.core.material import Cup, ScaleCard
 
 @dataclass(frozen=True, slots=True)
 class ScaleSettings:
-    """Port and frame family of the bench scale. `poll_s` is for families that speak only when asked."""
+    """Port and frame family of the bench scale. `poll_s` is for families that speak only when asked.
+
+    `unit` is for lines without one, `worth` what one of the last digit counts where lines carry no point either.
+    `request` is what to ask with where it is not the family's usual question. Port `found`: the scale found last.
+    """
 
     port: str
     family: str
     baud: int = 9600
     character: str = "8N1"
-    unit: str = "g"
+    unit: str | None = None
     poll_s: float = 0.5
+    request: bytes | None = None
+    worth: Decimal = Decimal(1)
     card: ScaleCard = field(default_factory=lambda: ScaleCard(Mass.grams("0.1"), Mass.grams(3000)))
 
 

@@ -27,12 +27,13 @@ from station.core.material import ScaleCard
 from station.core.messages import Command, Demold, Press, Pressed
 from station.core.moment import Moment
 from station.core.snapshot import ScaleState, Snapshot
-from station.errors import Fault, Refused
+from station.errors import Fault, Refused, SettingsError
+from station.scale.families import family_named
 from station.simulated.account import told
 from station.simulated.caster import Caster, Hands
 from station.simulated.load_cell import LoadCell
 from station.simulated.pty_port import PtyPort
-from station.simulated.voices import Voice
+from station.simulated.voices import Delivery, Voice
 from station.testing import ScriptedClock
 
 NAME = "Wrenfield Works"
@@ -63,7 +64,10 @@ class Script:
 
 def run_demo(script: Script, say: Callable[[str], None]) -> None:
     """Until interrupted, or until both casts are done with `once`. Raises SettingsError or Fault."""
-    voice = Voice(script.family)
+    spec = family_named(script.family)
+    if not spec.guides:
+        raise SettingsError([f"--family: {spec.id} is printed at a key and cannot guide a weighing."])
+    voice = Voice(spec.id, Delivery.STREAM if spec.request is None else Delivery.REQUEST)
     with tempfile.TemporaryDirectory(prefix="tarebell-demo-") as folder:
         state = script.state_dir or Path(folder) / "state"
         state.mkdir(parents=True, exist_ok=True)
@@ -71,7 +75,14 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
         settings = Settings(
             name=NAME,
             state_dir=state,
-            scale=ScaleSettings(port=str(port.path), family=script.family, poll_s=POLL_S, card=CARD),
+            scale=ScaleSettings(
+                port=str(port.path),
+                family=spec.id,
+                unit="g",
+                worth=Decimal(1).scaleb(-(voice.implied_decimals or 0)),
+                poll_s=POLL_S,
+                card=CARD,
+            ),
             signals=SignalSettings(speech=False),
             web=WebSettings("127.0.0.1", script.web_port),
         )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from decimal import Decimal
 from pathlib import Path
 
 from station.config import BenchSettings, ScaleSettings, Settings, SignalSettings, WebSettings
@@ -12,7 +14,7 @@ from station.quantities import celsius, seconds, some_mass
 from station.reading import Reader, one_of, text, texts, toml_table, whole, within, yes_no
 
 BAUDS = (300, 600, 1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
-CHARACTERS = ("8N1", "7E1", "7O1", "8E1", "8O1", "8N2", "7E2", "7O2")
+CHARACTERS = ("8N1", "7E1", "7O1", "8E1", "8O1", "8N2", "7N2", "7E2", "7O2")
 UNITS = ("g", "kg", "mg", "oz", "lb")
 PIN = whole(0, 27)
 PINS = ("buzzer", "tone", "lamp_ready", "lamp_busy", "lamp_attention", "pedal", "button")
@@ -47,12 +49,14 @@ def _scale(reader: Reader) -> ScaleSettings:
     )
     if not reader.spoiled and card.maximum.mg < 100 * card.readability.mg:
         reader.complain("maximum must be at least 100 times readability")
+    port = reader.need("port", text, "?")
     settings = ScaleSettings(
-        port=reader.need("port", text, "?"),
-        family=reader.need("family", text, "?"),
+        port=port,
+        family=reader.take("family", text, "") if port == "found" else reader.need("family", text, "?"),
         baud=reader.take("baud", _baud, 9600),
         character=reader.take("character", one_of(*CHARACTERS), "8N1"),
-        unit=reader.take("unit", one_of(*UNITS), "g"),
+        unit=reader.take("unit", one_of(*UNITS), None),
+        worth=reader.take("last_digit", _tenth, Decimal(1)),
         poll_s=reader.take("poll", within(seconds, 0.05, 10, "s"), 0.5),
         card=card,
     )
@@ -64,6 +68,12 @@ def _baud(value: object) -> int:
     if not isinstance(value, int) or value not in BAUDS:
         raise SettingsError([f"must be one of {', '.join(map(str, BAUDS))}, without quotes"])
     return value
+
+
+def _tenth(value: object) -> Decimal:
+    if isinstance(value, str) and re.fullmatch(r"1|0\.0{0,4}1", value):
+        return Decimal(value)
+    raise SettingsError(['must be "1", "0.1", "0.01" or so: what one of the last digit counts'])
 
 
 def _signals(reader: Reader) -> SignalSettings:

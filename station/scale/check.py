@@ -6,6 +6,7 @@ from station.config import ScaleSettings
 from station.errors import SettingsError
 from station.scale.bit7 import FORMATS
 from station.scale.families import family_named
+from station.scale.finding.profiles import FOUND
 from station.scale.reasons import misnamed
 from station.scale.units import GRAMS_PER
 
@@ -16,16 +17,21 @@ _FASTEST_BAUD = 4_000_000
 def check(settings: ScaleSettings) -> None:
     """Raises SettingsError with one sentence for each setting that no scale could have."""
     problems = []
-    if wrong := misnamed(settings.port):
+    if settings.port != FOUND and (wrong := misnamed(settings.port)):
         problems.append(wrong)
+    if settings.port == FOUND:
+        return  # all the rest was found out
     try:
-        family_named(settings.family)
+        spec = family_named(settings.family)
     except SettingsError as unknown:
         problems += unknown.problems
+    else:
+        if spec.unitless and settings.unit is None:
+            problems.append(f'[scale] unit: the lines of {spec.id} carry none, so name it: unit = "g", as displayed.')
     if settings.character not in FORMATS:
         known = ", ".join(FORMATS)
         problems.append(f"[scale] character: {settings.character!r} is not known. Known formats: {known}.")
-    if settings.unit not in GRAMS_PER:
+    if settings.unit is not None and settings.unit not in GRAMS_PER:
         problems.append(f"[scale] unit: {settings.unit!r} is not known. Known units: {', '.join(GRAMS_PER)}.")
     if not 0 < settings.baud <= _FASTEST_BAUD:
         problems.append(f"[scale] baud: {settings.baud} is not a bit rate. Common ones: 2400, 4800, 9600, 19200.")

@@ -20,7 +20,7 @@ class Frame:
 
     `value` is the number as shown and `decimals` its resolution; `unit` our name of the unit, None when the
     line carries none; `grams` their exact product, None without a mass unit. `stable` is None when the line
-    does not say. `raw` is the frame as it came, without its ender.
+    does not say. Not `understood`: the line has no place in its family. `raw` is the frame as it came, without its ender.
     """
 
     family: str
@@ -32,12 +32,13 @@ class Frame:
     grams: Decimal | None = None
     stable: bool | None = None
     mode: Mode | None = None
+    understood: bool = True
 
 
 def framed(family: str, raw: bytes, meaning: Meaning | None) -> Frame:
     """The frame of `raw`; a line without a meaning in its family's grammar is kept as OTHER, never guessed at."""
     if meaning is None:
-        return Frame(family, Kind.OTHER, raw)
+        return Frame(family, Kind.OTHER, raw, understood=False)
     n, unit = meaning.number, meaning.unit
     weighed = n is not None and unit is not None and meaning.kind is Kind.WEIGHT
     grams = grams_of(n.value, unit) if weighed and n is not None and unit is not None else None

@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-from collections import deque
-from decimal import Decimal
-
-from station.core.messages import NoLoad, Reading
-from station.scale.decoded import Frame, framed, message_of
+from station.scale.decoded import Frame, framed
 from station.scale.families import FamilySpec
 from station.scale.framing import Cut
 from station.scale.meaning import Kind
-
-_REMEMBERED = 20
 
 
 class Decoder:
@@ -25,6 +19,11 @@ class Decoder:
         """The frames completed by `data` (bit 7 already put right), unreadable ones as OTHER."""
         return [frame_of(self._spec, cut) for cut in self._framer.feed(data)]
 
+    @property
+    def waits_for_silence(self) -> bool:
+        """Whether a frame is under way that a silent line would complete."""
+        return self._spec.silence_ends and self._framer.open
+
     def quiet(self) -> list[Frame]:
         """The frames that are complete because nothing followed for a while."""
         return [frame_of(self._spec, cut) for cut in self._framer.quiet()]
@@ -36,24 +35,4 @@ def frame_of(spec: FamilySpec, cut: Cut) -> Frame:
     return framed(spec.id, cut.body, spec.grammar(cut.body.decode("latin-1")) if cut.whole else None)
 
 
-class ShapeGuard:
-    """Holds back the first weight of a new length.
-
-    Digits lost on the wire leave a line that is still grammatical and ten times too light, but shorter. A real
-    change of length (a scale that does not pad) costs one reading; a torn line alone never becomes a load.
-    """
-
-    def __init__(self) -> None:
-        self._lengths: deque[int] = deque(maxlen=_REMEMBERED)
-
-    def message(self, frame: Frame, unit: str, scale: Decimal = Decimal(1)) -> Reading | NoLoad | None:
-        """`message_of` the frame, or None when it is the first of its length for some time."""
-        message = message_of(frame, unit, scale)
-        if not isinstance(message, Reading):
-            return message
-        known = len(frame.raw) in self._lengths
-        self._lengths.append(len(frame.raw))
-        return message if known else None
-
-
-__all__ = ["Decoder", "Frame", "Kind", "ShapeGuard", "frame_of"]
+__all__ = ["Decoder", "Frame", "Kind", "frame_of"]

@@ -71,7 +71,8 @@ class FamilySpec:
     `baud` and `character` are what most scales of the family leave the works with; the settings decide. `eight_bit`
     frames are binary: bit 7 is never parity. Not `guides`: its lines are printed one at a time, at a key.
     `proof` is what some frame must show before the family is preferred to a plainer one that reads the same lines. Text for people comes with so
-    many words that a family of it `takes_any_text`: what is no load is then merely another line.
+    many words that a family of it `takes_any_text`: what is no load is then merely another line. `silence_ends` a frame
+    that has no ender. `unitless` lines never carry a unit.
     """
 
     id: str
@@ -85,6 +86,8 @@ class FamilySpec:
     guides: bool = True
     proof: re.Pattern[bytes] | None = None
     takes_any_text: bool = False
+    silence_ends: bool = False
+    unitless: bool = False
 
     def framer(self, synced: bool) -> Framer:
         """A fresh framer; `synced` when no frame can be under way."""
@@ -106,12 +109,13 @@ _ROWS = (
         headed(HeadRule(0x01, after_length(bits.SOH_BLOCK_LENGTH, b"\x03\x04"), _ACK + _NAK)),
         request=_ENQ + b"\x11",
     ),
-    FamilySpec("stx-xor", b"\x02+00123411E\x03", stx.stx_xor, marked(_ETX, _STX)),
+    FamilySpec("stx-xor", b"\x02+00123411E\x03", stx.stx_xor, marked(_ETX, _STX), unitless=True),
     FamilySpec(
         "stx-bits",
         b"\x02-0   1234     0\r",
         bits.stx_bits,
         headed(HeadRule(0x02, carriage_return_and_check(bits.STX_BITS_LENGTH, bits.stx_bits_check))),
+        silence_ends=True,
     ),
     FamilySpec(
         "ff-bcd",
@@ -119,8 +123,11 @@ _ROWS = (
         bits.ff_bcd,
         headed(HeadRule(0xFF, until_head(0xFF, (6, 5)))),
         eight_bit=True,
+        silence_ends=True,
     ),
-    FamilySpec("enq-five", b"\x0212345\x03", stx.enq_five, marked(_ETX, _STX, _ACK + _NAK), request=_ENQ),
+    FamilySpec(
+        "enq-five", b"\x0212345\x03", stx.enq_five, marked(_ETX, _STX, _ACK + _NAK), request=_ENQ, unitless=True
+    ),
     FamilySpec(
         "lf-status-etx", b"\n 12.345LB\r\nS00\r\x03", line_feed.lf_status_etx, marked(_ETX), b"W\r", 9600, "7E1"
     ),
@@ -136,8 +143,9 @@ _ROWS = (
         marked(singles=_ACK, alone=_SELF_ENDED),
         baud=2400,
         character="7E1",
+        silence_ends=True,
     ),
-    FamilySpec("csv-flag", b"0,010.000,000.200,009.800\r\n", tagged.csv_flag),
+    FamilySpec("csv-flag", b"0,010.000,000.200,009.800\r\n", tagged.csv_flag, unitless=True),
     FamilySpec("dollar-fields", b"$   12.345     0.000 kg 0000\r\n", tagged.dollar_fields, baud=4800, character="7E2"),
     FamilySpec("colon-type", b":W 118.70kgS \r", tagged.colon_type),
     FamilySpec("prefix-wn", b"wn001.172kg\r\n", tagged.prefix_wn),
@@ -154,7 +162,7 @@ _ROWS = (
     ),
     FamilySpec("digits-tail", b"+00123.4 G S\r\n", tail_columns.digits_tail, baud=1200, character="8N2"),
     FamilySpec("hash-print", b" +123.45  GS\r\n", tagged.hash_print, request=b"#"),
-    FamilySpec("status-letter-6", b"A  1500\r", tagged.status_letter_6),
+    FamilySpec("status-letter-6", b"A  1500\r", tagged.status_letter_6, unitless=True),
     FamilySpec("sign-16", b"+   1255.7 g  \r\n", sign_columns.sign_16, baud=1200, character="7O1"),
     FamilySpec("value-unit-s", b"     0.00 g S\r\n", tail_columns.value_unit_s, proof=re.compile(rb".*S")),
     FamilySpec("letter-first", b"S  123.45g\r\n", letter_first.letter_first, baud=1200, proof=re.compile(rb"[SUD].*")),
@@ -167,9 +175,11 @@ _ROWS = (
         bits.mirror_equals,
         lambda synced: MirrorFramer(_MIRROR, synced),
         proof=re.compile(rb"=.*"),
+        silence_ends=True,
+        unitless=True,
     ),
     FamilySpec("value-unit", b"    123.45 g\r\n", value_unit),
-    FamilySpec("bare-number", b"+00123.45\r\n", bare_number),
+    FamilySpec("bare-number", b"+00123.45\r\n", bare_number, unitless=True),
     FamilySpec("diy-board", b"Weight: 0.123 kg\r\n", texts.diy_board, baud=115200, takes_any_text=True),
     FamilySpec(
         "ticket", b"Net: 123.456 g\r\n", texts.ticket, marked(singles=b"\x04"), guides=False, takes_any_text=True

@@ -38,6 +38,11 @@ class HeadFramer:
         """See `Framer`."""
         return self._cut(final=True)
 
+    @property
+    def open(self) -> bool:
+        """See `Framer`."""
+        return bool(self._pending)
+
     def rest(self) -> list[Cut]:
         """See `Framer`."""
         done = self._cut(final=True)
@@ -137,6 +142,11 @@ class EchoFramer:
         """See `Framer`."""
         return []
 
+    @property
+    def open(self) -> bool:
+        """See `Framer`."""
+        return self._echo is not None or self._lines.open
+
     def rest(self) -> list[Cut]:
         """See `Framer`."""
         done = self._joined(self._lines.rest())
@@ -174,6 +184,11 @@ class MirrorFramer:
     def quiet(self) -> list[Cut]:
         """See `Framer`."""
         return self._frames.quiet()
+
+    @property
+    def open(self) -> bool:
+        """See `Framer`."""
+        return self._frames.open
 
     def rest(self) -> list[Cut]:
         """See `Framer`."""

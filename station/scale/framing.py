@@ -33,6 +33,11 @@ class Framer(Protocol):
         """The line fell silent: the frame that silence completes, if the family has such."""
         ...
 
+    @property
+    def open(self) -> bool:
+        """Whether bytes of an unfinished frame lie here."""
+        ...
+
     def rest(self) -> list[Cut]:
         """A recording ended: like `quiet`, and what else is left over as a cut that is not whole."""
         ...
@@ -82,6 +87,11 @@ class MarkFramer:
         if self._marks.alone is not None and self._marks.alone.fullmatch(self._pending):
             self._end(done)
         return done
+
+    @property
+    def open(self) -> bool:
+        """See `Framer`."""
+        return bool(self._pending)
 
     def rest(self) -> list[Cut]:
         """See `Framer`."""

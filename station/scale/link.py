@@ -8,7 +8,10 @@ the bench from its moment; a silent scale makes this thread silent.
 from __future__ import annotations
 
 import os
+import select
 import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from types import TracebackType
 
 from station.config import ScaleSettings
@@ -19,10 +22,15 @@ from station.ports import TimeSource
 from station.scale.asking import Asking
 from station.scale.bit7 import FORMATS
 from station.scale.check import check
-from station.scale.decoder import Decoder, ShapeGuard
+from station.scale.decoder import Decoder
 from station.scale.families import family_named
+from station.scale.finding.profiles import Profiles
 from station.scale.port import GONE, Port, open_port
 from station.scale.reasons import why_not
+from station.scale.sense import Expected, Sense
+
+QUIET_S = 0.08
+"""Silence that ends a frame without an ender: three characters at the slowest rate, and what an adapter holds back."""
 
 PATIENCE_S = 1.0
 """Longest wait of the thread for a byte; `progress` rises at least that often while the thread is well."""
@@ -32,18 +40,30 @@ class ScaleLink:
     """Posts Reading, NoLoad, ScaleFound and ScaleLost into the inbox from `start` (or `with`) to `stop`.
 
     Raises SettingsError for an unknown family, character format or unit, and for a port or a bit rate that
-    cannot be. `retry_s` is the wait between tries to open the port.
+    cannot be. `retry_s` is the wait between tries to open the port. With `profiles`, the port may be the one found last.
+    While `pouring`, a changed unit is not taken.
     """
 
-    def __init__(self, settings: ScaleSettings, inbox: Inbox, clock: TimeSource, retry_s: float = 1.0) -> None:
+    def __init__(
+        self,
+        settings: ScaleSettings,
+        inbox: Inbox,
+        clock: TimeSource,
+        retry_s: float = 1.0,
+        *,
+        profiles: Profiles | None = None,
+        pouring: Callable[[], bool] = lambda: False,
+    ) -> None:
         check(settings)
-        self._spec = family_named(settings.family)
-        self._character = FORMATS[settings.character]
-        self._settings = settings
+        self._asked_for = settings
+        self._profiles = profiles
+        self._pouring = pouring
         self._inbox = inbox
         self._clock = clock
         self._retry_s = retry_s
         self._stopping = threading.Event()
+        self._borrowed = threading.Event()
+        self._lent = threading.Lock()
         self._thread = threading.Thread(target=self._run, name="scale")
         self._wake_r, self._wake_w = -1, -1
         self._said: str | None = None
@@ -64,11 +84,20 @@ class ScaleLink:
         self._stopping.set()
         if self._wake_w < 0:
             return
-        os.write(self._wake_w, b"!")
+        self._wake()
         self._thread.join()
         os.close(self._wake_r)
         os.close(self._wake_w)
         self._wake_r, self._wake_w = -1, -1
+
+    def _forget_waking(self) -> None:
+        """What woke the thread before has been done; only then may it sleep again."""
+        while not self._stopping.is_set() and select.select([self._wake_r], [], [], 0)[0]:
+            os.read(self._wake_r, 64)
+
+    def _wake(self) -> None:
+        if self._wake_w >= 0:
+            os.write(self._wake_w, b"!")
 
     def __enter__(self) -> ScaleLink:
         self.start()
@@ -79,10 +108,24 @@ class ScaleLink:
     ) -> None:
         self.stop()
 
+    @contextmanager
+    def lent(self) -> Iterator[None]:
+        """Let go of the port while somebody else looks for a scale; afterwards the newest profile is in force."""
+        self._borrowed.set()
+        self._wake()
+        with self._lent:
+            try:
+                yield
+            finally:
+                self._borrowed.clear()
+
     def _run(self) -> None:
         try:
             while not self._stopping.is_set():
-                self._connect()
+                if not self._borrowed.is_set():
+                    self._forget_waking()
+                    with self._lent:
+                        self._connect()
                 self._progress += 1
                 self._stopping.wait(self._retry_s)
         except BaseException as bug:
@@ -91,39 +134,55 @@ class ScaleLink:
     def _connect(self) -> None:
         """Open the port and serve it until it is lost or we stop."""
         try:
-            port = open_port(self._settings.port, self._settings.baud, self._character, self._wake_r)
+            settings = self._in_force()
+            port = open_port(settings.port, settings.baud, FORMATS[settings.character], self._wake_r)
         except ScaleFault as fault:
-            self._lost(fault)
+            self._lost(fault.sentence())
             return
         try:
             self._said = None
-            self._inbox.post(ScaleFound(self._settings.port), self._clock.now())
-            self._serve(port)
+            self._inbox.post(ScaleFound(settings.port), self._clock.now())
+            self._serve(port, settings)
         except GONE as gone:
-            self._lost(why_not(self._settings.port, gone))
+            self._lost(why_not(settings.port, gone).sentence())
         finally:
             # At once: while it stays open, the device comes back under another name.
             port.close()
 
-    def _lost(self, fault: ScaleFault) -> None:
+    def _in_force(self) -> ScaleSettings:
+        if self._profiles is None:
+            return self._asked_for
+        return self._profiles.in_force(self._asked_for)
+
+    def _lost(self, sentence: str) -> None:
         """Say so once, and again only when the reason changes."""
-        sentence = fault.sentence()
         if sentence != self._said:
             self._said = sentence
             self._inbox.post(ScaleLost(sentence), self._clock.now())
 
-    def _serve(self, port: Port) -> None:
-        request = self._spec.request
-        asking = None if request is None else Asking(self._character.sent(request), self._settings.poll_s)
-        decoder, guard = Decoder(self._spec, synced=request is not None), ShapeGuard()
-        while not self._stopping.is_set():
+    def _serve(self, port: Port, settings: ScaleSettings) -> None:
+        spec, character = family_named(settings.family), FORMATS[settings.character]
+        request = settings.request if settings.request is not None else spec.request
+        asking = None if request is None else Asking(character.sent(request), settings.poll_s)
+        decoder = Decoder(spec, synced=request is not None)
+        sense = Sense(Expected(spec, settings.unit, settings.worth, request is None), self._pouring)
+        while not self._stopping.is_set() and not self._borrowed.is_set():
             self._progress += 1
-            data = port.read(self._ask(port, asking))
+            patience_s = QUIET_S if decoder.waits_for_silence else self._ask(port, asking)
+            data = port.read(patience_s)
             at = self._clock.now()
-            frames = decoder.feed(self._character.read(data))
+            frames = decoder.feed(character.read(data)) if data else decoder.quiet()
             if frames and asking is not None:
                 asking.heard()
-            messages = [m for frame in frames if (m := guard.message(frame, self._settings.unit)) is not None]
+            messages = sense.hear(frames, len(data), at.boot_s)
+            doubt = sense.doubt(at.boot_s) or (None if frames else sense.silence(at.boot_s))
+            if doubt is not None:
+                self._lost(doubt)
+                continue
+            if self._said is not None and messages:
+                # What makes sense again is a scale of which nothing is known: the cup must be recognised anew.
+                self._said = None
+                self._inbox.post(ScaleFound(settings.port), at)
             for message in newest(messages):
                 self._inbox.post(message, at)
 

@@ -89,6 +89,8 @@ class LocalPort:
         # plausible short line. This keeps out everybody but root.
         with contextlib.suppress(OSError):
             fcntl.ioctl(self._fd, termios.TIOCEXCL)
+        with contextlib.suppress(OSError, ValueError, AttributeError, NotImplementedError):
+            opened.set_low_latency_mode(True)  # an adapter may else keep the end of a line back for 16 ms
         self._poll = select.poll()
         self._poll.register(self._fd, select.POLLIN)
         self._poll.register(waker, select.POLLIN)

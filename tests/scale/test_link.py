@@ -15,7 +15,7 @@ from station.scale.bit7 import FORMATS
 from station.scale.families import FAMILIES
 from station.scale.link import newest
 from station.simulated.pty_port import PtyPort
-from station.simulated.voices import Voice
+from station.simulated.voices import Delivery, Voice
 from tests.scale.hearing import DEADLINE_S, Hearing, linked
 
 LINE = b"ST,+00123.4  g\r\n"
@@ -33,8 +33,9 @@ def test_the_port_is_announced_and_a_reading_arrives_with_its_moment(hearing: He
 
 @pytest.mark.parametrize("family", [name for name, spec in FAMILIES.items() if spec.request is None])
 def test_every_streaming_family_is_heard_over_a_terminal(hearing: Hearing, cable: PtyPort, family: str) -> None:
-    voice = Voice(family)
-    with linked(cable, hearing, family):
+    voice = Voice(family, Delivery.STREAM)
+    worth = Decimal(1).scaleb(-(voice.implied_decimals or 0))
+    with linked(cable, hearing, family, unit="g", worth=worth):
         got = hearing.until_a(Reading, lambda: cable.emit(voice.line(Decimal("62.4"), True)))
         assert isinstance(got.message, Reading)
         assert got.message.gross == Mass.grams("62.4")

@@ -12,12 +12,12 @@ import re
 
 import pytest
 
-from station.core.messages import Reading
-from station.scale.decoded import Frame
-from station.scale.decoder import Decoder, ShapeGuard
+from station.scale.decoded import Frame, message_of
+from station.scale.decoder import Decoder
 from station.scale.families import FAMILIES
 from station.scale.meaning import Kind
 from station.scale.recording import decode
+from station.scale.sense import Expected, Sense
 from tests.scale.lines import LINES, WRITTEN
 
 MUTANTS = [20_000, pytest.param(1_000_000, marks=pytest.mark.soak)]
@@ -139,9 +139,7 @@ def test_bytes_lost_from_a_steady_stream_never_give_a_wrong_load(family: str) ->
         stream = bytearray(line.raw * 8)
         at = rng.randrange(len(line.raw) * 2, len(line.raw) * 5)
         del stream[at : at + rng.randint(1, len(line.raw) - 2)]
-        guard, decoder = ShapeGuard(), Decoder(FAMILIES[family])
-        heard = [m for f in decoder.feed(bytes(stream)) if (m := guard.message(f, "g")) is not None]
+        sense, decoder = Sense(Expected(FAMILIES[family], "g")), Decoder(FAMILIES[family])
+        heard = sense.hear(decoder.feed(bytes(stream)), len(stream), 0.0)
         assert len(heard) >= 3
-        expected = guard.message(good, "g")
-        assert isinstance(expected, Reading)
-        assert set(heard) == {expected}
+        assert set(heard) == {message_of(good, "g")}

@@ -10,7 +10,7 @@ import pytest
 
 from station.scale.delivery import CURE
 from station.scale.delivery import Delivery as Way
-from station.scale.finding.queries import FIRST, HARMLESS, LATER
+from station.scale.finding.queries import HARMLESS
 from station.scale.finding.search import search
 from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, NotFound, Profile, Query, Tell, Wish
 from station.simulated.line import LineSetting, Resync

@@ -16,7 +16,6 @@ from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, NotF
 from station.simulated.line import LineSetting, Resync, compatible, heard
 from station.simulated.voices import Delivery, Voice
 
-
 GRAMS = {"g": Decimal(1), "kg": Decimal(1000), "lb": Decimal("453.59237"), "oz": Decimal("28.349523125")}
 """NIST Special Publication 811 (2008), appendix B.8."""
 

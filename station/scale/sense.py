@@ -1,0 +1,164 @@
+"""Sense: whether what the scale sends still makes sense, and what of it the bench may know. Pure; times are handed in.
+
+A scale's menu can change its family, its unit or its parity while the station runs. Then the lines may still look like
+numbers, and the one thing that must not happen is that they go on being loads. So doubt silences the scale in words, and
+only lines that make sense again, or the end of the pour, end the doubt.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from station.core.messages import NoLoad, Reading
+from station.scale.decoded import Frame, message_of
+from station.scale.delivery import CURE
+from station.scale.families import FamilySpec
+from station.scale.meaning import Kind, Mode
+from station.scale.units import GRAMS_PER
+
+SENSE_S = 2.5
+"""Seconds of lines that are judged together; what makes no sense is said before the third second."""
+
+READABLE = 0.8
+"""Share of whole lines with a meaning below which a stream makes no sense."""
+
+_LEAST_BYTES = 24
+_LEAST_BAD = 3
+_REMEMBERED = 20
+_APART_S, _PRINTS = 4.0, 3
+_OFF_S, _RUN_S, _ALIKE, _RUNS = 20.0, 10.0, 0.15, 3
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What is known of the scale: its family, the unit for lines without one, the worth of the last digit without a point."""
+
+    spec: FamilySpec
+    unit: str | None = None
+    worth: Decimal = Decimal(1)
+    streams: bool = True
+
+
+class Sense:
+    """One connection's judgement. `pouring` tells whether a changed unit must wait."""
+
+    def __init__(self, expected: Expected, pouring: Callable[[], bool] = lambda: False) -> None:
+        self._expected = expected
+        self._pouring = pouring
+        self._judged: deque[tuple[float, bool]] = deque()
+        self._unread: deque[tuple[float, int]] = deque()
+        self._lengths: deque[int] = deque(maxlen=_REMEMBERED)
+        self._unit: str | None = None
+        self._other_unit: str | None = None
+        self._unitless = False
+        self._loads: deque[float] = deque(maxlen=_PRINTS + 1)
+        self._run_began: float | None = None
+        self._last: float | None = None
+        self._runs: deque[float] = deque(maxlen=_RUNS)
+
+    def hear(self, frames: list[Frame], size: int, now_s: float) -> list[Reading | NoLoad]:
+        """What the bench may know of `frames`, which came with `size` bytes; nothing while there is doubt."""
+        self._count_run(now_s, bool(frames))
+        self._unread.append((now_s, size))
+        for frame in frames:
+            self._unread.clear()
+            self._judged.append((now_s, _has_meaning(frame)))
+        messages = [message for frame in frames if (message := self._message(frame, now_s)) is not None]
+        return [] if self.doubt(now_s) else messages
+
+    def doubt(self, now_s: float) -> str | None:
+        """Why the lines are not to be believed now, a sentence with its cure; None when they are."""
+        _drop(self._judged, now_s)
+        _drop(self._unread, now_s)
+        spec = self._expected.spec
+        bad = sum(not good for _, good in self._judged)
+        torn = sum(size for _, size in self._unread)
+        if (bad >= _LEAST_BAD and bad > len(self._judged) * (1 - READABLE)) or (
+            torn >= _LEAST_BYTES and not self._judged
+        ):
+            return (
+                f"What the scale sends makes no sense as {spec.id}. Was its menu changed (format, bit rate, parity)? "
+                "Set it back, or find the scale again."
+            )
+        if self._other_unit is not None:
+            return (
+                f"The scale changed from {self._unit} to {self._other_unit}. Set it back to {self._unit} to go on; "
+                "outside a weighing the new unit is taken."
+            )
+        if self._unitless:
+            return "The scale sends no unit and none is set: name it as unit under [scale], or find the scale again."
+        if self._prints_at_rest():
+            return CURE
+        return None
+
+    def silence(self, now_s: float) -> str | None:
+        """Why the scale has gone silent, where its habit tells: it switched itself off after equal times before."""
+        if self._last is None or now_s - self._last < _OFF_S or len(self._runs) < _RUNS - 1 or self._run_began is None:
+            return None
+        run_s = self._last - self._run_began
+        if any(abs(earlier - run_s) > _ALIKE * run_s for earlier in self._runs):
+            return None
+        return (
+            f"The scale fell silent after about {run_s / 60:.0f} min, as it did before: it probably switches itself off. "
+            "Switch auto power-off off in its menu, or use its mains adapter."
+            if run_s >= 60
+            else f"The scale fell silent after about {run_s:.0f} s, as it did before: it probably switches itself off. "
+            "Switch auto power-off off in its menu, or use its mains adapter."
+        )
+
+    def _message(self, frame: Frame, now_s: float) -> Reading | NoLoad | None:
+        if frame.kind is Kind.WEIGHT and frame.mode is not Mode.TARE:
+            if not self._unit_known(frame.unit):
+                return None
+            self._loads.append(now_s)
+        message = message_of(frame, self._unit or "", self._expected.worth)
+        if not isinstance(message, Reading):
+            return message
+        # Digits lost on the wire leave a line that is still a number and ten times too light, but shorter. A real
+        # change of length (a scale that does not pad) costs one reading.
+        known = len(frame.raw) in self._lengths
+        self._lengths.append(len(frame.raw))
+        return message if known else None
+
+    def _unit_known(self, unit: str | None) -> bool:
+        """Whether the unit of a load is settled; a change of unit is settled only outside a pour."""
+        if unit is None:
+            self._unit = self._unit or self._expected.unit
+            self._unitless = self._unit is None
+            return not self._unitless and self._other_unit is None
+        if unit not in GRAMS_PER:
+            return True
+        proven = self._unit
+        if proven is None or proven == unit or not self._pouring():
+            self._unit, self._other_unit = unit, None
+            if proven not in (None, unit):
+                self._lengths.clear()
+            return True
+        self._other_unit = unit
+        return False
+
+    def _prints_at_rest(self) -> bool:
+        times = list(self._loads)
+        gaps = [later - earlier for earlier, later in zip(times, times[1:], strict=False)]
+        return self._expected.streams and len(gaps) >= _PRINTS and min(gaps) >= _APART_S
+
+    def _count_run(self, now_s: float, heard: bool) -> None:
+        if not heard:
+            return
+        if self._last is None or now_s - self._last >= _OFF_S:
+            if self._last is not None and self._run_began is not None and self._last - self._run_began >= _RUN_S:
+                self._runs.append(self._last - self._run_began)
+            self._run_began = now_s
+        self._last = now_s
+
+
+def _drop(seen: deque[tuple[float, bool]] | deque[tuple[float, int]], now_s: float) -> None:
+    while seen and seen[0][0] < now_s - SENSE_S:
+        seen.popleft()
+
+
+def _has_meaning(frame: Frame) -> bool:
+    return frame.kind is not Kind.OTHER or frame.understood
