@@ -15,6 +15,10 @@ DIFFERENT = 8
 """Different values needed: eight that all happen to be even on a display that counts by one are 1 chance in 256."""
 
 
+class TooFewValues(Refused):
+    """The display showed too few different values to tell its step."""
+
+
 @dataclass(frozen=True, slots=True)
 class Readability:
     """How a display counts: digits after the point, its step d in the displayed unit, values it was seen from."""
@@ -28,14 +32,14 @@ def measured_readability(shown: Sequence[str | Decimal]) -> Readability:
     """Readability from displayed values: the largest step 1, 2 or 5 x 10^k of which all are multiples.
 
     Watch the display while the load changes by hand, so that the last digits differ. Displays that change their
-    step with the load are found with their finest step. Raises Refused for text that is not a number, and for too
-    few different values to tell 1 from 2 or 5.
+    step with the load are found with their finest step. Raises Refused for text that is not a number, and
+    TooFewValues when 1 cannot be told from 2 or 5.
     """
     values = [_number(text) for text in shown]
     decimals = max((max(-_exponent(value), 0) for value in values), default=0)
     counts = {abs(int(value.scaleb(decimals))) for value in values} - {0}
     if len(counts) < DIFFERENT:
-        raise Refused(
+        raise TooFewValues(
             f"{len(counts)} different values were seen; {DIFFERENT} are needed to tell the display's step.",
             "Press lightly on the pan, or drip onto it, so that the last digit moves.",
         )

@@ -72,6 +72,12 @@ def permissible_error_mg(nominal_g: float, weight_class: WeightClass) -> float:
     return row[tuple(WeightClass).index(weight_class)]
 
 
+def coarsest_class(nominal_g: float, bound_g: float) -> WeightClass | None:
+    """The coarsest (cheapest) class of which a weight of `nominal_g` is off by `bound_g` at most; None: not even E2."""
+    fit = [known for known in WeightClass if permissible_error_mg(nominal_g, known) <= bound_g * 1000 * (1 + 1e-9)]
+    return fit[-1] if fit else None
+
+
 @dataclass(frozen=True, slots=True)
 class OfClass:
     """The weight is known by its class: somewhere within nominal ± the permissible error."""
