@@ -156,6 +156,12 @@ def _repeats(readings: CheckReadings, figures: Figures) -> Iterator[Reason]:
     if len(shown) < PLACEMENTS:
         yield Reason(Verdict.FIT, f"Only {len(shown)} placements were read; {PLACEMENTS} say more.")
     if readings.plate is None:
+        if figures.repeatability_g > d:  # by rounding alone it is 0.41 d; common practice, no source
+            yield Reason(
+                Verdict.FIT_WITH_LIMITS,
+                f"The same load scatters by {figures.repeatability_g:.2g} g, more than one step of the display: "
+                "keep draughts and shaking away, and weigh larger parts.",
+            )
         return
     limit, spread = readings.limit_at(max(shown)).g, max(shown) - min(shown)
     if spread > limit + 1e-9:
