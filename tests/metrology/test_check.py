@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from station.errors import Refused
 from station.metrology.check import due_date, measured
-from station.metrology.classes import AccuracyClass
+from station.metrology.classes import AccuracyClass, corner_load_g
 from station.metrology.figures import Against, LimitFrom, drift_g_per_h, worst_corner
 from station.metrology.readings import Corners, DriftSeries, Placements, Plate, Stream, WeightReading, ZeroReturns
+from station.metrology.uncertainty import minimum_weight_g
 from station.metrology.weights import Certified, CheckWeight, OfClass, WeightClass, coarsest_class
 from tests.metrology.bench import FLOWING, readings, weight
 
@@ -68,8 +69,11 @@ def test_more_readings_of_a_weight_make_a_scattering_scale_surer_but_never_surer
         one = WeightReading(weight(), (200.0,) * times)
         (finding,) = measured(readings(weights=(one,), placements=scatter)).weights
         us.append(finding.u_g)
-    assert us == sorted(us, reverse=True)
-    assert us[-1] > 0.041
+    # GUM 4.2.3: only what scatters beyond rounding shrinks, with the root of the number of readings.
+    rounding = math.hypot(0.041, weight().u_g)
+    beyond = [math.sqrt(u * u - rounding * rounding) for u in us]
+    assert beyond[0] / beyond[1] == pytest.approx(2)
+    assert us[-1] == pytest.approx(rounding, rel=0.05)
 
 
 def test_a_weight_counts_by_its_class_or_by_its_certificate():
@@ -155,6 +159,8 @@ def test_a_scale_that_scatters_more_never_promises_a_smaller_part(spread, factor
         (lambda: readings(readability_g=0.01, plate=Plate(AccuracyClass.III, 1)), "e is d to 10 d"),
         (lambda: measured(readings(stream=Stream((0, 1, 2), ("0.0", "0.1", "OL")))), "'OL' is not a displayed number"),
         (lambda: measured(readings(stream=Stream((2, 1, 0), FLOWING))), "readings do not run forward"),
+        (lambda: corner_load_g(3000, 0), "at least one support, not on 0"),
+        (lambda: minimum_weight_g(0.05, 0, 0.01, 0.5), "safety factor is 0.5"),
         (lambda: due_date(date(2026, 1, 1), 0), "0 months is no time"),
     ],
 )
