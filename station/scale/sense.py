@@ -7,6 +7,7 @@ only lines that make sense again, or the end of the pour, end the doubt.
 
 from __future__ import annotations
 
+import itertools
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -28,7 +29,7 @@ READABLE = 0.8
 _LEAST_BYTES = 24
 _LEAST_BAD = 3
 _REMEMBERED = 20
-_APART_S, _PRINTS = 4.0, 3
+_QUICK_S, _APART_S, _PRINTS = 1.5, 4.0, 3
 _OFF_S, _RUN_S, _ALIKE, _RUNS = 20.0, 10.0, 0.15, 3
 
 
@@ -54,7 +55,8 @@ class Sense:
         self._unit: str | None = None
         self._other_unit: str | None = None
         self._unitless = False
-        self._loads: deque[float] = deque(maxlen=_PRINTS + 1)
+        self._loads: deque[tuple[float, Decimal | None]] = deque(maxlen=_PRINTS + 1)
+        self._streamed = False
         self._run_began: float | None = None
         self._last: float | None = None
         self._runs: deque[float] = deque(maxlen=_RUNS)
@@ -113,7 +115,7 @@ class Sense:
         if frame.kind is Kind.WEIGHT and frame.mode is not Mode.TARE:
             if not self._unit_known(frame.unit):
                 return None
-            self._loads.append(now_s)
+            self._loads.append((now_s, frame.value))
         message = message_of(frame, self._unit or "", self._expected.worth)
         if not isinstance(message, Reading):
             return message
@@ -141,9 +143,11 @@ class Sense:
         return False
 
     def _prints_at_rest(self) -> bool:
-        times = list(self._loads)
-        gaps = [later - earlier for earlier, later in zip(times, times[1:], strict=False)]
-        return self._expected.streams and len(gaps) >= _PRINTS and min(gaps) >= _APART_S
+        """Lines far apart, never in quick succession, of which none repeats the one before as a slow stream would."""
+        pairs = list(itertools.pairwise(self._loads))
+        self._streamed |= any(later[0] - earlier[0] < _QUICK_S for earlier, later in pairs)
+        apart = all(later[0] - earlier[0] >= _APART_S and later[1] != earlier[1] for earlier, later in pairs)
+        return self._expected.streams and not self._streamed and len(pairs) >= _PRINTS and apart
 
     def _count_run(self, now_s: float, heard: bool) -> None:
         if not heard:
