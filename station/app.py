@@ -31,6 +31,7 @@ from station.phone.pairing import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
 from station.ports import TimeSource
+from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
 from station.sheets import read_sheets
 from station.signals.panel import Panel
@@ -115,9 +116,19 @@ def assembled(
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(archive.place, settings.state_dir))
-        stack.enter_context(ScaleLink(settings.scale, inbox, clock))
+        link = stack.enter_context(
+            ScaleLink(
+                settings.scale, inbox, clock, profiles=Profiles(settings.state_dir), pouring=lambda: _in_hand(board)
+            )
+        )
         shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
         yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/")
+
+
+def _in_hand(board: Board) -> bool:
+    """Whether a cast is in hand at the bench."""
+    latest = board.latest()
+    return latest is not None and latest.bench is not None
 
 
 def _asking(inbox: Inbox) -> Callable[[Command], int | None]:

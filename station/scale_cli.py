@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import json
+import sys
+from pathlib import Path
 from typing import BinaryIO
 
 import click
 
+from station.errors import StationError
+from station.scale.reasons import misnamed
 from station.terminal import sentences
 
 
@@ -33,3 +37,87 @@ def decode(recording: BinaryIO, family: str | None) -> None:
         if not found:
             click.echo("There was no frame in it: the recording is empty or holds nothing but line ends.", err=True)
             raise SystemExit(1)
+
+
+STATE = click.option("--state", type=click.Path(path_type=Path), default=None, help="Folder of the record.")
+CONFIG = click.option(
+    "--config", type=click.Path(path_type=Path), default=Path("/etc/tarebell/station.toml"), show_default=True
+)
+
+
+@scale.command()
+def ports() -> None:
+    """List the serial ports by the names that last, with their USB ids."""
+    from station.scale.finding.ports import listed_ports
+
+    listed = listed_ports()
+    for port in listed:
+        click.echo(port.words)
+        if port.note:
+            click.echo(f"  {port.note}")
+    if not listed:
+        click.echo("There is no serial port. Is the adapter plugged in? A network port is named socket://host:number.")
+
+
+@scale.command()
+@click.argument("port", required=False)
+@CONFIG
+@STATE
+def find(port: str | None, config: Path, state: Path | None) -> None:
+    """Find the scale at PORT (a device, socket:// or rfc2217://): bit rate, character format, family, unit.
+
+    It listens first and asks only what harms no scale. What it finds is kept beside the record; a station whose
+    settings say port = "found" uses it.
+    """
+    from station.clock import SystemClock
+    from station.scale.finding.find import find as find_at
+    from station.scale.finding.profiles import Profiles
+    from station.scale.finding.wishes import NotFound
+
+    with sentences():
+        where = port or _only_port()
+        if wrong := misnamed(where):
+            raise StationError(wrong.removeprefix("[scale] port: "))
+        found = find_at(where, _AtTerminal(), SystemClock(), Profiles(state or _state_of(config)))
+        if isinstance(found, NotFound):
+            raise StationError(f"No scale was found on {where}. {found.saw}", _numbered(found.causes))
+        click.echo(
+            f"Found: {found.family} at {found.baud} baud, {found.character}, {found.delivery.value}, in {found.unit}."
+        )
+        for reason in found.sure:
+            click.echo(f"  {reason}")
+        click.echo(f'Kept for {where}. Set port = "found" under [scale] in the settings to use it.')
+
+
+class _AtTerminal:
+    """The person at the terminal; nobody, when there is none to type."""
+
+    def told(self, words: str) -> None:
+        click.echo(words)
+
+    def confirms(self, question: str) -> bool | None:
+        return click.confirm(question) if sys.stdin.isatty() else None
+
+    def reads(self, question: str) -> str | None:
+        return str(click.prompt(question)) if sys.stdin.isatty() else None
+
+
+def _only_port() -> str:
+    from station.scale.finding.ports import listed_ports
+
+    listed = listed_ports()
+    if len(listed) != 1:
+        names = "".join(f"\n  {port.words}" for port in listed)
+        what = "There is no serial port." if not listed else f"There are {len(listed)} ports:{names}\n"
+        raise StationError(what, "Name the one to search: tarebell scale find PORT.")
+    return listed[0].name
+
+
+def _state_of(config: Path) -> Path:
+    from station.settings import read_settings
+
+    return read_settings(config).state_dir
+
+
+def _numbered(causes: tuple[str, ...]) -> str:
+    return "Likeliest causes:" + "".join(f"\n  {number}. {cause}" for number, cause in enumerate(causes, 1))
