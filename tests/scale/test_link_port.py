@@ -13,13 +13,21 @@ import pytest
 
 from station.config import ScaleSettings
 from station.core.mass import Mass
-from station.core.messages import Reading, ScaleFound, ScaleLost, Stability, Tick
+from station.core.material import ScaleCard
+from station.core.messages import Message, Reading, ScaleFound, ScaleLost, Stability, Tick
 from station.core.moment import Moment
 from station.errors import SettingsError
 from station.inbox import End
 from station.scale.link import ScaleLink
+from station.simulated.bench_scale import BenchScale
+from station.simulated.faults import PluggedIn, Unplugged
+from station.simulated.load_cell import CellFaults, LoadCell
 from station.simulated.pty_port import PtyPort
+from station.simulated.voices import Voice
 from tests.scale.hearing import DEADLINE_S, Hearing, linked
+
+GROWTH_KB = 5120
+"""Most that the process may grow by over the cycles of one test."""
 
 LINE = b"ST,+00123.4  g\r\n"
 
@@ -39,20 +47,68 @@ def test_unplugging_is_told_and_plugging_in_again_heals(hearing: Hearing, cable:
         )
 
 
+def standing(cable: PtyPort) -> BenchScale:
+    """A scale at rest under 55.5 g that shows another load at once."""
+    card = ScaleCard(Mass.grams("0.1"), Mass.grams(3000), lag_s=0.0)
+    scale = BenchScale(Voice("status-commas"), LoadCell(card, faults=CellFaults(0.0, 0.0)), cable)
+    scale.load_g = 55.5
+    return scale
+
+
+def is_load(message: Message, grams: int) -> bool:
+    return isinstance(message, Reading) and message.gross == Mass.grams(grams)
+
+
 @pytest.mark.parametrize("cycles", [25, pytest.param(1000, marks=pytest.mark.soak)])
-def test_many_cycles_of_unplugging_leave_no_thread_and_no_descriptor_behind(
+def test_unplugging_over_and_over_leaves_nothing_behind_half_of_the_times_as_another_device(
     hearing: Hearing, cable: PtyPort, cycles: int
 ) -> None:
+    scale = standing(cable)
     with linked(cable, hearing):
-        hearing.until_a(Reading, lambda: cable.emit(LINE))
-        descriptors, threads = len(os.listdir("/proc/self/fd")), threading.active_count()
-        for _ in range(cycles):
-            cable.unplug()
-            hearing.until_a(ScaleLost)
-            cable.plug_in()
-            hearing.until_a(Reading, lambda: cable.emit(LINE))
-        assert len(os.listdir("/proc/self/fd")) == descriptors
-        assert threading.active_count() == threads
+        hearing.until_a(Reading, lambda: scale.step(0.1))
+        before, devices = held(), set()
+        for cycle in range(cycles):
+            last = cable.device
+            scale.befall(Unplugged())
+            hearing.until_a(ScaleLost, lambda: scale.step(0.1))
+            scale.befall(PluggedIn(elsewhere=cycle % 2 == 1))
+            devices.add(cable.device)
+            assert cycle % 2 == 0 or cable.device != last
+            scale.load_g = 100.0 + cycle
+            hearing.until_a(ScaleFound, lambda: scale.step(0.1))
+            hearing.until(lambda m, n=cycle: is_load(m, 100 + n), lambda: scale.step(0.1))  # type: ignore[misc]
+            hearing.heard.clear()
+        after = held()
+    assert len(devices) > 1
+    assert after[:2] == before[:2]
+    assert after[2] - before[2] < GROWTH_KB
+
+
+def held() -> tuple[int, int, int]:
+    """Threads, open descriptors and resident memory (kB) of this process."""
+    status = Path("/proc/self/status").read_text()
+    resident = next(line for line in status.splitlines() if line.startswith("VmRSS:"))
+    return threading.active_count(), len(os.listdir("/proc/self/fd")), int(resident.split()[1])
+
+
+def test_a_port_that_comes_back_under_another_name_is_missed_until_its_own_name_is_back(
+    hearing: Hearing, cable: PtyPort
+) -> None:
+    scale, own = standing(cable), cable.path
+    with linked(cable, hearing):
+        hearing.until_a(Reading, lambda: scale.step(0.1))
+        scale.befall(Unplugged())
+        scale.befall(PluggedIn(elsewhere=True, suffix="-2"))
+        scale.load_g = 99.0
+        hearing.until(
+            lambda m: isinstance(m, ScaleLost) and m.why.startswith(f"There is no port {own}."),
+            lambda: scale.step(0.1),
+        )
+        assert set(hearing.loads()) == {"55.5 g"}
+        scale.befall(Unplugged())
+        scale.befall(PluggedIn())
+        hearing.until_a(ScaleFound)
+        hearing.until(lambda m: is_load(m, 99), lambda: scale.step(0.1))
 
 
 def test_a_missing_port_is_told_once_and_found_when_it_comes(hearing: Hearing, tmp_path: Path) -> None:
