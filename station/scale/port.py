@@ -27,6 +27,7 @@ _CHUNK = 4096
 _AT_ONCE = 65536
 _URL_PATIENCE_S = 0.2
 _WRITE_PATIENCE_S = 1.0
+_NO_CONTROL = "ign_set_control"
 
 
 class Port(Protocol):
@@ -56,26 +57,37 @@ def open_port(url: str, baud: int, character: CharacterFormat, waker: int) -> Po
     """
     local = is_local(url)
     try:
-        opened = serial.serial_for_url(
-            url,
-            baudrate=baud,
-            bytesize=8,
-            parity=character.parity,
-            stopbits=character.stopbits,
-            timeout=_URL_PATIENCE_S,
-            # The RFC 2217 client refuses a limit here; its connection has one of its own (5 s).
-            write_timeout=None if shared_by_rfc2217(url) else _WRITE_PATIENCE_S,
-            xonxoff=False,
-            rtscts=False,
-            dsrdtr=False,
-            exclusive=True if local else None,
-        )
+        opened = _opened(url, baud, character)
     except GONE as gone:
         raise why_not(url, gone) from gone
     except ValueError as wrong:
         hint = "Correct port and baud under [scale] in the settings."
         raise ScaleFault(f"The port {url} cannot be opened at {baud} baud: {wrong}.", hint) from wrong
     return LocalPort(opened, waker) if local else UrlPort(opened)
+
+
+def _opened(url: str, baud: int, character: CharacterFormat) -> serial.Serial:
+    shared = shared_by_rfc2217(url)
+    settings = {
+        "baudrate": baud,
+        "bytesize": 8,
+        "parity": character.parity,
+        "stopbits": character.stopbits,
+        "timeout": _URL_PATIENCE_S,
+        # The RFC 2217 client refuses a limit here; its connection has one of its own (5 s).
+        "write_timeout": None if shared else _WRITE_PATIENCE_S,
+        "xonxoff": False,
+        "rtscts": False,
+        "dsrdtr": False,
+        "exclusive": True if is_local(url) else None,
+    }
+    try:
+        return serial.serial_for_url(url, **settings)
+    except serial.SerialException as refused:
+        # Some sharing programs never acknowledge DTR and RTS, and few scales look at them.
+        if not shared or "'control'" not in str(refused) or _NO_CONTROL in url:
+            raise
+    return serial.serial_for_url(f"{url}{'&' if '?' in url else '?'}{_NO_CONTROL}", **settings)
 
 
 class LocalPort:

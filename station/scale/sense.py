@@ -28,7 +28,7 @@ READABLE = 0.8
 
 _LEAST_BYTES = 24
 _LEAST_BAD = 3
-_REMEMBERED = 20
+_REMEMBERED, _OFTEN = 20, 3
 _QUICK_S, _APART_S, _PRINTS = 1.5, 4.0, 3
 _OFF_S, _RUN_S, _ALIKE, _RUNS = 20.0, 10.0, 0.15, 3
 
@@ -55,6 +55,8 @@ class Sense:
         self._unit: str | None = None
         self._other_unit: str | None = None
         self._unitless = False
+        self._decimals: int | None = None
+        self._moved_points = 0
         self._loads: deque[tuple[float, Decimal | None]] = deque(maxlen=_PRINTS + 1)
         self._streamed = False
         self._run_began: float | None = None
@@ -90,6 +92,11 @@ class Sense:
                 f"The scale changed from {self._unit} to {self._other_unit}. Set it back to {self._unit} to go on; "
                 "outside a weighing the new unit is taken."
             )
+        if self._moved_points >= _LEAST_BAD:
+            return (
+                f"The scale's numbers have another count of decimals than {self._decimals}, and no unit: its unit or range "
+                "was probably changed. Set it back, or find the scale again."
+            )
         if self._unitless:
             return "The scale sends no unit and none is set: name it as unit under [scale], or find the scale again."
         if self._prints_at_rest():
@@ -113,17 +120,23 @@ class Sense:
 
     def _message(self, frame: Frame, now_s: float) -> Reading | NoLoad | None:
         if frame.kind is Kind.WEIGHT and frame.mode is not Mode.TARE:
-            if not self._unit_known(frame.unit):
+            if not self._unit_known(frame.unit) or not self._point_known(frame):
                 return None
             self._loads.append((now_s, frame.value))
         message = message_of(frame, self._unit or "", self._expected.worth)
         if not isinstance(message, Reading):
             return message
-        # Digits lost on the wire leave a line that is still a number and ten times too light, but shorter. A real
-        # change of length (a scale that does not pad) costs one reading.
-        known = len(frame.raw) in self._lengths
-        self._lengths.append(len(frame.raw))
-        return message if known else None
+        return message if self._usual(len(frame.raw)) else None
+
+    def _usual(self, length: int) -> bool:
+        """Whether a line of this length is to be believed: the one before had it, or several lately.
+
+        Digits lost on the wire leave a line that is still a number and ten times too light, but shorter. A real
+        change of length (a scale that does not pad) costs one reading.
+        """
+        usual = (bool(self._lengths) and self._lengths[-1] == length) or self._lengths.count(length) >= _OFTEN
+        self._lengths.append(length)
+        return usual
 
     def _unit_known(self, unit: str | None) -> bool:
         """Whether the unit of a load is settled; a change of unit is settled only outside a pour."""
@@ -140,6 +153,16 @@ class Sense:
                 self._lengths.clear()
             return True
         self._other_unit = unit
+        return False
+
+    def _point_known(self, frame: Frame) -> bool:
+        """Whether the point of a line without a unit stands where it stood: with another unit it moves."""
+        if frame.unit is not None or self._expected.worth != 1:
+            return True
+        if self._decimals is None or frame.decimals == self._decimals:
+            self._decimals, self._moved_points = frame.decimals, 0
+            return True
+        self._moved_points += 1
         return False
 
     def _prints_at_rest(self) -> bool:

@@ -171,3 +171,26 @@ def test_a_scale_that_switches_itself_off_after_equal_times_is_told_from_a_pulle
     assert "after about 3 min" in third
     assert "auto power-off" in third
     assert on_for(40) is None
+
+
+def test_the_same_tear_again_and_again_is_no_load() -> None:
+    bench = Bench("value-unit")
+    for _ in range(10):
+        bench.hear(b"    1234.5 g\r\n")
+    for _ in range(5):
+        for raw in (b"234.5 g\r\n", b"    1234.5 g\r\n", b"34.5 g\r\n", b"    1234.5 g\r\n"):
+            bench.hear(raw)
+    assert {message.gross.mg for message in bench.known if isinstance(message, Reading)} == {1_234_500}
+
+
+@pytest.mark.parametrize("family", ["stx-xor", "csv-flag", "mirror-equals", "bare-number"])
+def test_a_unit_changed_where_lines_carry_none_shows_in_the_place_of_the_point(family: str) -> None:
+    bench = Bench(family)
+    for _ in range(30):
+        bench.hear(line(family, "1234.5"))
+    before = len(bench.known)
+    assert before
+    after_s, words = bench.until_doubt(line(family, "1234.5", "kg"))
+    assert after_s < 1
+    assert "count of decimals" in words
+    assert len(bench.known) == before

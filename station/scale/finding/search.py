@@ -226,9 +226,11 @@ _POLL_S = 0.5
 
 
 def _moved(candidate: Candidate) -> bool:
-    """Three different numbers; or, where a moving load has no number, a moving load among loads at rest."""
+    """Three different numbers; two, one of them called moving; or, where such has no number, moving among rest."""
     values = {frame.value for frame in candidate.loads if frame.value is not None}
     said = [frame.stable for frame in candidate.frames if frame.stable is not None]
+    if len(values) > 1 and False in said:
+        return True
     return len(values) >= _DIFFERENT or (said.count(False) >= _MOVING and True in said)
 
 
