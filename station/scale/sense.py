@@ -28,7 +28,7 @@ READABLE = 0.8
 
 _LEAST_BYTES = 24
 _LEAST_BAD = 3
-_REMEMBERED, _OFTEN = 20, 3
+_REMEMBERED, _OFTEN = 20, 8
 _QUICK_S, _APART_S, _PRINTS = 1.5, 4.0, 3
 _OFF_S, _RUN_S, _ALIKE, _RUNS = 20.0, 10.0, 0.15, 3
 
@@ -129,7 +129,7 @@ class Sense:
         return message if self._usual(len(frame.raw)) else None
 
     def _usual(self, length: int) -> bool:
-        """Whether a line of this length is to be believed: the one before had it, or several lately.
+        """Whether a line of this length is to be believed: the one before had it, or many lately.
 
         Digits lost on the wire leave a line that is still a number and ten times too light, but shorter. A real
         change of length (a scale that does not pad) costs one reading.
