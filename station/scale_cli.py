@@ -89,6 +89,64 @@ def find(port: str | None, config: Path, state: Path | None) -> None:
         click.echo(f'Kept for {where}. Set port = "found" under [scale] in the settings to use it.')
 
 
+@scale.command()
+@click.option(
+    "--placements", type=click.IntRange(5, 50), default=10, show_default=True, help="How often the weight is put on."
+)
+@click.option(
+    "--tolerance",
+    type=click.FloatRange(0.05, 50),
+    default=1.0,
+    show_default=True,
+    help="Per cent, of a part of your mixes.",
+)
+@CONFIG
+@STATE
+def check(placements: int, tolerance: float, config: Path, state: Path | None) -> None:
+    """Check the scale with a weight: zero return, repeatability, error, corners, drift; and say what it can promise.
+
+    A workshop check, not a verification for trade. The station must not run meanwhile, or check from its page.
+    """
+    from station.clock import SystemClock
+    from station.scale.checking import course
+    from station.scale.checks import Checks, kept
+    from station.scale.finding.profiles import Profiles
+    from station.scale.watching import run_course
+    from station.settings import read_settings
+
+    with sentences():
+        if not sys.stdin.isatty():
+            raise StationError("A scale check asks questions.", "Run it in a terminal, or from the page.")
+        settings = read_settings(config)
+        folder = state or settings.state_dir
+        in_force = Profiles(folder).in_force(settings.scale)
+        clock = SystemClock()
+        going = course(in_force.card, clock.now().wall.date(), placements=placements, wanted_percent=tolerance)
+        result = run_course(in_force, _AtTerminal(), clock, going)
+        Checks(folder).append(kept(result, in_force.port, settings.temperature_c))
+        click.echo(f"Verdict: {result.verdict}. Check again by {result.due}.")
+        for reason in result.reasons:
+            click.echo(f"  {reason.words}")
+        click.echo(result.note)
+
+
+@scale.command()
+@CONFIG
+@STATE
+def checks(config: Path, state: Path | None) -> None:
+    """List the scale checks, the newest first."""
+    from station.scale.checks import Checks
+
+    with sentences():
+        listed = Checks(state or _state_of(config)).all()
+        for one in listed:
+            error = "" if one.error_g is None else f", error {one.error_g:+.3f} g"
+            s = one.promise.repeatability_g
+            click.echo(f"{one.on} {one.scale}: {one.verdict}, s {s:.3f} g{error}; due {one.due}")
+        if not listed:
+            click.echo("No scale check was made yet: tarebell scale check.")
+
+
 class _AtTerminal:
     """The person at the terminal; nobody, when there is none to type."""
 

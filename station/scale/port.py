@@ -12,7 +12,7 @@ import fcntl
 import os
 import select
 import termios
-from typing import Protocol
+from typing import Any, Protocol
 
 import serial
 
@@ -68,7 +68,7 @@ def open_port(url: str, baud: int, character: CharacterFormat, waker: int) -> Po
 
 def _opened(url: str, baud: int, character: CharacterFormat) -> serial.Serial:
     shared = shared_by_rfc2217(url)
-    settings = {
+    settings: dict[str, Any] = {
         "baudrate": baud,
         "bytesize": 8,
         "parity": character.parity,
