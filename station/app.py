@@ -8,7 +8,7 @@ import socket
 from collections.abc import Callable, Iterator
 from concurrent.futures import TimeoutError as NoAnswer
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -26,11 +26,13 @@ from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.library import Library
 from station.loop import Loop
+from station.metrology.promise import ScalePromise
 from station.phone.app import Web, create_app
 from station.phone.pairing import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
 from station.ports import TimeSource
+from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
 from station.sheets import read_sheets
@@ -102,7 +104,13 @@ def assembled(
             settings.bench.weighing_s,
             settings.temperature_c,
         )
-        library = Library(sheets, archive, place, loop.standing)
+        checks = Checks(settings.state_dir)
+        profiles = Profiles(settings.state_dir)
+
+        def place_now() -> Workplace:
+            return replace(place, promise=_promise(checks, profiles, settings))
+
+        library = Library(sheets, archive, place_now, loop.standing)
         streams = Streams(board)
         web = Web(
             board=board,
@@ -117,12 +125,20 @@ def assembled(
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(archive.place, settings.state_dir))
         link = stack.enter_context(
-            ScaleLink(
-                settings.scale, inbox, clock, profiles=Profiles(settings.state_dir), pouring=lambda: _in_hand(board)
-            )
+            ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: _in_hand(board))
         )
         shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
         yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/")
+
+
+def _promise(checks: Checks, profiles: Profiles, settings: Settings) -> ScalePromise | None:
+    """What the last check of the scale in use promises; None without one."""
+    try:
+        port = profiles.in_force(settings.scale).port
+    except Fault:
+        return None
+    check = checks.newest(port)
+    return None if check is None else check.promise
 
 
 def _in_hand(board: Board) -> bool:

@@ -110,11 +110,15 @@ class Desk:
 
     def told(self, words: str) -> None:
         """A line for the page. Raises GivenUp."""
-        if self._leaving.is_set():
-            raise GivenUp
+        self.stays()
         with self._lock:
             if self._view is not None:
                 self._view = replace(self._view, told=(*self._view.told, words)[-_LINES:])
+
+    def stays(self) -> None:
+        """Raises GivenUp once the person has left."""
+        if self._leaving.is_set():
+            raise GivenUp
 
     def confirms(self, question: str) -> bool | None:
         """Yes, no, or None when nobody answers in ten minutes. Raises GivenUp."""
@@ -126,8 +130,7 @@ class Desk:
         return self._asked(question, Asks.TEXT)
 
     def _asked(self, question: str, asks: Asks) -> str | None:
-        if self._leaving.is_set():
-            raise GivenUp
+        self.stays()
         with self._lock:
             if self._view is not None:
                 self._view = replace(self._view, question=question, asks=asks)

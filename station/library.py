@@ -18,9 +18,11 @@ from station.store.batch_record import as_text
 
 
 class Library:
-    """Implements `phone.shelf.Shelf`. `standing` gives the bench's present standing, for stock and cling."""
+    """Implements `phone.shelf.Shelf`. `place` and `standing` give the present ones, for the scale's promise, stock and cling."""
 
-    def __init__(self, sheets: Sheets, archive: Archive, place: Workplace, standing: Callable[[], Standing]) -> None:
+    def __init__(
+        self, sheets: Sheets, archive: Archive, place: Callable[[], Workplace], standing: Callable[[], Standing]
+    ) -> None:
         self._sheets, self._archive, self._place, self._standing = sheets, archive, place, standing
 
     def materials(self) -> Sequence[Material]:
@@ -65,7 +67,7 @@ class Library:
             sheet,
             cavity,
             _amount(total, cavity),
-            place=self._place,
+            place=self._place(),
             standing=self._standing(),
             lots=self._lots(sheet, lots),
         )

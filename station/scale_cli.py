@@ -153,6 +153,9 @@ class _AtTerminal:
     def told(self, words: str) -> None:
         click.echo(words)
 
+    def stays(self) -> None:
+        """Whoever wants to leave presses Ctrl-C."""
+
     def confirms(self, question: str) -> bool | None:
         return click.confirm(question) if sys.stdin.isatty() else None
 

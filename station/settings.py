@@ -10,7 +10,7 @@ from station.config import BenchSettings, ScaleSettings, Settings, SignalSetting
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 from station.errors import SettingsError
-from station.quantities import celsius, seconds, some_mass
+from station.quantities import celsius, mass, seconds, some_mass
 from station.reading import Reader, one_of, text, texts, toml_table, whole, within, yes_no
 
 BAUDS = (300, 600, 1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
@@ -104,7 +104,9 @@ def _pin_or_none(value: object) -> int | None:
 def _bench(reader: Reader) -> BenchSettings:
     plain = BenchSettings()
     cup = Cup(
-        reader.take("cup_capacity", some_mass, plain.cup.capacity), reader.take("cup_name", text, plain.cup.title)
+        reader.take("cup_capacity", some_mass, plain.cup.capacity),
+        reader.take("cup_name", text, plain.cup.title),
+        reader.take("cup_empty", mass, plain.cup.empty),
     )
     settings = BenchSettings(
         ready_check=reader.take("ready_check", yes_no, plain.ready_check),

@@ -108,10 +108,11 @@ class Lot:
 
 @dataclass(frozen=True, slots=True)
 class Cup:
-    """A mixing cup: how much it may weigh empty at most, and how much mix it holds."""
+    """A mixing cup: how much mix it holds, and what it weighs empty where that is known."""
 
     capacity: Mass
     title: str = "cup"
+    empty: Mass = Mass(0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,8 @@ from station.core.steps import (
     WeighEmptied,
 )
 from station.errors import Refused
-from station.metrology.tolerance import minimum_mass_g, window_mg
+from station.metrology.promise import ScalePromise
+from station.metrology.tolerance import COVERAGE, window_mg
 
 MIXING = "mixing cup"
 
@@ -43,6 +44,13 @@ class Workplace:
     ready_check: bool = True
     weighing_s: float = 40.0
     temperature_c: float | None = None
+    promise: ScalePromise | None = None
+    """From the last scale check; without one, only the rounding of the display is counted."""
+
+    @property
+    def promised(self) -> ScalePromise:
+        """What the scale can promise."""
+        return self.promise or ScalePromise(self.scale.readability.g, self.scale.maximum.g)
 
 
 def planned(
@@ -73,7 +81,7 @@ def planned(
         scale=place.scale,
         cup=place.cup,
         lots=lots,
-        notes=_notes(material, lots),
+        notes=tuple(filter(None, (_margin(material, shares, way, place), *_notes(material, lots)))),
         temperature_c=place.temperature_c,
         weighing_s=place.weighing_s,
     )
@@ -161,15 +169,21 @@ def _problems(total: Mass, shares: tuple[Share, ...], place: Workplace) -> list[
             f"{total.text(d)} of mix do not fit: the {place.cup.title} holds {place.cup.capacity.text(d)}. "
             "Plan less, or set a larger cup."
         )
-    if total >= place.scale.maximum:
+    if total + place.cup.empty >= place.scale.maximum:
+        cup = f" and {place.cup.empty.text(d)} of cup" if place.cup.empty > ZERO else ""
         problems.append(
-            f"{total.text(d)} of mix are beyond the scale, which ends at {place.scale.maximum.text(d)} with the cup. "
+            f"{total.text(d)} of mix{cup} are beyond the scale, which ends at {place.scale.maximum.text(d)} with the cup. "
             "Plan less."
         )
     factors = []
     for share in shares:
-        least = minimum_mass_g(d.g, share.percent)
-        if share.planned.g < least:
+        least = place.promised.smallest_g(share.percent)
+        if least is None:
+            problems.append(
+                f"By its last check this scale cannot hold ± {share.percent:g} % of {share.ingredient} at any mass: "
+                "its error at the check weight takes the whole of it. Have it adjusted, or allow more."
+            )
+        elif share.planned.g < least:
             factors.append((least / share.planned.g, share, least))
         if share.stock is not None and share.planned > share.stock:
             problems.append(
@@ -179,11 +193,33 @@ def _problems(total: Mass, shares: tuple[Share, ...], place: Workplace) -> list[
     if factors:
         factor, share, least = max(factors, key=lambda item: item[0])
         problems.append(
-            f"A scale that reads to {d.text(d)} cannot hold ± {share.percent:g} % on {share.planned.text(d)} of "
+            f"{_what_the_scale_is(place, d)} cannot hold ± {share.percent:g} % on {share.planned.text(d)} of "
             f"{share.ingredient}: it needs at least {Mass.nearest(least).text(d)}. "
             f"The smallest batch that works is {total.times(factor).text(d)}."
         )
     return problems
+
+
+def _what_the_scale_is(place: Workplace, d: Mass) -> str:
+    checked = (
+        ""
+        if place.promise is None
+        else f", with what its last check found (s = {place.promise.repeatability_g:.3g} g),"
+    )
+    return f"A scale that reads to {d.text(d)}{checked}"
+
+
+def _margin(material: Material, shares: tuple[Share, ...], way: Way, place: Workplace) -> str:
+    """How surely the scale holds the ratio of the first two components, as a sentence; empty for one component."""
+    first, second = ([share for share in shares if share.component] + [None, None])[:2]
+    if first is None or second is None:
+        return ""
+    ratio = place.promised.ratio(first.planned.g, second.planned.g, one_cup=way is Way.ONE_CUP)
+    source = "its last check" if place.promise is not None else "its readability alone; check it to know more"
+    return (
+        f"The scale holds {first.ingredient}:{second.ingredient} to ± {COVERAGE * ratio.relative_percent:.2g} % (k = 2) "
+        f"of the ± {material.tolerance_percent:g} % allowed, by {source}."
+    )
 
 
 def _notes(material: Material, lots: tuple[Lot, ...]) -> tuple[str, ...]:

@@ -77,6 +77,7 @@ def run_course(settings: ScaleSettings, person: Person, clock: TimeSource, going
             except StopIteration as end:
                 result: CheckResult = end.value
                 return result
+            person.stays()
             match wish:
                 case Tell():
                     person.told(wish.words)

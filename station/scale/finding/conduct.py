@@ -11,11 +11,18 @@ from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, NotF
 from station.scale.port import Port
 
 
+_SLICE_S = 0.5
+
+
 class Person(Protocol):
     """Whoever stands at the scale, behind a terminal or a page. Each call may raise what ends the search."""
 
     def told(self, words: str) -> None:
         """Say what is going on or what to do."""
+        ...
+
+    def stays(self) -> None:
+        """Called again and again while something is waited for; raises when the person has left."""
         ...
 
     def confirms(self, question: str) -> bool | None:
@@ -47,6 +54,7 @@ class Conductor:
             answer = self._done(wish)
 
     def _done(self, wish: Wish) -> Answer:
+        self._person.stays()
         match wish:
             case Listen():
                 self._port.tune(wish.baud, FORMATS[wish.character])
@@ -68,5 +76,6 @@ class Conductor:
         data = bytearray()
         end_s = self._clock.now().boot_s + seconds
         while (left := end_s - self._clock.now().boot_s) > 0:
-            data += self._port.read(left)
+            data += self._port.read(min(left, _SLICE_S))
+            self._person.stays()
         return bytes(data)
