@@ -52,6 +52,9 @@ class AtTheScale:
         if "finger" in words:
             self.pressing = 60
 
+    def stays(self) -> None:
+        pass
+
     def confirms(self, question: str) -> bool | None:
         return "123.4 g" in question
 
