@@ -19,7 +19,7 @@ from station.scale.framers import (
     MirrorFramer,
     after_length,
     carriage_return_and_check,
-    mirrored_or_line,
+    mirrored,
     until_head,
 )
 from station.scale.framing import Framer, MarkFramer, Marks
@@ -98,7 +98,7 @@ _STX, _ETX, _ENQ, _ACK, _NAK = b"\x02", b"\x03", b"\x05", b"\x06", b"\x15"
 _BY_STX = marked(b"\r\n" + _ETX, _STX)
 _SELF_ENDED = re.compile(rb"[+-][0-9]{1,6}\.[0-9]{1,5}k?g")
 _QUERY_PROOF = re.compile(rb".*\?.*|.*[A-Za-z%] +(?:[GNT]|NET|GROSS|[0-9:]{8}|(?:WET|DRY) WT|TOTAL) *")
-_MIRROR = HeadRule(0x3D, mirrored_or_line(0x3D, 9, 8))
+_MIRROR = HeadRule(0x3D, mirrored(0x3D, (9, 8)))
 
 _ROWS = (
     # Most specific first: where two grammars fit the same frames, the earlier family is the likelier.

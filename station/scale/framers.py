@@ -82,25 +82,30 @@ def after_length(length: int, tail: bytes) -> Split:
     return split
 
 
-def until_head(head: int, lengths: tuple[int, ...]) -> Split:
-    """Frames of one of `lengths` (the longest first): the longest at once, a shorter one when the next head follows."""
+def until_head(head: int, lengths: tuple[int, ...], followers: bytes = b"") -> Split:
+    """Frames of one of `lengths` (the longest first), complete when the next head, a follower or silence comes.
+
+    Any other byte after the longest one shows that a byte came in between, so that no place can be trusted.
+    """
     longest = lengths[0]
 
-    def split(data: bytes, _final: bool) -> int | None:
+    def split(data: bytes, final: bool) -> int | None:
         following = data.find(head, 1, longest)
         if following > 0:
             return following if following in lengths else None
-        return longest if len(data) >= longest else 0
+        if len(data) <= longest:
+            return len(data) if final and len(data) == longest else 0
+        return longest if data[longest] == head or data[longest] in followers else None
 
     return split
 
 
-def mirrored_or_line(head: int, longest: int, shorter: int) -> Split:
-    """`until_head` for printable text: an ender inside spoils the frame."""
-    plain = until_head(head, (longest, shorter))
+def mirrored(head: int, lengths: tuple[int, ...]) -> Split:
+    """`until_head` for printable text: an ender inside spoils the frame, one after it does not."""
+    plain = until_head(head, lengths, b"\r\n")
 
     def split(data: bytes, final: bool) -> int | None:
-        return None if any(byte in b"\r\n" for byte in data[:longest]) else plain(data, final)
+        return None if any(byte in b"\r\n" for byte in data[: lengths[0]]) else plain(data, final)
 
     return split
 

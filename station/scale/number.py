@@ -12,6 +12,9 @@ UNSIGNED = r"[0-9]{1,10}(?:\.[0-9]{0,7}|,[0-9]{1,5})?"
 NUMBER = r" *[+-]? *" + UNSIGNED
 """The same after padding, with a sign that blanks may part from its digits."""
 
+_PARTED = re.compile(r"[0-9.,] +[0-9.,]")
+"""A blank inside a number: a digit was lost on the way, or there are two numbers."""
+
 _MOST_DIGITS = 10
 _FULL_FIELD = 6
 
@@ -27,6 +30,8 @@ class Number:
 
 def number(text: str) -> Number | None:
     """The number that `text` holds; None when it holds none, more than one, or more than ten digits."""
+    if _PARTED.search(text):
+        return None
     compact = text.replace(" ", "").replace("'", "")
     if compact[-1:] in ("+", "-") and compact[:1] not in ("+", "-"):
         compact = compact[-1] + compact[:-1]

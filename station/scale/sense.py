@@ -28,7 +28,7 @@ READABLE = 0.8
 
 _LEAST_BYTES = 24
 _LEAST_BAD = 3
-_REMEMBERED, _OFTEN = 20, 8
+_REMEMBERED, _OFTEN, _BINARY_RUN = 20, 8, 4
 _QUICK_S, _APART_S, _PRINTS = 1.5, 4.0, 3
 _OFF_S, _RUN_S, _ALIKE, _RUNS = 20.0, 10.0, 0.15, 3
 
@@ -134,7 +134,10 @@ class Sense:
         Digits lost on the wire leave a line that is still a number and ten times too light, but shorter. A real
         change of length (a scale that does not pad) costs one reading.
         """
-        usual = (bool(self._lengths) and self._lengths[-1] == length) or self._lengths.count(length) >= _OFTEN
+        # Binary frames have one length, and what remains of torn ones may twice have the same.
+        needed = _BINARY_RUN if self._expected.spec.eight_bit else 1
+        last = list(self._lengths)[-needed:]
+        usual = last == [length] * needed or self._lengths.count(length) >= _OFTEN
         self._lengths.append(length)
         return usual
 
