@@ -85,8 +85,7 @@ def hearing_of(data: bytes, synced: bool = False) -> Hearing:
 def _tried(spec: FamilySpec, data: bytes, synced: bool, obedient: float) -> tuple[Candidate | None, float]:
     framer = spec.framer(synced)
     cuts = framer.feed(data)
-    if synced:
-        cuts += [cut for cut in framer.rest() if cut.whole]
+    cuts += [cut for cut in framer.rest() if cut.whole] if synced else framer.quiet()
     if not cuts:
         return None, 0.0
     frames = tuple(framed(spec.id, cut.body, spec.grammar(cut.body.decode("latin-1"))) for cut in cuts)
