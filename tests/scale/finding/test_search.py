@@ -56,7 +56,9 @@ def test_any_family_at_any_rate_and_format_is_found_from_the_middle_of_a_line(st
         right = (baud, "8N1" if family == "ff-bcd" else FORMATS_HEARD[character], SAME_LINES.get(family, family))
         if not isinstance(found, Profile) or (found.baud, found.character, found.family) != right:
             missed[f"{family} {baud} {character}: {found}"] += 1
-        assert not any(isinstance(wish, Query) for wish in scale.wishes), f"asked a scale that talks: {family} {baud} {character} {scale.rate}"
+        assert not any(isinstance(wish, Query) for wish in scale.wishes), (
+            f"asked a scale that talks: {family} {baud} {character} {scale.rate}"
+        )
     assert missed.total() <= streams // 500, missed
 
 
