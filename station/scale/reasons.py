@@ -7,6 +7,7 @@ import socket
 from urllib.parse import urlsplit
 
 from station.errors import ScaleFault
+from station.scale.holder import holder_of
 
 NETWORKS = ("socket", "rfc2217")
 """Kinds of network ports: raw bytes over TCP, and a serial port shared as RFC 2217 describes."""
@@ -52,7 +53,8 @@ def why_not(port: str, gone: BaseException) -> ScaleFault:
         return ScaleFault(f"The port {port} may not be opened by this user.", hint)
     if number in _BUSY:
         hint = "End the other program or station; weighing then goes on by itself."
-        return ScaleFault(f"The port {port} is in use by another program, perhaps another station.", hint)
+        who = holder_of(port) or "another program, perhaps another station"
+        return ScaleFault(f"The port {port} is in use by {who}.", hint)
     if number in (errno.EIO, errno.ENODEV, errno.ENXIO):
         return ScaleFault(f"The scale on {port} was unplugged.")
     if number in (errno.ENOTTY, errno.EISDIR):
