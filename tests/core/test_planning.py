@@ -1,5 +1,6 @@
 """What a plan refuses, with the numbers that a person needs to plan better."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -11,6 +12,7 @@ from station.core.planning import Workplace, planned
 from station.core.standing import Standing
 from station.core.steps import ReadyCheck
 from station.errors import Refused
+from station.metrology.promise import ScalePromise
 from tests.play import CARD, FOAM, GRIP, PAD, PLACE, RUBBER, SILICONE, Play
 
 
@@ -72,3 +74,37 @@ def test_missing_lots_and_example_sheets_are_noted():
     assert any("invented example" in note for note in notes)
     assert any("No lot is named for A, B" in note for note in notes)
     assert Workplace(CARD, Cup(Mass.grams(1))).ready_check
+
+
+def test_what_the_last_check_found_makes_the_smallest_batch_larger():
+    checked = replace(PLACE, promise=ScalePromise(0.1, 3000, repeatability_g=0.15))
+    # B of 10:1 at ± 2 %: 2 x 0.15 g / 0.02 = 15 g instead of 2 x 0.041 / 0.02 = 4.1 g (USP <41> form, s for 0.41 d).
+    with pytest.raises(Refused, match="smallest batch that works is 165") as refusal:
+        plan(SILICONE, "110", checked)
+    assert "s = 0.15 g" in str(refusal.value)
+    assert plan(SILICONE, "110").total == Mass.grams(110)
+    assert plan(SILICONE, "166", checked).total == Mass.grams(166)
+
+
+def test_a_scale_whose_error_takes_the_whole_tolerance_is_refused_at_any_batch():
+    off = replace(PLACE, promise=ScalePromise(0.1, 3000, sensitivity_error=0.03))
+    with pytest.raises(Refused, match="at any mass"):
+        plan(SILICONE, "220", off)
+
+
+def test_the_plan_shows_how_surely_the_scale_holds_the_ratio():
+    margin = plan(SILICONE, "220").notes[0]
+    # u(A:B) relative = u/B sqrt(1 + ...) with u = 0.041 g: at least 2 x 0.041/20 = 0.41 % of the 2 % (GUM 5.1.6).
+    percent = float(re.search(r"± ([0-9.]+) % \(k = 2\)", margin)[1])
+    assert 0.41 <= percent < 0.7
+    assert "readability alone" in margin
+    checked = plan(SILICONE, "220", replace(PLACE, promise=ScalePromise(0.1, 3000, repeatability_g=0.1))).notes[0]
+    assert "its last check" in checked
+    assert float(re.search(r"± ([0-9.]+) % \(k = 2\)", checked)[1]) > percent
+
+
+def test_the_cup_counts_against_the_end_of_the_scale():
+    heavy = replace(PLACE, cup=Cup(Mass.grams(5000), "pail", Mass.grams(400)))
+    with pytest.raises(Refused, match=r"2700\.0 g of mix and 400\.0 g of cup are beyond the scale"):
+        plan(SILICONE, "2700", heavy)
+    assert plan(SILICONE, "2500", heavy).total == Mass.grams(2500)
