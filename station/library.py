@@ -18,7 +18,8 @@ from station.store.batch_record import as_text
 
 
 class Library:
-    """Implements `phone.shelf.Shelf`. `place` and `standing` give the present ones, for the scale's promise, stock and cling."""
+    """Implements `phone.shelf.Shelf`. `place` and `standing` give the present ones, for the scale's promise, stock
+    and cling."""
 
     def __init__(
         self, sheets: Sheets, archive: Archive, place: Callable[[], Workplace], standing: Callable[[], Standing]

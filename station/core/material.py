@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from station.core.mass import Mass
+from station.core.mass import ZERO, Mass
 
 
 class Basis(Enum):
@@ -112,7 +112,7 @@ class Cup:
 
     capacity: Mass
     title: str = "cup"
-    empty: Mass = Mass(0)
+    empty: Mass = ZERO
 
 
 @dataclass(frozen=True, slots=True)

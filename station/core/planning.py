@@ -172,8 +172,8 @@ def _problems(total: Mass, shares: tuple[Share, ...], place: Workplace) -> list[
     if total + place.cup.empty >= place.scale.maximum:
         cup = f" and {place.cup.empty.text(d)} of cup" if place.cup.empty > ZERO else ""
         problems.append(
-            f"{total.text(d)} of mix{cup} are beyond the scale, which ends at {place.scale.maximum.text(d)} with the cup. "
-            "Plan less."
+            f"{total.text(d)} of mix{cup} are beyond the scale, which ends at "
+            f"{place.scale.maximum.text(d)} with the cup. Plan less."
         )
     factors = []
     for share in shares:
@@ -217,7 +217,8 @@ def _margin(material: Material, shares: tuple[Share, ...], way: Way, place: Work
     ratio = place.promised.ratio(first.planned.g, second.planned.g, one_cup=way is Way.ONE_CUP)
     source = "its last check" if place.promise is not None else "its readability alone; check it to know more"
     return (
-        f"The scale holds {first.ingredient}:{second.ingredient} to ± {COVERAGE * ratio.relative_percent:.2g} % (k = 2) "
+        f"The scale holds {first.ingredient}:{second.ingredient} to ± "
+        f"{COVERAGE * ratio.relative_percent:.2g} % (k = 2) "
         f"of the ± {material.tolerance_percent:g} % allowed, by {source}."
     )
 

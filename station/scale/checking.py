@@ -1,6 +1,8 @@
-"""The course of a scale check, as a conversation: it says what to do, watches the readings, asks for what it must know. Pure.
+"""The course of a scale check, as a conversation: it says what to do, watches the readings, asks for what it must
+know. Pure.
 
-Every load is read by the scale's own stream once it rests, so nothing has to be typed with gloves on but the weight's class.
+Every load is read by the scale's own stream once it rests, so nothing has to be typed with gloves on but the
+weight's class.
 """
 
 from __future__ import annotations
@@ -127,7 +129,7 @@ class _Watching:
                 if seen.at_s - window[0].at_s >= _REST_S:
                     return _middle([kept.grams for kept in window]), max(0.0, window[0].at_s - near_since)
         raise Refused(
-            f"Nothing came to rest {'on the empty pan' if not wanted else 'near the weight'} within {_PATIENCE_S:.0f} s.",
+            f"Nothing came to rest {'near the weight' if wanted else 'on the empty pan'} within {_PATIENCE_S:.0f} s.",
             "Shield the scale from draughts, and begin the check again.",
         )
 
@@ -180,7 +182,8 @@ def _weight() -> Generator[CourseWish, CourseAnswer, CheckWeight]:
     while True:
         nominal = yield AskText("What does the check weight weigh, as written on it? (as in 500 g)")
         known = yield AskText(
-            "Its class (E2, F1, F2, M1, M2 or M3), or the value on its certificate with its uncertainty (500.012 g ± 0.004 g)?"
+            "Its class (E2, F1, F2, M1, M2 or M3), or the value on its certificate with its uncertainty "
+            "(500.012 g ± 0.004 g)?"
         )
         try:
             return _check_weight(_text(nominal), _text(known))

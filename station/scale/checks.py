@@ -72,7 +72,7 @@ class Checks:
         except OSError:
             return ()
         checks = [check for line in lines if (check := _read(line)) is not None]
-        return tuple(sorted(reversed(checks), key=lambda check: check.on, reverse=True))
+        return tuple(sorted(checks, key=lambda check: check.on)[::-1])
 
     def newest(self, scale: str) -> KeptCheck | None:
         """The newest check of the scale at this port."""

@@ -20,7 +20,8 @@ class Frame:
 
     `value` is the number as shown and `decimals` its resolution; `unit` our name of the unit, None when the
     line carries none; `grams` their exact product, None without a mass unit. `stable` is None when the line
-    does not say. Not `understood`: the line has no place in its family. `raw` is the frame as it came, without its ender.
+    does not say. Not `understood`: the line has no place in its family. `raw` is the frame as it came, without its
+    ender.
     """
 
     family: str
@@ -64,7 +65,8 @@ def message_of(frame: Frame, unit: str, worth: Decimal = Decimal(1)) -> Reading 
 
 
 def plain(frame: Frame) -> dict[str, str | bool | None]:
-    """The frame for other programs: `value` as on the wire and `grams` as exact decimals, in words what is not a number.
+    """The frame for other programs: `value` as on the wire and `grams` as exact decimals, in words what is not a
+    number.
 
     A unit beyond the station's list (grain, newton) is null, as is the worth of a line without a unit.
     """

@@ -14,8 +14,8 @@ class Delivery(Enum):
 
 
 CURE = (
-    "The scale sends a line only at its key or once a load rests, and many such scales send the next one only after the "
-    "pan was empty: the second component would never be seen. Set its output to stream (continuous) or to request in "
-    "the scale's menu, and find it again."
+    "The scale sends a line only at its key or once a load rests, and many such scales send the next one only "
+    "after the pan was empty: the second component would never be seen. Set its output to stream (continuous) or to "
+    "request in the scale's menu, and find it again."
 )
 """What is said of `ON_REST`."""

@@ -70,7 +70,8 @@ class FamilySpec:
 
     `baud` and `character` are what most scales of the family leave the works with; the settings decide. `eight_bit`
     frames are binary: bit 7 is never parity. Not `guides`: its lines are printed one at a time, at a key.
-    `proof` is what some frame must show before the family is preferred to a plainer one that reads the same lines. Text for people comes with so
+    `proof` is what some frame must show before the family is preferred to a plainer one that reads the same lines.
+    Text for people comes with so
     many words that a family of it `takes_any_text`: what is no load is then merely another line. `silence_ends` a frame
     that has no ender. `unitless` lines never carry a unit.
     """

@@ -1,4 +1,5 @@
-"""Framers for the families that do not end their frames by a mark: by length, by what follows, or by an echo in front."""
+"""Framers for the families that do not end their frames by a mark: by length, by what follows, or by an echo in
+front."""
 
 from __future__ import annotations
 
@@ -132,7 +133,8 @@ def carriage_return_and_check(length: int, check: Callable[[bytes], int]) -> Spl
 
 
 class EchoFramer:
-    """Lines, where a line that is but the echo of a request is kept until its answer has come and put in front of it."""
+    """Lines, where a line that is but the echo of a request is kept until its answer has come and put in front of
+    it."""
 
     def __init__(self, is_echo: Callable[[bytes], bool], synced: bool = False) -> None:
         self._lines: Framer = MarkFramer(Marks(), synced)

@@ -15,7 +15,8 @@ LONGEST = 256
 
 
 class Cut(NamedTuple):
-    """One frame's `body`, its ender taken off; `begin` counts the bytes before it. Not `whole`: its ender is missing."""
+    """One frame's `body`, its ender taken off; `begin` counts the bytes before it. Not `whole`: its ender is
+    missing."""
 
     begin: int
     body: bytes

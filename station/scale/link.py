@@ -40,8 +40,8 @@ class ScaleLink:
     """Posts Reading, NoLoad, ScaleFound and ScaleLost into the inbox from `start` (or `with`) to `stop`.
 
     Raises SettingsError for an unknown family, character format or unit, and for a port or a bit rate that
-    cannot be. `retry_s` is the wait between tries to open the port. With `profiles`, the port may be the one found last.
-    While `pouring`, a changed unit is not taken.
+    cannot be. `retry_s` is the wait between tries to open the port. With `profiles`, the port may be the one found
+    last. While `pouring`, a changed unit is not taken.
     """
 
     def __init__(

@@ -1,4 +1,5 @@
-"""Recordings: bytes saved from a scale, looked at afterwards: every frame with its meaning, family known or found out."""
+"""Recordings: bytes saved from a scale, looked at afterwards: every frame with its meaning, family known or found
+out."""
 
 from __future__ import annotations
 
@@ -27,7 +28,8 @@ class Recorded:
 
 
 def decode(family: str, data: bytes) -> list[Frame]:
-    """The frames of a recording of one family, from the head of its first frame. Raises SettingsError for an unknown one."""
+    """The frames of a recording of one family, from the head of its first frame. Raises SettingsError for an
+    unknown one."""
     return [recorded.frame for recorded in recorded_frames(data, family)]
 
 

@@ -1,8 +1,8 @@
 """Sense: whether what the scale sends still makes sense, and what of it the bench may know. Pure; times are handed in.
 
 A scale's menu can change its family, its unit or its parity while the station runs. Then the lines may still look like
-numbers, and the one thing that must not happen is that they go on being loads. So doubt silences the scale in words, and
-only lines that make sense again, or the end of the pour, end the doubt.
+numbers, and the one thing that must not happen is that they go on being loads. So doubt silences the scale in
+words, and only lines that make sense again, or the end of the pour, end the doubt.
 """
 
 from __future__ import annotations
@@ -35,7 +35,8 @@ _OFF_S, _RUN_S, _ALIKE, _RUNS = 20.0, 10.0, 0.15, 3
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """What is known of the scale: its family, the unit for lines without one, the worth of the last digit without a point."""
+    """What is known of the scale: its family, the unit for lines without one, the worth of the last digit without
+    a point."""
 
     spec: FamilySpec
     unit: str | None = None
@@ -94,8 +95,8 @@ class Sense:
             )
         if self._moved_points >= _LEAST_BAD:
             return (
-                f"The scale's numbers have another count of decimals than {self._decimals}, and no unit: its unit or range "
-                "was probably changed. Set it back, or find the scale again."
+                f"The scale's numbers have another count of decimals than {self._decimals}, and no unit: its unit or "
+                "range was probably changed. Set it back, or find the scale again."
             )
         if self._unitless:
             return "The scale sends no unit and none is set: name it as unit under [scale], or find the scale again."
@@ -110,11 +111,9 @@ class Sense:
         run_s = self._last - self._run_began
         if any(abs(earlier - run_s) > _ALIKE * run_s for earlier in self._runs):
             return None
+        after = f"{run_s / 60:.0f} min" if run_s >= 60 else f"{run_s:.0f} s"
         return (
-            f"The scale fell silent after about {run_s / 60:.0f} min, as it did before: it probably switches itself off. "
-            "Switch auto power-off off in its menu, or use its mains adapter."
-            if run_s >= 60
-            else f"The scale fell silent after about {run_s:.0f} s, as it did before: it probably switches itself off. "
+            f"The scale fell silent after about {after}, as it did before: it probably switches itself off. "
             "Switch auto power-off off in its menu, or use its mains adapter."
         )
 

@@ -39,7 +39,8 @@ class Watcher:
         self._sense = Sense(Expected(spec, settings.unit, settings.worth, request is None))
 
     def readings(self, seconds: float) -> tuple[Seen, ...]:
-        """The readings of the next `seconds`. Raises ScaleFault for a stream that makes no sense, GONE for a lost port."""
+        """The readings of the next `seconds`. Raises ScaleFault for a stream that makes no sense, GONE for a lost
+        port."""
         seen = []
         end_s = self._clock.now().boot_s + seconds
         while (left := end_s - self._clock.now().boot_s) > 0:

@@ -90,8 +90,8 @@ _ROWS = {
         (b"S\xd4\xac+00\xb1\xb23.\xb45\xa0\xa0\xe7\x8d\n", _WEIGHT, "123.45", "g", "123.45", True, None, _LAYOUT),
         (b"US\xac-0000\xb7.\xb80\xa0\xa0\xe7\x8d\n", _WEIGHT, "-7.80", "g", "-7.8", False, None, _LAYOUT),
         (b"\xd3T,\xab\xb0\xb012\xb3\xae4\xb5  g\r\x8a", _WEIGHT, "123.45", "g", "123.45", True, None, _LAYOUT),
-        (b"\xd3\xd4\xac\xab\xb0\xb0\xb1\xb2\xb3\xae\xb4\xb5\xa0\xa0\xe7\x8d\x8a", _WEIGHT, "123.45", "g", "123.45", True, None, _LAYOUT),
-        (b"LAB-0123, 2004/07/01, 12:34:56, ST,+0000.1278,  g\r\n", _WEIGHT, "0.1278", "g", "0.1278", True, None, _LAYOUT),
+        (b"\xd3\xd4\xac\xab\xb0\xb0\xb1\xb2\xb3\xae\xb4\xb5\xa0\xa0\xe7\x8d\x8a", _WEIGHT, "123.45", "g", "123.45", True, None, _LAYOUT),  # noqa: E501
+        (b"LAB-0123, 2004/07/01, 12:34:56, ST,+0000.1278,  g\r\n", _WEIGHT, "0.1278", "g", "0.1278", True, None, _LAYOUT),  # noqa: E501
         (b"No,012\r\n", _OTHER, None, None, None, None, None, _LAYOUT),
         (b"WT     +1.278 ct\r\n", _WEIGHT, "1.278", "ct", "0.2556", True, None, _LAYOUT),
         (b"US     +1.278 ct\r\n", _WEIGHT, "1.278", "ct", "0.2556", False, None, _LAYOUT),

@@ -1,7 +1,7 @@
 """Lines of every frame family with their meaning, and where each was published.
 
-`wire_lines.jsonl` has one line an entry; its `source` says whether the line is printed in a manual, in a public driver or a
-field log, or constructed from a documented layout. `raw` is the bytes as characters, one to one.
+`wire_lines.jsonl` has one line an entry; its `source` says whether the line is printed in a manual, in a public
+driver or a field log, or constructed from a documented layout. `raw` is the bytes as characters, one to one.
 """
 
 from __future__ import annotations

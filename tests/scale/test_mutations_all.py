@@ -71,7 +71,8 @@ def stands_in(value: Decimal, raw: bytes) -> bool:
 
 @pytest.mark.parametrize("streams", [2_000, pytest.param(50_000, marks=pytest.mark.soak)])
 def test_a_damaged_frame_in_a_steady_stream_is_a_load_only_when_digits_were_swapped(streams: int) -> None:
-    """What the bench would know: of lines cut, doubled, torn or garbled in a steady stream, none but a swapped digit."""
+    """What the bench would know: of lines cut, doubled, torn or garbled in a steady stream, none but a swapped
+    digit."""
     rng = random.Random("steady")
     accepted: Counter[str] = Counter()
     guiding = [family for family, spec in FAMILIES.items() if spec.guides]

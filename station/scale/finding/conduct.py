@@ -10,7 +10,6 @@ from station.scale.finding.search import Search
 from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, NotFound, Profile, Query, Tell, Wish
 from station.scale.port import Port
 
-
 _SLICE_S = 0.5
 
 

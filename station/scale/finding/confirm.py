@@ -55,7 +55,8 @@ def _with_unit(profile: Profile, candidate: Candidate, sample: Sample) -> Genera
         if not frame.value:
             yield Tell("The scale sends 0. Put something on the pan, so that the place of the point can be seen.")
         shown = yield AskShown(
-            f"The scale sends {frame.value:f} without a unit. What does its display show now, with the unit (as in 123.4 g)?"
+            f"The scale sends {frame.value:f} without a unit. "
+            "What does its display show now, with the unit (as in 123.4 g)?"
         )
         answer = shown if isinstance(shown, str) else ""
         worth_unit = _worth(frame, answer)

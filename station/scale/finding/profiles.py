@@ -1,4 +1,5 @@
-"""Profiles: what was found out about scales, kept beside the record, the newest in force. One small file, always whole."""
+"""Profiles: what was found out about scales, kept beside the record, the newest in force. One small file, always
+whole."""
 
 from __future__ import annotations
 
@@ -53,7 +54,8 @@ class Profiles:
         return None
 
     def in_force(self, settings: ScaleSettings) -> ScaleSettings:
-        """The settings, with those of the newest profile where they say `found`. Raises ScaleFault when there is none."""
+        """The settings, with those of the newest profile where they say `found`. Raises ScaleFault when there is
+        none."""
         if settings.port != FOUND:
             return settings
         profile = self.newest()

@@ -43,7 +43,8 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Hearing:
-    """What was heard at one bit rate: the rule of bit 7, the score from 0 to 1, and the families that fit, likeliest first.
+    """What was heard at one bit rate: the rule of bit 7, the score from 0 to 1, and the families that fit,
+    likeliest first.
 
     `likeness` from 0 to 1 is how much the bytes alone look like text of a scale, whole frames or not.
     """
@@ -62,7 +63,7 @@ class Hearing:
 def hearing_of(data: bytes, synced: bool = False) -> Hearing:
     """Judge the bytes heard at one rate; `synced` when they begin with the head of a frame, as an answer does.
 
-    score = c^4 a^2 (0.2 + 0.6 m + 0.2 r) min(1, k/3): c share of bytes that obey the best rule of bit 7, a share of bytes in
+    score = c^4 a^2 (0.2 + 0.6 m + 0.2 r) min(1, k/3): c share of bytes that obey the best rule of bit 7, a of bytes in
     a scale's alphabet, m share of frames with a meaning, r share of the commonest length, k frames with a meaning.
     """
     shares = shares_of(data)

@@ -1,7 +1,8 @@
-"""The search for a scale at one port, as a conversation: it wishes, the world answers. Pure: no port, no clock, no person.
+"""The search for a scale at one port, as a conversation: it wishes, the world answers. Pure: no port, no clock, no
+person.
 
-It listens first, reads rate and parity from the bytes, asks a silent scale only harmless questions, has the pan pressed, and
-has the person confirm what the display shows.
+It listens first, reads rate and parity from the bytes, asks a silent scale only harmless questions, has the pan
+pressed, and has the person confirm what the display shows.
 """
 
 from __future__ import annotations

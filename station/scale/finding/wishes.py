@@ -18,7 +18,8 @@ class Listen:
 
 @dataclass(frozen=True, slots=True)
 class Query:
-    """Send `data` and answer with the bytes of the next `seconds`. Only queries of the harmless list may be wished for."""
+    """Send `data` and answer with the bytes of the next `seconds`. Only queries of the harmless list may be wished
+    for."""
 
     baud: int
     character: str

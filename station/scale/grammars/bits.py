@@ -17,7 +17,7 @@ SOH_BLOCK_LENGTH = 15
 STX_BITS_LENGTH = 17
 
 _BLOCK = re.compile(
-    r"\x01\x02(?P<state>[SU])(?P<number>[ F-](?P<digits>[ 0-9.]{6}))(?P<unit>[A-Za-z ]{2})(?P<check>[\x00-\xff])\x03\x04",
+    r"\x01\x02(?P<state>[SU])(?P<number>[ F-][ 0-9.]{6})(?P<unit>[A-Za-z ]{2})(?P<check>[\x00-\xff])\x03\x04",
     re.ASCII,
 )
 
@@ -58,8 +58,10 @@ def stx_bits_check(data: bytes) -> int:
 def stx_bits(text: str) -> Meaning | None:
     """`STX abc`, six digits of weight, six of tare, `CR`, and a check byte where one is sent.
 
-    a: bits 0-2 two more than the decimals. b: bit 0 net, 1 negative, 2 out of range, 3 moving, 4 kg not lb, 6 not yet set to
-    zero after power-up. c: bits 0-2 another unit. Bits that should always be one are not looked at: some copies clear them.
+    a: bits 0-2 two more than the decimals. b: bit 0 net, 1 negative, 2 out of range, 3 moving, 4 kg not lb, 6 not
+    yet set to
+    zero after power-up. c: bits 0-2 another unit. Bits that should always be one are not looked at: some copies
+    clear them.
     """
     if (
         len(text) not in (STX_BITS_LENGTH, STX_BITS_LENGTH + 1)
@@ -91,8 +93,8 @@ _BCD_LENGTHS = (5, 6)
 def ff_bcd(text: str) -> Meaning | None:
     """`FF`, status, three bytes of packed BCD (low first), and a unit byte where one is sent.
 
-    Status: bits 0-2 decimals, 5 negative, 7 over. Stable is bit 6 with some makes and bit 4 with others: bit 6 is believed,
-    bit 4 alone says nothing, so that no moving load is ever taken for one at rest.
+    Status: bits 0-2 decimals, 5 negative, 7 over. Stable is bit 6 with some makes and bit 4 with others: bit 6 is
+    believed, bit 4 alone says nothing, so that no moving load is ever taken for one at rest.
     """
     data = text.encode("latin-1")
     if len(data) not in _BCD_LENGTHS or data[0] != 0xFF:

@@ -1,4 +1,5 @@
-"""echo-mark: `SI ?       99.9 kg ` — command in three columns, a mark in the fourth, sign, number in nine, unit in three.
+"""echo-mark: `SI ?       99.9 kg ` — command in three columns, a mark in the fourth, sign, number in nine, unit in
+three.
 
 The mark is blank at rest, `?` moving, `^` over and `v` under. A print key sends the same without the command, a bare
 `^` or `v`, or mass, unit price and total without any unit. `Z D` and the like acknowledge a request.

@@ -1,4 +1,5 @@
-"""sign-16, sign-22, sign-26: sign, right-aligned number and left-aligned unit in fixed columns, a label in front of the longer two.
+"""sign-16, sign-22, sign-26: sign, right-aligned number and left-aligned unit in fixed columns, a label in front
+of the longer two.
 
 In the first two a blank unit says that the load moves, so a line without a unit is never at rest. A verified
 balance sets its last digit in brackets. A sibling that answers `SI` sets the unit one column further right and does

@@ -23,8 +23,8 @@ _LETTERS = {"P": True, "I": False, "A": None, " ": None, "": None}
 def stx_weight_cr(text: str) -> Meaning | None:
     """`STX 99.999`, ended by CR: a load at rest without a unit, or `?` and a byte of bits instead of a load.
 
-    Bits: 0 moving, 1 over, 2 under, 3 outside the zero range, 4 centre of zero. Relatives put P (at rest), I (moving) or
-    A in front, end in ETX and may name the unit.
+    Bits: 0 moving, 1 over, 2 under, 3 outside the zero range, 4 centre of zero. Relatives put P (at rest), I
+    (moving) or A in front, end in ETX and may name the unit.
     """
     if found := _STATUS.fullmatch(text):
         bits = ord(found["bits"])
@@ -78,7 +78,8 @@ _UNITS = {**PLAIN, "l": "lb", "k": "kg", "t": "t"}
 def stx_polarity(text: str) -> Meaning | None:
     """`STX -  99.99 LB GR M` and its relatives: a column of sign, seven of number, letters for what kind of load it is.
 
-    G gross, N net, M moving, O over, U under, E fault. In the form with four letters the unit is blank while the load moves.
+    G gross, N net, M moving, O over, U under, E fault. In the form with four letters the unit is blank while the
+    load moves.
     """
     if found := _SPACED.fullmatch(text):
         return _lettered(found, found["state"], found["mode"])

@@ -1,4 +1,5 @@
-"""prefix-wn, status-letter-6, colon-type, xon-frame, csv-flag, hash-print, dollar-fields, echo-label: each with its own tag."""
+"""prefix-wn, status-letter-6, colon-type, xon-frame, csv-flag, hash-print, dollar-fields, echo-label: each with
+its own tag."""
 
 from __future__ import annotations
 
@@ -26,7 +27,8 @@ _SIX = re.compile(r"(?P<state>[A-E])(?P<number>[ 0-9-]{6})", re.ASCII)
 
 
 def status_letter_6(text: str) -> Meaning | None:
-    """`A  9999`: A at rest, B at rest with tare, C and D the same moving, E out of range; six digits without a point."""
+    """`A  9999`: A at rest, B at rest with tare, C and D the same moving, E out of range; six digits without a
+    point."""
     found = _SIX.fullmatch(text)
     if found is None:
         return None
@@ -95,7 +97,8 @@ _HASH = re.compile(
 
 
 def hash_print(text: str) -> Meaning | None:
-    """` +999.99  GS`: sign next to the first digit, the letter of the filter (S is slow), unit G, S at rest or blank."""
+    """` +999.99  GS`: sign next to the first digit, the letter of the filter (S is slow), unit G, S at rest or
+    blank."""
     found = _HASH.fullmatch(text)
     both = None if found is None else columns(found, PLAIN)
     return None if found is None or both is None else load(*both, found["state"] == "S")
@@ -117,7 +120,8 @@ def dollar_fields(text: str) -> Meaning | None:
 
 _ECHO = re.compile(rb"(?!E[STL]\Z)[A-Z]{1,3}[0-9]?")
 _LABELLED = re.compile(
-    rf"(?:[A-Z]{{1,3}}(?=[A-Z]))?(?P<label>G?ross|N?et|T?are|C?ount|Piece weight)(?P<number> *-? *{UNSIGNED}) +(?P<unit>[A-Za-z]{{1,6}}) *",
+    rf"(?:[A-Z]{{1,3}}(?=[A-Z]))?(?P<label>G?ross|N?et|T?are|C?ount|Piece weight)"
+    rf"(?P<number> *-? *{UNSIGNED}) +(?P<unit>[A-Za-z]{{1,6}}) *",
     re.ASCII,
 )
 _ECHO_UNITS = {**PLAIN, "pieces": "pcs", "piece": "pcs"}

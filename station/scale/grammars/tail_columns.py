@@ -47,7 +47,8 @@ def digits_tail(text: str) -> Meaning | None:
 
 
 def value_unit_s(text: str) -> Meaning | None:
-    """`   999.99 g S`: thirteen columns, S in the last one when the scale calls the load stable, else blank or cut off."""
+    """`   999.99 g S`: thirteen columns, S in the last one when the scale calls the load stable, else blank or cut
+    off."""
     found = _UNIT_S.fullmatch(text)
     both = None if found is None else columns(found, BALANCE)
     if found is None or both is None:
@@ -56,7 +57,8 @@ def value_unit_s(text: str) -> Meaning | None:
 
 
 def short_14(text: str) -> Meaning | None:
-    """`    99.9 g  `: sign in two columns, number in seven, unit in three; it never says whether the load is at rest."""
+    """`    99.9 g  `: sign in two columns, number in seven, unit in three; it never says whether the load is at
+    rest."""
     found = _SHORT.fullmatch(text)
     both = None if found is None else columns(found, BALANCE)
     return None if both is None else load(*both, None)

@@ -1,4 +1,5 @@
-"""diy-board and ticket: text meant for people, of which few lines are loads; and what else may talk on a serial port."""
+"""diy-board and ticket: text meant for people, of which few lines are loads; and what else may talk on a serial
+port."""
 
 from __future__ import annotations
 
@@ -10,7 +11,8 @@ from station.scale.number import NUMBER, number
 from station.scale.units import PLAIN
 
 _SKETCH = re.compile(
-    rf"(?:(?:weight|load|reading|scale|mass|value|one reading)[ :=]*)?(?P<number>{NUMBER}) *(?P<unit>kg|mg|g|lbs?|oz)? *",
+    rf"(?:(?:weight|load|reading|scale|mass|value|one reading)[ :=]*)?"
+    rf"(?P<number>{NUMBER}) *(?P<unit>kg|mg|g|lbs?|oz)? *",
     re.ASCII | re.IGNORECASE,
 )
 _BROKEN = re.compile(r"(?:[A-Za-z ]+[:=] *)?-?(?:nan|inf|ovf)(?: *[a-z]{1,3})?", re.ASCII | re.IGNORECASE)
@@ -40,11 +42,13 @@ _LABELS = {
     **dict.fromkeys(("tare", "t", "tr", "pt", "tara"), Mode.TARE),
 }
 _LINE = re.compile(
-    rf"\x01? *(?:(?P<label>[A-Za-z][A-Za-z. ]*?) *(?:: *| +(?=[ 0-9+-])))?(?P<number>{NUMBER}) *(?P<unit>[A-Za-z%]{{1,3}}) *",
+    rf"\x01? *(?:(?P<label>[A-Za-z][A-Za-z. ]*?) *(?:: *| +(?=[ 0-9+-])))?"
+    rf"(?P<number>{NUMBER}) *(?P<unit>[A-Za-z%]{{1,3}}) *",
     re.ASCII,
 )
 _RECORD = re.compile(
-    rf"<[0-9.]+:[0-9]{{2}} +[0-9]+ +(?P<gross>{NUMBER}) +(?P<tare>{NUMBER}) +(?P<number>{NUMBER}) *(?P<unit>kg|g|lb)[ -;=?-~]*>",
+    rf"<[0-9.]+:[0-9]{{2}} +[0-9]+ +(?P<gross>{NUMBER}) +(?P<tare>{NUMBER}) +(?P<number>{NUMBER}) *"
+    r"(?P<unit>kg|g|lb)[ -;=?-~]*>",
     re.ASCII,
 )
 

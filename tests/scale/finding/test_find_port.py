@@ -1,4 +1,5 @@
-"""Finding through real ports: a pseudo-terminal, and the same shared over the network by ser2net, raw and by RFC 2217."""
+"""Finding through real ports: a pseudo-terminal, and the same shared over the network by ser2net, raw and by RFC
+2217."""
 
 from __future__ import annotations
 
@@ -157,6 +158,6 @@ def test_a_port_that_goes_away_during_the_search_is_a_sentence_and_leaves_the_ol
             person.port.unplug()
 
         person.told = pulled  # type: ignore[method-assign]
-        with pytest.raises(ScaleFault, match="unplugged|no port"):
+        with pytest.raises(ScaleFault, match=r"unplugged|no port"):
             find(str(person.port.path), person, HurriedClock(), profiles)
     assert profiles.newest() == kept
