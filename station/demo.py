@@ -67,6 +67,10 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
     spec = family_named(script.family)
     if not spec.guides:
         raise SettingsError([f"--family: {spec.id} is printed at a key and cannot guide a weighing."])
+    if spec.mute_moving:
+        raise SettingsError(
+            [f"--family: {spec.id} sends no number while the load moves, so no pour can be shown with it."]
+        )
     voice = Voice(spec.id, Delivery.STREAM if spec.request is None else Delivery.REQUEST)
     with tempfile.TemporaryDirectory(prefix="tarebell-demo-") as folder:
         state = script.state_dir or Path(folder) / "state"

@@ -74,6 +74,7 @@ class FamilySpec:
     Text for people comes with so
     many words that a family of it `takes_any_text`: what is no load is then merely another line. `silence_ends` a frame
     that has no ender. `unitless` lines never carry a unit.
+    `mute_moving`: no number while the load moves.
     """
 
     id: str
@@ -89,6 +90,7 @@ class FamilySpec:
     takes_any_text: bool = False
     silence_ends: bool = False
     unitless: bool = False
+    mute_moving: bool = False
 
     def framer(self, synced: bool) -> Framer:
         """A fresh framer; `synced` when no frame can be under way."""
@@ -127,13 +129,19 @@ _ROWS = (
         silence_ends=True,
     ),
     FamilySpec(
-        "enq-five", b"\x0212345\x03", stx.enq_five, marked(_ETX, _STX, _ACK + _NAK), request=_ENQ, unitless=True
+        "enq-five",
+        b"\x0212345\x03",
+        stx.enq_five,
+        marked(_ETX, _STX, _ACK + _NAK),
+        request=_ENQ,
+        unitless=True,
+        mute_moving=True,
     ),
     FamilySpec(
         "lf-status-etx", b"\n 12.345LB\r\nS00\r\x03", line_feed.lf_status_etx, marked(_ETX), b"W\r", 9600, "7E1"
     ),
     FamilySpec("lf-flags", b"\n 1G       1.250kg \r", line_feed.lf_flags, marked(b"\r", b"\n"), b"\nW\r"),
-    FamilySpec("stx-weight-cr", b"\x0201.250\r", stx.stx_weight_cr, _BY_STX, b"W", 9600, "7E1"),
+    FamilySpec("stx-weight-cr", b"\x0201.250\r", stx.stx_weight_cr, _BY_STX, b"W", 9600, "7E1", mute_moving=True),
     FamilySpec("stx-polarity", b"\x02-   0.35 KG NT  \r\n", stx.stx_polarity, _BY_STX),
     FamilySpec("xon-frame", b"\x11 000123.45ct  \x13", tagged.xon_frame, marked(b"\x13", b"\x11", _ACK)),
     FamilySpec("status-mode-commas", b"ST,GS,+  1.234kg\r\n", status_mode_commas, _BY_STX),

@@ -193,6 +193,10 @@ def _proven(port: str, heard: _Heard, delivery: Delivery) -> Search:
     if not best.spec.guides:
         return NotFound(f"The scale prints tickets ({best.spec.id}).", (CURE,))
     sure.append(f"The number changed when the pan was pressed, so it is a scale, of the family {best.spec.id}.")
+    if best.spec.mute_moving:
+        sure.append(
+            "It sends no number while the load moves, so pours are not guided: choose another format if it has one."
+        )
     profile = Profile(
         port=port,
         family=best.spec.id,
