@@ -15,6 +15,8 @@ from station.phone.files import page_root
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.pairing import Doorkeeper
+from station.phone.scale_desk import ScaleDesk
+from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
 from station.phone.stream import Streams
@@ -42,6 +44,7 @@ class Web:
     names: Collection[str]
     secret: bytes
     station: str
+    desk: ScaleDesk | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -61,6 +64,8 @@ def create_app(web: Web) -> Flask:
     bind(app)
     app.register_blueprint(pages(web.board, web.shelf, web.door, web.station, web.ask))
     app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
+    if web.desk is not None:
+        app.register_blueprint(scale_pages(web.desk, web.board))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)
