@@ -25,12 +25,16 @@ from station.scale.check import check
 from station.scale.decoder import Decoder
 from station.scale.families import family_named
 from station.scale.finding.profiles import Profiles
+from station.scale.finding.score import ACCEPT, hearing_of
 from station.scale.port import GONE, Port, open_port
 from station.scale.reasons import why_not
 from station.scale.sense import Expected, Sense
 
 QUIET_S = 0.08
 """Silence that ends a frame without an ender: three characters at the slowest rate, and what an adapter holds back."""
+
+RECENT = 600
+"""Bytes kept to see what a stream looks like that has stopped making sense."""
 
 PATIENCE_S = 1.0
 """Longest wait of the thread for a byte; `progress` rises at least that often while the thread is well."""
@@ -166,10 +170,12 @@ class ScaleLink:
         asking = None if request is None else Asking(character.sent(request), settings.poll_s)
         decoder = Decoder(spec, synced=request is not None)
         sense = Sense(Expected(spec, settings.unit, settings.worth, request is None), self._pouring)
+        recent = b""
         while not self._stopping.is_set() and not self._borrowed.is_set():
             self._progress += 1
             patience_s = QUIET_S if decoder.waits_for_silence else self._ask(port, asking)
             data = port.read(patience_s)
+            recent = (recent + data)[-RECENT:]
             at = self._clock.now()
             frames = decoder.feed(character.read(data)) if data else decoder.quiet()
             if frames and asking is not None:
@@ -177,12 +183,15 @@ class ScaleLink:
             messages = sense.hear(frames, len(data), at.boot_s)
             doubt = sense.doubt(at.boot_s) or (None if frames else sense.silence(at.boot_s))
             if doubt is not None:
-                self._lost(doubt)
+                if doubt not in (self._said or ""):
+                    self._lost(f"{doubt}{likely(recent, settings)}")
                 continue
             if self._said is not None and messages:
                 # What makes sense again is a scale of which nothing is known: the cup must be recognised anew.
                 self._said = None
                 self._inbox.post(ScaleFound(settings.port), at)
+            if messages:
+                recent = b""  # what looks like something else begins after the last line that made sense
             for message in newest(messages):
                 self._inbox.post(message, at)
 
@@ -195,6 +204,18 @@ class ScaleLink:
             port.write(asking.request)
             asking.sent(now_s)
         return min(PATIENCE_S, asking.due_in(now_s))
+
+
+def likely(recent: bytes, settings: ScaleSettings) -> str:
+    """What doubted bytes look like instead, as a further sentence; empty when they look like nothing known.
+
+    The new family is only named, never taken: what the display shows must be confirmed by a person.
+    """
+    heard = hearing_of(recent, synced=True)
+    best = heard.best
+    if best is None or heard.score < ACCEPT or best.spec.id == settings.family:
+        return ""
+    return f" At this bit rate the lines look like {best.spec.id} now."
 
 
 def newest(messages: list[Reading | NoLoad]) -> list[Reading | NoLoad]:

@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from station.core.mass import Mass
-from station.core.messages import Fact, NoLoad, Reading, ScaleFound, Stability, Trouble
+from station.core.messages import Fact, NoLoad, Reading, ScaleFound, ScaleLost, Stability, Trouble
 from station.core.moment import Moment, gap_s
 from station.inbox import Inbox
 from station.scale.bit7 import FORMATS
@@ -150,3 +150,19 @@ def test_a_request_to_a_seven_bit_scale_carries_its_parity_and_the_answer_loses_
     assert got.message == Reading(Mass.grams("62.45"), Stability.STABLE)
     # S 0x53 and I 0x49: four and three ones; CR 0x0D three, LF 0x0A two. Even parity sets bit 7 of I and CR.
     assert asked[0] == b"\x53\xc9\x8d\x0a"
+
+
+def test_a_menu_set_to_another_family_blanks_the_scale_names_the_new_one_and_heals(
+    hearing: Hearing, cable: PtyPort
+) -> None:
+    with linked(cable, hearing):
+        for _ in range(3):
+            hearing.until_a(Reading, lambda: cable.emit(LINE))
+        other = Voice("value-unit-s").line(Decimal("62.4"), True)
+        lost = hearing.until_a(ScaleLost, lambda: cable.emit(other)).message
+        assert isinstance(lost, ScaleLost)
+        assert "makes no sense as status-commas" in lost.why
+        assert "look like value-unit-s now" in lost.why
+        hearing.until_a(ScaleFound, lambda: cable.emit(LINE))
+        hearing.until_a(Reading, lambda: cable.emit(LINE))
+    assert set(hearing.loads()) == {"123.4 g"}
