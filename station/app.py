@@ -21,6 +21,7 @@ from station.core.messages import Command, Temperature
 from station.core.moment import Moment
 from station.core.planning import Workplace
 from station.core.snapshot import Banner, BannerKind
+from station.desk import Desk, Tools
 from station.errors import Fault, LedgerFault
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
@@ -112,6 +113,10 @@ def assembled(
 
         library = Library(sheets, archive, place_now, loop.standing)
         streams = Streams(board)
+        link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: _in_hand(board))
+        desk = Desk(
+            Tools(settings.scale, link, clock, profiles, checks, lambda: _in_hand(board), settings.temperature_c)
+        )
         web = Web(
             board=board,
             ask=_asking(inbox),
@@ -121,12 +126,12 @@ def assembled(
             names=own_names(settings.name),
             secret=_secret(settings.state_dir),
             station=settings.name,
+            desk=desk,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(archive.place, settings.state_dir))
-        link = stack.enter_context(
-            ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: _in_hand(board))
-        )
+        stack.enter_context(link)
+        stack.callback(desk.close)
         shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
         yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/")
 
