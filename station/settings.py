@@ -15,7 +15,7 @@ from station.reading import Reader, one_of, text, texts, toml_table, whole, with
 
 BAUDS = (300, 600, 1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
 CHARACTERS = ("8N1", "7E1", "7O1", "8E1", "8O1", "8N2", "7N2", "7E2", "7O2")
-UNITS = ("g", "kg", "mg", "oz", "lb")
+UNITS = ("g", "kg", "mg", "oz", "lb", "ozt", "ct")
 PIN = whole(0, 27)
 PINS = ("buzzer", "tone", "lamp_ready", "lamp_busy", "lamp_attention", "pedal", "button")
 

@@ -71,6 +71,7 @@ def test_a_scale_found_from_the_page_is_read_from_then_on(bench: Bench) -> None:
     bench.desk.find(port)
     asked = bench.until(lambda view: view.asks is Asks.YES_NO)
     assert "123.4 g" in asked.question
+    bench.hearing.until(lambda message: isinstance(message, ScaleLost) and "begun from the page" in message.why)
     with pytest.raises(Refused, match="Another errand runs"):
         bench.desk.find(port)
     bench.desk.answer("yes")

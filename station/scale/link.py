@@ -126,7 +126,9 @@ class ScaleLink:
     def _run(self) -> None:
         try:
             while not self._stopping.is_set():
-                if not self._borrowed.is_set():
+                if self._borrowed.is_set():
+                    self._lost("The scale is being looked for or checked, begun from the page. Weighing waits.")
+                else:
                     self._forget_waking()
                     with self._lent:
                         self._connect()
