@@ -92,7 +92,7 @@ def scale_pages(desk: ScaleDesk, board: Board) -> Blueprint:
 
     @bp.post("/find")
     def find() -> Answer | tuple[str, int]:
-        port, address = (request.form.get(name, "")[: TEXT_LIMIT + 1] for name in ("port", "address"))
+        port, address = request.form.get("port", ""), request.form.get("address", "")
         return done(Place.FIND, lambda: desk.find(_chosen(port, address)), port=port, address=address)
 
     @bp.post("/check")
@@ -101,8 +101,7 @@ def scale_pages(desk: ScaleDesk, board: Board) -> Blueprint:
 
     @bp.post("/answer")
     def answer() -> Answer | tuple[str, int]:
-        text = request.form.get("text", "")[: TEXT_LIMIT + 1]
-        asked = request.form.get("asked")
+        text, asked = request.form.get("text", ""), request.form.get("asked")
         return done(Place.ERRAND, lambda: desk.answer(_fitting(desk.errand(), asked, text)), text=text)
 
     @bp.post("/leave")
@@ -140,8 +139,9 @@ def _chosen(port: str, address: str) -> str:
         raise orders.NotUnderstood(
             "A port is chosen and an address is typed too.", "Choose the other address, or empty its field."
         )
-    if not (port.strip() or address.strip()):
-        raise orders.NotUnderstood("No port is chosen.", "Choose one, or type an address.")
+    if not address.strip() and port.strip() in ("", OTHER):
+        what = "No address is typed." if port == OTHER else "No port is chosen."
+        raise orders.NotUnderstood(what, "Choose a port from the list, or type an address.")
     if port in ("", OTHER):
         return orders.text({"address": address}, "address", "at which address", TEXT_LIMIT)
     return orders.text({"port": port}, "port", "which port", TEXT_LIMIT)
@@ -151,7 +151,9 @@ def _fitting(errand: ErrandView | None, asked: str | None, text: str) -> str:
     """The answer, if it answers the open question. Raises Refused; whether a question is open the desk says itself."""
     clean = " ".join("".join(c if c.isprintable() else " " for c in text).split())
     if len(clean) > TEXT_LIMIT:
-        raise orders.NotUnderstood(f"The answer has more than {TEXT_LIMIT} characters.", "Please shorten it.")
+        raise orders.NotUnderstood(
+            f"The answer has {len(clean)} characters; at most {TEXT_LIMIT} are taken.", "Please shorten it."
+        )
     if errand is None or not _asking(errand):
         return clean
     if asked is not None and asked.split() != errand.question.split():

@@ -129,7 +129,8 @@ def test_a_check_that_ends_brings_its_result_into_the_history(scale_shop, desk):
 @pytest.mark.parametrize("colour_scheme", ["light", "dark"])
 @SIZES
 def test_the_idle_page_fits_and_its_chart_is_legible(scale_shop, desk, size, colour_scheme, tmp_path):
-    desk.done = (checked("2025-02-28", "2026-02-28"), *desk.done[1:])
+    older = (checked("2024-08-20", "2025-08-20", error_g=-0.08), checked("2024-02-10", "2025-02-10", error_g=0.03))
+    desk.done = (checked("2025-02-28", "2026-02-28", repeatability_g=0.062), *older)
     with scale_shop.page(size, "/scale", paired=True, color_scheme=colour_scheme) as page:
         expect(page.locator(".due[data-overdue]")).to_contain_text("Overdue by 2 days")
         expect(page.locator(".trend")).to_have_count(2)
