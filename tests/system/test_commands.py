@@ -47,15 +47,13 @@ def test_the_demo_casts_in_one_cup_and_in_two_and_ends_with_both_batch_records(k
 
 
 CARRIERS = (
-    # Of each way to frame and to ask one or two; what all families say is tested line by line.
+    # Of each way to speak one or two; what all families say is tested line by line. Frames that silence ends would make
+    # the demo wait for silence after each.
     "bare-number",
     "blank-18",
-    "ff-bcd",
-    "mirror-equals",
     "reply-letter",
     "status-commas",
     "status-mode-commas",
-    "stx-bits",
     "value-unit",
 )
 
