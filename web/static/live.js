@@ -7,6 +7,7 @@ const title = document.title;
 let stream = null;
 let heard = performance.now();
 let shown = null;
+let streamed = null;
 
 const paint = (state) => {
   heard = performance.now();
@@ -45,7 +46,10 @@ const connect = () => {
   if (stream || document.hidden) return;
   const mine = new EventSource("/api/stream");
   stream = mine;
-  mine.onmessage = (event) => paint(JSON.parse(event.data));
+  mine.onmessage = (event) => {
+    streamed = JSON.parse(event.data);
+    paint(streamed);
+  };
   mine.onerror = () => {
     // A refused stream is not tried again by the browser.
     if (mine.readyState !== EventSource.CLOSED || stream !== mine) return;
@@ -55,9 +59,13 @@ const connect = () => {
 };
 
 const refresh = async () => {
+  const before = streamed;
   try {
     const answer = await fetch("/api/state", { cache: "no-store" });
-    if (answer.ok) paint(await answer.json());
+    if (!answer.ok) return;
+    const state = await answer.json();
+    // What the stream told meanwhile may be newer. (After a restart numbers begin anew, so only meanwhile counts.)
+    if (streamed === before || state.seq >= streamed.seq) paint(state);
   } catch {
     // The stream tries again by itself; meanwhile the page goes grey.
   }
