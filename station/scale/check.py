@@ -26,6 +26,11 @@ def check(settings: ScaleSettings) -> None:
     except SettingsError as unknown:
         problems += unknown.problems
     else:
+        if not spec.guides:
+            problems.append(
+                f"[scale] family: {spec.id} is printed at a key, one line at a time, and cannot guide a weighing. "
+                "Set the scale's output to stream (continuous) or to request."
+            )
         if spec.unitless and settings.unit is None:
             problems.append(f'[scale] unit: the lines of {spec.id} carry none, so name it: unit = "g", as displayed.')
     if settings.character not in FORMATS:

@@ -68,13 +68,10 @@ LINES = marked()
 class FamilySpec:
     """One family. `sample` shows a frame; `request` asks for a reading now, None where the scale speaks unasked.
 
-    `baud` and `character` are what most scales of the family leave the works with; the settings decide. `eight_bit`
-    frames are binary: bit 7 is never parity. Not `guides`: its lines are printed one at a time, at a key.
+    `eight_bit` frames are binary: bit 7 is never parity. Not `guides`: its lines are printed one at a time, at a key.
     `proof` is what some frame must show before the family is preferred to a plainer one that reads the same lines.
-    Text for people comes with so
-    many words that a family of it `takes_any_text`: what is no load is then merely another line. `silence_ends` a frame
-    that has no ender. `unitless` lines never carry a unit.
-    `mute_moving`: no number while the load moves.
+    `silence_ends` a frame that has no ender. `unitless` lines never carry a unit. `mute_moving`: no number while the
+    load moves.
     """
 
     id: str
@@ -82,12 +79,9 @@ class FamilySpec:
     grammar: Grammar
     framing: Framing = LINES
     request: bytes | None = None
-    baud: int = 9600
-    character: str = "8N1"
     eight_bit: bool = False
     guides: bool = True
     proof: re.Pattern[bytes] | None = None
-    takes_any_text: bool = False
     silence_ends: bool = False
     unitless: bool = False
     mute_moving: bool = False
@@ -137,11 +131,9 @@ _ROWS = (
         unitless=True,
         mute_moving=True,
     ),
-    FamilySpec(
-        "lf-status-etx", b"\n 12.345LB\r\nS00\r\x03", line_feed.lf_status_etx, marked(_ETX), b"W\r", 9600, "7E1"
-    ),
+    FamilySpec("lf-status-etx", b"\n 12.345LB\r\nS00\r\x03", line_feed.lf_status_etx, marked(_ETX), b"W\r"),
     FamilySpec("lf-flags", b"\n 1G       1.250kg \r", line_feed.lf_flags, marked(b"\r", b"\n"), b"\nW\r"),
-    FamilySpec("stx-weight-cr", b"\x0201.250\r", stx.stx_weight_cr, _BY_STX, b"W", 9600, "7E1", mute_moving=True),
+    FamilySpec("stx-weight-cr", b"\x0201.250\r", stx.stx_weight_cr, _BY_STX, b"W", mute_moving=True),
     FamilySpec("stx-polarity", b"\x02-   0.35 KG NT  \r\n", stx.stx_polarity, _BY_STX),
     FamilySpec("xon-frame", b"\x11 000123.45ct  \x13", tagged.xon_frame, marked(b"\x13", b"\x11", _ACK)),
     FamilySpec("status-mode-commas", b"ST,GS,+  1.234kg\r\n", status_mode_commas, _BY_STX),
@@ -150,16 +142,14 @@ _ROWS = (
         b"ST,+00123.45  g\r\n",
         status_commas,
         marked(singles=_ACK, alone=_SELF_ENDED),
-        baud=2400,
-        character="7E1",
         silence_ends=True,
     ),
     FamilySpec("csv-flag", b"0,010.000,000.200,009.800\r\n", tagged.csv_flag, unitless=True),
-    FamilySpec("dollar-fields", b"$   12.345     0.000 kg 0000\r\n", tagged.dollar_fields, baud=4800, character="7E2"),
+    FamilySpec("dollar-fields", b"$   12.345     0.000 kg 0000\r\n", tagged.dollar_fields),
     FamilySpec("colon-type", b":W 118.70kgS \r", tagged.colon_type),
     FamilySpec("prefix-wn", b"wn001.172kg\r\n", tagged.prefix_wn),
-    FamilySpec("sign-22", b"N     +   0.1234 g  \r\n", sign_columns.sign_22, baud=1200, character="7O1"),
-    FamilySpec("sign-26", b"    +         12.3456 g  \n\r", sign_columns.sign_26, baud=9600, character="8N1"),
+    FamilySpec("sign-22", b"N     +   0.1234 g  \r\n", sign_columns.sign_22),
+    FamilySpec("sign-26", b"    +         12.3456 g  \n\r", sign_columns.sign_26),
     FamilySpec("reply-letter", b"S S     123.45 g\r\n", reply_letter, request=b"SI\r\n"),
     FamilySpec("echo-mark", b"SI ?       18.5 kg \r\n", echo_mark, request=b"SI\r\n"),
     FamilySpec(
@@ -169,12 +159,12 @@ _ROWS = (
         lambda synced: EchoFramer(tagged.is_echo, synced),
         b"SGW\r",
     ),
-    FamilySpec("digits-tail", b"+00123.4 G S\r\n", tail_columns.digits_tail, baud=1200, character="8N2"),
+    FamilySpec("digits-tail", b"+00123.4 G S\r\n", tail_columns.digits_tail),
     FamilySpec("hash-print", b" +123.45  GS\r\n", tagged.hash_print, request=b"#"),
     FamilySpec("status-letter-6", b"A  1500\r", tagged.status_letter_6, unitless=True),
-    FamilySpec("sign-16", b"+   1255.7 g  \r\n", sign_columns.sign_16, baud=1200, character="7O1"),
+    FamilySpec("sign-16", b"+   1255.7 g  \r\n", sign_columns.sign_16),
     FamilySpec("value-unit-s", b"     0.00 g S\r\n", tail_columns.value_unit_s, proof=re.compile(rb".*S")),
-    FamilySpec("letter-first", b"S  123.45g\r\n", letter_first.letter_first, baud=1200, proof=re.compile(rb"[SUD].*")),
+    FamilySpec("letter-first", b"S  123.45g\r\n", letter_first.letter_first, proof=re.compile(rb"[SUD].*")),
     FamilySpec("query-mark", b"       12.73 g    ?\r\n", query_mark.query_mark, request=b"IP\r\n", proof=_QUERY_PROOF),
     FamilySpec("blank-18", b"         0.2 g  \r\n", tail_columns.blank_18),
     FamilySpec("short-14", b"    12.3 g  \r\n", tail_columns.short_14),
@@ -189,10 +179,8 @@ _ROWS = (
     ),
     FamilySpec("value-unit", b"    123.45 g\r\n", value_unit),
     FamilySpec("bare-number", b"+00123.45\r\n", bare_number, unitless=True),
-    FamilySpec("diy-board", b"Weight: 0.123 kg\r\n", texts.diy_board, baud=115200, takes_any_text=True),
-    FamilySpec(
-        "ticket", b"Net: 123.456 g\r\n", texts.ticket, marked(singles=b"\x04"), guides=False, takes_any_text=True
-    ),
+    FamilySpec("diy-board", b"Weight: 0.123 kg\r\n", texts.diy_board),
+    FamilySpec("ticket", b"Net: 123.456 g\r\n", texts.ticket, marked(singles=b"\x04"), guides=False),
 )
 
 FAMILIES: Mapping[str, FamilySpec] = MappingProxyType({spec.id: spec for spec in _ROWS})

@@ -10,7 +10,6 @@ from station.scale.decoded import Frame
 from station.scale.decoder import frame_of
 from station.scale.families import FAMILIES, LEFT_OVER, FamilySpec, family_named
 from station.scale.framing import Cut
-from station.scale.meaning import Kind
 
 _ENDERS = b"\r\n\x03\x04\x13"
 _MOST_FRAMES_TRIED = 200
@@ -60,10 +59,7 @@ def _fits(spec: FamilySpec, data: bytes) -> bool:
         return False  # a line feed opens this frame, so its first line is not all of it
     if spec.proof is not None and not any(spec.proof.fullmatch(cut.body) for cut in cuts):
         return False
-    meanings = [spec.grammar(cut.body.decode("latin-1")) for cut in cuts]
-    loads = sum(m is not None and m.kind is not Kind.OTHER for m in meanings)
-    # A family that takes any text for something must show that most of it is loads.
-    return None not in meanings and (not spec.takes_any_text or loads > len(cuts) / 2)
+    return all(spec.grammar(cut.body.decode("latin-1")) is not None for cut in cuts)
 
 
 _COVERED = 0.7

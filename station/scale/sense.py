@@ -35,8 +35,10 @@ _OFF_S, _RUN_S, _ALIKE, _RUNS = 20.0, 10.0, 0.15, 3
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """What is known of the scale: its family, the unit for lines without one, the worth of the last digit without
-    a point."""
+    """What is known of the scale: its family, the unit for lines without one, the worth of the last digit.
+
+    `worth` is for lines that carry no point. Not `streams`: it is asked.
+    """
 
     spec: FamilySpec
     unit: str | None = None
@@ -70,7 +72,7 @@ class Sense:
         self._unread.append((now_s, size))
         for frame in frames:
             self._unread.clear()
-            self._judged.append((now_s, _has_meaning(frame)))
+            self._judged.append((now_s, frame.understood))
         messages = [message for frame in frames if (message := self._message(frame, now_s)) is not None]
         return [] if self.doubt(now_s) else messages
 
@@ -187,7 +189,3 @@ class Sense:
 def _drop(seen: deque[tuple[float, bool]] | deque[tuple[float, int]], now_s: float) -> None:
     while seen and seen[0][0] < now_s - SENSE_S:
         seen.popleft()
-
-
-def _has_meaning(frame: Frame) -> bool:
-    return frame.kind is not Kind.OTHER or frame.understood

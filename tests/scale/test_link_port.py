@@ -227,3 +227,10 @@ def test_wrong_settings_are_refused_all_at_once_with_what_is_accepted(hearing: H
     assert "Did you mean 'value-unit" in str(refused.value)
     with pytest.raises(SettingsError, match="status-commas"):
         ScaleLink(ScaleSettings("/dev/null", "nonsense"), hearing.inbox, hearing.clock)
+
+
+def test_a_family_that_cannot_guide_or_needs_a_unit_is_refused_before_the_port_is_opened(hearing: Hearing) -> None:
+    with pytest.raises(SettingsError, match="printed at a key"):
+        ScaleLink(ScaleSettings("/dev/null", "ticket"), hearing.inbox, hearing.clock)
+    with pytest.raises(SettingsError, match="carry none"):
+        ScaleLink(ScaleSettings("/dev/null", "bare-number"), hearing.inbox, hearing.clock)

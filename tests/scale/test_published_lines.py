@@ -23,10 +23,7 @@ LOOK_ALIKES = {
     # One line alone cannot say which of two families sent it; the other reading is the cautious one.
     b"        0.00 g     \r\n": "only a question mark, sooner or later, shows that its absence means rest",
     b"        200 g  \r\n": "the same",
-    b"     100.5 g     NET\r\n": "the columns also fit a family in which the first six are a label",
-    b"Percent: 12.345 %\r\n": "a ticket's line without the ticket",
     b"0.21kg\r\n": "mirrored digits only show in a stream",
-    b"123.032g\r\n": "without its letter the line is any number with a unit",
 }
 
 
@@ -45,7 +42,7 @@ def test_every_family_of_the_table_is_tried_with_published_loads() -> None:
 @each_line
 def test_without_a_family_a_line_has_the_same_meaning_or_is_a_known_look_alike(line: Published) -> None:
     meanings = [meaning_of(found.frame) for found in recorded_frames(line.raw)]
-    assert meanings == [line.meaning] or line.raw in LOOK_ALIKES
+    assert (meanings == [line.meaning]) is (line.raw not in LOOK_ALIKES)
 
 
 @pytest.mark.parametrize("line", OF_FAMILIES, ids=lambda x: f"{x.family}:{x.raw!r}")

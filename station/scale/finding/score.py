@@ -6,7 +6,6 @@ A port opened with eight data bits reads every ten-bit character format; which o
 from __future__ import annotations
 
 import itertools
-import re
 from collections import Counter
 from dataclasses import dataclass
 
@@ -24,7 +23,6 @@ _ALPHABET = frozenset(b" 0123456789.,;:+-?*#=$@<>[]()/'%_^!\r\n\x02\x03\x04\x05\
     b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
 )
 _FITS = 0.8
-_PLACES = re.compile(rb"[0-9]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +31,16 @@ class Candidate:
 
     spec: FamilySpec
     frames: tuple[Frame, ...]
-    matched: float
 
     @property
     def loads(self) -> tuple[Frame, ...]:
         """The frames that tell a weight."""
         return tuple(frame for frame in self.frames if frame.kind is Kind.WEIGHT)
+
+    @property
+    def understood(self) -> int:
+        """How many frames have a meaning in the family."""
+        return sum(frame.understood for frame in self.frames)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,52 +71,38 @@ def hearing_of(data: bytes, synced: bool = False) -> Hearing:
     shares = shares_of(data)
     bit7 = max(Bit7, key=lambda rule: shares[rule])
     text = data if bit7 is Bit7.DATA else masked(data)
+    likeness = shares[bit7] ** 4 * (sum(byte in _ALPHABET for byte in text) / (len(text) or 1)) ** 2
     found = []
     for spec in FAMILIES.values():
-        candidate, score = _tried(
-            spec, data if spec.eight_bit else text, synced, 1.0 if spec.eight_bit else shares[bit7]
-        )
-        if candidate is not None:
-            found.append((score, candidate))
+        framer = spec.framer(synced)
+        cuts = framer.feed(data if spec.eight_bit else text)
+        cuts += [cut for cut in framer.rest() if cut.whole] if synced else framer.quiet()
+        if candidate := _candidate(spec, cuts):
+            # The bytes of a binary frame have no alphabet: how much of what was heard is frames stands for it.
+            of_frames = sum(len(cut.body) for cut in cuts) / (len(data) - cuts[0].begin)
+            found.append((_score(candidate, of_frames**2 if spec.id in _BINARY else likeness), candidate))
     best = max((score for score, _ in found), default=0.0)
-    known = sum(byte in _ALPHABET for byte in text) / (len(text) or 1)
-    return Hearing(
-        bit7, best, shares[bit7] ** 4 * known**2, tuple(_ranked([c for score, c in found if score >= best * _FITS]))
-    )
-
-
-def _tried(spec: FamilySpec, data: bytes, synced: bool, obedient: float) -> tuple[Candidate | None, float]:
-    framer = spec.framer(synced)
-    cuts = framer.feed(data)
-    cuts += [cut for cut in framer.rest() if cut.whole] if synced else framer.quiet()
-    if not cuts:
-        return None, 0.0
-    frames = tuple(framed(spec.id, cut.body, spec.grammar(cut.body.decode("latin-1"))) for cut in cuts)
-    told = [cut for cut, frame in zip(cuts, frames, strict=True) if _says(spec, cut, frame)]
-    matched = len(told) / len(cuts)
-    if matched < _FITS or (spec.proof is not None and not any(spec.proof.fullmatch(cut.body) for cut in cuts)):
-        return None, 0.0
-    known = sum(byte in _ALPHABET for byte in data) / len(data)
-    if spec.id in _BINARY:
-        known = min(1.0, sum(len(cut.body) for cut in cuts) / len(data[cuts[0].begin :]))
-    alike = Counter(len(cut.body) for cut in cuts).most_common(1)[0][1] / len(cuts)
-    score = obedient**4 * known**2 * (0.2 + 0.6 * matched + 0.2 * alike) * min(1.0, len(told) / 3)
-    return Candidate(spec, frames, matched), score
+    candidates = [candidate for score, candidate in found if score >= best * _FITS]
+    # The order of the table, but a family whose word on rest the numbers belie comes last.
+    return Hearing(bit7, best, likeness, tuple(sorted(candidates, key=belied)))
 
 
 _BINARY = ("ff-bcd", "stx-bits", "soh-block")
 
 
-def _says(spec: FamilySpec, cut: Cut, frame: Frame) -> bool:
-    """Whether the frame has a meaning of its own: text that a family takes for just another line is none."""
-    if spec.takes_any_text:
-        return frame.kind is not Kind.OTHER
-    return spec.grammar(cut.body.decode("latin-1")) is not None
+def _candidate(spec: FamilySpec, cuts: list[Cut]) -> Candidate | None:
+    frames = tuple(framed(spec.id, cut.body, spec.grammar(cut.body.decode("latin-1"))) for cut in cuts)
+    candidate = Candidate(spec, frames)
+    proven = spec.proof is None or any(spec.proof.fullmatch(cut.body) for cut in cuts)
+    return candidate if frames and proven and candidate.understood >= len(frames) * _FITS else None
 
 
-def _ranked(candidates: list[Candidate]) -> list[Candidate]:
-    """The order of the table, but a family whose word on rest the numbers belie comes last."""
-    return sorted(candidates, key=belied)
+def _score(candidate: Candidate, likeness: float) -> float:
+    count = len(candidate.frames)
+    alike = Counter(len(frame.raw) for frame in candidate.frames).most_common(1)[0][1]
+    return (
+        likeness * (0.2 + 0.6 * candidate.understood / count + 0.2 * alike / count) * min(1.0, candidate.understood / 3)
+    )
 
 
 def belied(candidate: Candidate) -> bool:
@@ -131,8 +119,3 @@ def belied(candidate: Candidate) -> bool:
     ]
     said = [loads[place].stable for place in running]
     return len(said) >= 2 and said.count(True) > len(said) / 2
-
-
-def skeleton(frame: Frame) -> bytes:
-    """The shape of a frame: every digit a 9."""
-    return _PLACES.sub(b"9", frame.raw)

@@ -11,6 +11,9 @@ from station.scale.number import NUMBER, Number, number
 VALUE = f"(?P<number>{NUMBER})"
 UNIT = r"(?P<unit>[A-Za-z%]{1,3})"
 
+TORN = re.compile(r"[0-9.,]+  ")
+"""The unit in columns of its own and the number without any: a padded line that lost its head."""
+
 _FLAGS = re.ASCII | re.IGNORECASE
 _MAY_BE_UNIT = r"(?: *(?:mg|g|kg|oz|ozt|lb|ct))? *"
 _OVER = re.compile(rf" *\+? *(?:OL|OVER|H{{1,8}}|\^{{1,9}}){_MAY_BE_UNIT}", _FLAGS)

@@ -1,14 +1,13 @@
-"""diy-board and ticket: text meant for people, of which few lines are loads; and what else may talk on a serial
-port."""
+"""diy-board and ticket: text meant for people, of which few lines are loads; and pieces and other instruments."""
 
 from __future__ import annotations
 
 import re
 
-from station.scale.grammars.parts import columns
+from station.scale.grammars.parts import TORN, columns
 from station.scale.meaning import Meaning, Mode, aside, load, trouble
 from station.scale.number import NUMBER, number
-from station.scale.units import PLAIN
+from station.scale.units import PLAIN, SHARES
 
 _SKETCH = re.compile(
     rf"(?:(?:weight|load|reading|scale|mass|value|one reading)[ :=]*)?"
@@ -21,20 +20,19 @@ _MOST_DIGITS = 8
 
 
 def diy_board(text: str) -> Meaning | None:
-    """`Weight: 9.999 kg` and bare numbers as hobby boards print them; the text they send after a reset is no load."""
+    """`Weight: 9.999 kg` and bare numbers as hobby boards print them; None for the text they send after a reset."""
     if _BROKEN.fullmatch(text.strip()):
         return trouble()
-    found = None if _TORN.match(text) else _SKETCH.fullmatch(text)
+    found = None if TORN.match(text) else _SKETCH.fullmatch(text)
     if found is None or sum(c.isdigit() for c in found["number"]) > _MOST_DIGITS:
-        return aside()
+        return None
     if found["unit"] is None:
         value = number(found["number"])
-        return aside() if value is None else load(value, None, None)
+        return None if value is None else load(value, None, None)
     both = columns(found, _SKETCH_UNITS)
-    return aside() if both is None else load(*both, None)
+    return None if both is None else load(*both, None)
 
 
-_TORN = re.compile(r"[0-9.,]+  ")
 _LABELS = {
     "": None,
     **dict.fromkeys(("net", "n", "nt", "netto", "net wt", "net weight"), Mode.NET),
@@ -54,20 +52,20 @@ _RECORD = re.compile(
 
 
 def ticket(text: str) -> Meaning | None:
-    """One line of a printed block: net, gross or tare where its label says so; dates, numbers and words are no load."""
+    """One line of a printed block: net, gross or tare where its label says so; None for dates, numbers and words."""
     if found := _RECORD.fullmatch(text):
         both, gross, tare = columns(found, PLAIN), number(found["gross"]), number(found["tare"])
         if both is None or gross is None or tare is None or gross.value - tare.value != both[0].value:
-            return aside()
+            return None
         return load(*both, None, Mode.NET)
-    found = None if _TORN.match(text) else _LINE.fullmatch(text)
+    found = None if TORN.match(text) else _LINE.fullmatch(text)
     both = None if found is None else columns(found, PLAIN)
     if found is None or both is None:
-        return aside()
+        return None
     label = (found["label"] or "").strip().lower()
     if label in _LABELS:
         return load(*both, None, _LABELS[label])
-    return aside(*both) if both[1] in ("pcs", "pct") else aside()
+    return aside(*both) if both[1] in SHARES else None
 
 
 _HEADED_TWICE = re.compile(r"(?:ST|US|QT|OL|UL),.*(?:ST|US|QT|OL|UL),.*", re.ASCII | re.DOTALL)

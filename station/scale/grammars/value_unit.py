@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from station.scale.grammars.parts import UNIT, VALUE, measured, spoken
+from station.scale.grammars.parts import TORN, UNIT, VALUE, measured, spoken
 from station.scale.meaning import Meaning, Mode, compound, load, out_of_range
 from station.scale.number import NUMBER, UNSIGNED, number
 from station.scale.units import PLAIN
@@ -25,8 +25,6 @@ _ANY = rf"(?P<number>{_GROUPED}|{_SIGNED_LAST}|{NUMBER})"
 _TAIL = r"(?:[ ,]+(?P<status>ST|US))?"
 _FLAGS = re.ASCII | re.IGNORECASE
 _LOAD = re.compile(rf"{_LABEL}{_ANY} *{UNIT}{_TAIL} *", _FLAGS)
-_TORN = re.compile(r"[0-9.,]+  ")
-"""The unit in columns of its own and the number without any: a padded line that lost its head."""
 _STATION = re.compile(rf"ID[0-9]{{1,2}} (?P<status>ST|US|OL|UL) W={VALUE}(?: *{UNIT})? *", re.ASCII)
 _POUNDS = re.compile(
     rf"{_LABEL} *(?P<sign>[+-])? *(?P<lb>[0-9]{{1,4}}) *(?:lb *(?P<oz>{UNSIGNED}) *oz|: *(?P<oz2>{UNSIGNED}) *lb:oz) *",
@@ -44,7 +42,7 @@ def value_unit(text: str) -> Meaning | None:
         if ounces is None or ounces.value >= 16:
             return None
         return load(compound(Decimal(found["lb"]), ounces, found["sign"] == "-"), "lboz", None, _mode(found))
-    if _TORN.match(text):
+    if TORN.match(text):
         return None
     if found := _LOAD.fullmatch(text):
         both = measured(found, PLAIN)
