@@ -60,13 +60,14 @@ def test_damaged_frames_never_raise_and_give_no_number_that_is_not_in_them(mutan
 
 
 def stands_in(value: Decimal, raw: bytes) -> bool:
-    """Whether the digits of the value stand in the frame in one piece, marks that part digits taken away."""
-    text = re.sub(r"[.,/'\[\]]", "", bytes(byte & 0x7F for byte in raw).decode("ascii"))
+    """Whether the value is a whole number of the frame: its digits, zeros in front, no digit beside them.
+
+    Marks that part the digits of one number (point, apostrophe, slash, brackets) are taken away first; a comma may be
+    such a mark or stand between two numbers.
+    """
+    text = re.sub(r"[./'\[\]]", "", bytes(byte & 0x7F for byte in raw).decode("ascii"))
     digits = f"{abs(value):f}".replace(".", "")
-    return (
-        re.search(rf"(?<![1-9])0*{digits}(?![0-9])", text) is not None
-        or re.search(rf"{digits}(?![0-9])", text) is not None
-    )
+    return any(re.search(rf"(?<![0-9])0*{digits}(?![0-9])", text.replace(",", comma)) for comma in ("", " "))
 
 
 @pytest.mark.parametrize("streams", [2_000, pytest.param(50_000, marks=pytest.mark.soak)])
