@@ -162,8 +162,6 @@ class Desk:
             good, outcome = False, "Given up."
         except StationError as error:
             good, outcome = False, error.sentence()
-        except OSError as error:
-            good, outcome = False, f"It could not be kept: {error.strerror}. Free some space and do it again."
         with self._lock:
             if self._view is not None:
                 self._view = replace(self._view, question="", asks=Asks.NOTHING, good=good, outcome=outcome)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import Any
 
 from station.metrology.promise import ScalePromise
 from station.metrology.verdict import CheckResult
+from station.scale.keeping import append_line
 
 _FILE = "scale-checks.jsonl"
 
@@ -57,13 +57,9 @@ class Checks:
         self._file = folder / _FILE
 
     def append(self, check: KeptCheck) -> None:
-        """Keep a check; on disk when this returns. Raises OSError."""
+        """Keep a check; on disk when this returns. Raises LedgerFault."""
         row = asdict(check) | {"on": check.on.isoformat(), "due": check.due.isoformat()}
-        self._file.parent.mkdir(parents=True, exist_ok=True)
-        with self._file.open("a", encoding="utf-8") as out:
-            out.write(json.dumps(row) + "\n")
-            out.flush()
-            os.fsync(out.fileno())
+        append_line(self._file, json.dumps(row))
 
     def all(self) -> tuple[KeptCheck, ...]:
         """All checks, the newest first; a line that a power cut tore is left out."""

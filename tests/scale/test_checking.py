@@ -133,7 +133,6 @@ def test_checks_are_kept_newest_first_and_a_torn_line_costs_only_itself(tmp_path
     one = kept(checked_with(BenchScale(answers())), "/dev/scale", 21.5)
     checks.append(one)
     (tmp_path / "scale-checks.jsonl").open("a").write('{"on": "2026-1')
-    (tmp_path / "scale-checks.jsonl").open("a").write("\n")
     two = kept(checked_with(BenchScale(answers(), seed=2)), "/dev/other", None)
     checks.append(two)
     assert checks.all() == (two, one)

@@ -1,11 +1,9 @@
-"""Profiles: what was found out about scales, kept beside the record, the newest in force. One small file, always
-whole."""
+"""Profiles: what was found out about scales, in one small file beside the record; the newest is in force."""
 
 from __future__ import annotations
 
 import contextlib
 import json
-import os
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -15,6 +13,7 @@ from station.config import ScaleSettings
 from station.errors import ScaleFault
 from station.scale.delivery import Delivery
 from station.scale.finding.wishes import Profile
+from station.scale.keeping import replace_whole
 
 FOUND = "found"
 """The setting `port` for the scale that was found last."""
@@ -29,21 +28,10 @@ class Profiles:
         self._file = folder / _FILE
 
     def save(self, profile: Profile) -> None:
-        """Keep a profile and put it in force. Raises OSError; the file then is as it was."""
+        """Keep a profile and put it in force. Raises LedgerFault; the file then is as it was."""
         kept = {port: row for port, row in self._rows().items() if port != profile.port}
         rows = {**kept, profile.port: _row(profile)}  # the newest comes last
-        self._file.parent.mkdir(parents=True, exist_ok=True)
-        beside = self._file.with_name(f".{_FILE}.new")
-        with beside.open("w", encoding="utf-8") as out:
-            json.dump(rows, out, indent=1)
-            out.flush()
-            os.fsync(out.fileno())
-        beside.replace(self._file)
-        folder = os.open(self._file.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
+        replace_whole(self._file, json.dumps(rows, indent=1))
 
     def newest(self) -> Profile | None:
         """The profile in force; None when no scale was found yet or the file cannot be read."""

@@ -1,0 +1,46 @@
+"""Keeping small files beside the record: whole or as before after a power cut, on the disk when the call returns."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from station.errors import LedgerFault
+
+
+def replace_whole(file: Path, text: str) -> None:
+    """Put `text` in the place of the file. Raises LedgerFault; the file then is as it was."""
+    with _kept(file):
+        beside = file.with_name(f".{file.name}.new")
+        _write(beside, "w", text)
+        beside.replace(file)
+
+
+def append_line(file: Path, line: str) -> None:
+    """Add a line to the file. What a power cut left of an earlier line stays a line of its own. Raises LedgerFault."""
+    with _kept(file):
+        torn = file.exists() and file.stat().st_size > 0 and not file.read_bytes().endswith(b"\n")
+        _write(file, "a", "\n" * torn + line + "\n")
+
+
+@contextmanager
+def _kept(file: Path) -> Iterator[None]:
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        yield
+        folder = os.open(file.parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
+    except OSError as failed:
+        raise LedgerFault(f"{file} cannot be written: {failed.strerror}.") from failed
+
+
+def _write(file: Path, mode: str, text: str) -> None:
+    with file.open(mode, encoding="utf-8") as out:
+        out.write(text)
+        out.flush()
+        os.fsync(out.fileno())
