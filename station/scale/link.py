@@ -19,19 +19,13 @@ from station.core.messages import NoLoad, Reading, ScaleFound, ScaleLost
 from station.errors import ScaleFault
 from station.inbox import Inbox
 from station.ports import TimeSource
-from station.scale.asking import Asking
 from station.scale.bit7 import FORMATS
 from station.scale.check import check
-from station.scale.decoder import Decoder
-from station.scale.families import family_named
 from station.scale.finding.profiles import Profiles
 from station.scale.finding.score import ACCEPT, hearing_of
+from station.scale.listening import Listening
 from station.scale.port import GONE, Port, open_port
 from station.scale.reasons import why_not
-from station.scale.sense import Expected, Sense
-
-QUIET_S = 0.08
-"""Silence that ends a frame without an ender: three characters at the slowest rate, and what an adapter holds back."""
 
 RECENT = 600
 """Bytes kept to see what a stream looks like that has stopped making sense."""
@@ -167,45 +161,25 @@ class ScaleLink:
             self._inbox.post(ScaleLost(sentence), self._clock.now())
 
     def _serve(self, port: Port, settings: ScaleSettings) -> None:
-        spec, character = family_named(settings.family), FORMATS[settings.character]
-        request = settings.request if settings.request is not None else spec.request
-        asking = None if request is None else Asking(character.sent(request), settings.poll_s)
-        decoder = Decoder(spec, synced=request is not None)
-        sense = Sense(Expected(spec, settings.unit, settings.worth, request is None), self._pouring)
+        listening = Listening(port, settings, self._clock, self._pouring)
         recent = b""
         while not self._stopping.is_set() and not self._borrowed.is_set():
             self._progress += 1
-            patience_s = QUIET_S if decoder.waits_for_silence else self._ask(port, asking)
-            data = port.read(patience_s)
-            recent = (recent + data)[-RECENT:]
-            at = self._clock.now()
-            frames = decoder.feed(character.read(data)) if data else decoder.quiet()
-            if frames and asking is not None:
-                asking.heard()
-            messages = sense.hear(frames, len(data), at.boot_s)
-            doubt = sense.doubt(at.boot_s) or (None if frames else sense.silence(at.boot_s))
-            if doubt is not None:
-                if doubt not in (self._said or ""):
-                    self._lost(f"{doubt}{likely(recent, settings)}")
+            heard = listening.turn(PATIENCE_S)
+            recent = (recent + heard.data)[-RECENT:]
+            if heard.doubt is not None:
+                if heard.doubt not in (self._said or ""):
+                    self._lost(f"{heard.doubt}{likely(recent, settings)}")
                 continue
-            if self._said is not None and messages:
+            if not heard.messages:
+                continue
+            recent = b""  # what looks like something else begins after the last line that made sense
+            if self._said is not None:
                 # What makes sense again is a scale of which nothing is known: the cup must be recognised anew.
                 self._said = None
-                self._inbox.post(ScaleFound(settings.port), at)
-            if messages:
-                recent = b""  # what looks like something else begins after the last line that made sense
-            for message in newest(messages):
-                self._inbox.post(message, at)
-
-    def _ask(self, port: Port, asking: Asking | None) -> float:
-        """Send the request when it is due; how long to listen after that."""
-        if asking is None:
-            return PATIENCE_S
-        now_s = self._clock.now().boot_s
-        if asking.due_in(now_s) <= 0:
-            port.write(asking.request)
-            asking.sent(now_s)
-        return min(PATIENCE_S, asking.due_in(now_s))
+                self._inbox.post(ScaleFound(settings.port), heard.at)
+            for message in newest(heard.messages):
+                self._inbox.post(message, heard.at)
 
 
 def likely(recent: bytes, settings: ScaleSettings) -> str:

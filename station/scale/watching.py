@@ -12,65 +12,36 @@ from station.core.messages import Reading
 from station.errors import ScaleFault
 from station.metrology.verdict import CheckResult
 from station.ports import TimeSource
-from station.scale.asking import Asking
 from station.scale.bit7 import FORMATS
 from station.scale.checking import AskText, Course, CourseAnswer, Seen, Watch
-from station.scale.decoder import Decoder
-from station.scale.families import family_named
 from station.scale.finding.conduct import Person
 from station.scale.finding.wishes import Tell
+from station.scale.listening import Listening
 from station.scale.port import GONE, Port, open_port
 from station.scale.reasons import why_not
-from station.scale.sense import Expected, Sense
 
 _SHORT_S = 0.1
 
 
-class Watcher:
-    """The readings of one opened port, for one thread."""
-
-    def __init__(self, port: Port, settings: ScaleSettings, clock: TimeSource) -> None:
-        spec = family_named(settings.family)
-        request = settings.request if settings.request is not None else spec.request
-        self._character = FORMATS[settings.character]
-        self._port, self._clock = port, clock
-        self._asking = None if request is None else Asking(self._character.sent(request), settings.poll_s)
-        self._decoder = Decoder(spec, synced=request is not None)
-        self._sense = Sense(Expected(spec, settings.unit, settings.worth, request is None))
-
-    def readings(self, seconds: float) -> tuple[Seen, ...]:
-        """The readings of the next `seconds`. Raises ScaleFault for a stream that makes no sense, GONE for a lost
-        port."""
-        seen = []
-        end_s = self._clock.now().boot_s + seconds
-        while (left := end_s - self._clock.now().boot_s) > 0:
-            self._ask()
-            data = self._port.read(min(left, _SHORT_S))
-            at_s = self._clock.now().boot_s
-            frames = self._decoder.feed(self._character.read(data)) if data else self._decoder.quiet()
-            if frames and self._asking is not None:
-                self._asking.heard()
-            for message in self._sense.hear(frames, len(data), at_s):
-                if isinstance(message, Reading):
-                    grams = Decimal(message.gross.mg).scaleb(-3)
-                    seen.append(Seen(at_s, grams, f"{grams.normalize():f}"))
-            if doubt := self._sense.doubt(at_s):
-                raise ScaleFault(doubt)
-        return tuple(seen)
-
-    def _ask(self) -> None:
-        if self._asking is None:
-            return
-        now_s = self._clock.now().boot_s
-        if self._asking.due_in(now_s) <= 0:
-            self._port.write(self._asking.request)
-            self._asking.sent(now_s)
+def readings(listening: Listening, clock: TimeSource, seconds: float) -> tuple[Seen, ...]:
+    """The readings of the next `seconds`. Raises ScaleFault for lines that are doubted, GONE for a lost port."""
+    seen = []
+    end_s = clock.now().boot_s + seconds
+    while (left := end_s - clock.now().boot_s) > 0:
+        heard = listening.turn(min(left, _SHORT_S))
+        if heard.doubt is not None:
+            raise ScaleFault(heard.doubt)
+        for message in heard.messages:
+            if isinstance(message, Reading):
+                grams = Decimal(message.gross.mg).scaleb(-3)
+                seen.append(Seen(heard.at.boot_s, grams, f"{grams.normalize():f}"))
+    return tuple(seen)
 
 
 def run_course(settings: ScaleSettings, person: Person, clock: TimeSource, going: Course) -> CheckResult:
     """Conduct a scale check. Raises ScaleFault for the port, Refused for what the course refuses."""
     with _opened(settings) as port:
-        watcher = Watcher(port, settings, clock)
+        listening = Listening(port, settings, clock)
         answer: CourseAnswer = None
         while True:
             try:
@@ -84,7 +55,7 @@ def run_course(settings: ScaleSettings, person: Person, clock: TimeSource, going
                     person.told(wish.words)
                     answer = None
                 case Watch():
-                    answer = watcher.readings(wish.seconds)
+                    answer = readings(listening, clock, wish.seconds)
                 case AskText():
                     answer = person.reads(wish.question)
 
