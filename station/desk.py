@@ -15,9 +15,9 @@ from station.ports import TimeSource
 from station.scale.checking import course
 from station.scale.checks import Checks, KeptCheck, kept
 from station.scale.finding.find import find
+from station.scale.finding.outcome import NotFound
 from station.scale.finding.ports import listed_ports
 from station.scale.finding.profiles import Profiles
-from station.scale.finding.wishes import NotFound
 from station.scale.link import ScaleLink
 from station.scale.reasons import misnamed
 from station.scale.watching import run_course

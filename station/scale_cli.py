@@ -71,8 +71,8 @@ def find(port: str | None, config: Path, state: Path | None) -> None:
     """
     from station.clock import SystemClock
     from station.scale.finding.find import find as find_at
+    from station.scale.finding.outcome import NotFound
     from station.scale.finding.profiles import Profiles
-    from station.scale.finding.wishes import NotFound
 
     with sentences():
         where = port or _only_port()

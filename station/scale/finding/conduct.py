@@ -6,8 +6,9 @@ from typing import Protocol
 
 from station.ports import TimeSource
 from station.scale.bit7 import FORMATS
+from station.scale.finding.outcome import NotFound, Profile
 from station.scale.finding.search import Search
-from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, NotFound, Profile, Query, Tell, Wish
+from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, Query, Tell, Wish
 from station.scale.port import Port
 
 _SLICE_S = 0.5

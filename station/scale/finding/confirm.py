@@ -10,8 +10,9 @@ from decimal import Decimal
 from station.scale.bit7 import Bit7, masked
 from station.scale.decoded import Frame
 from station.scale.decoder import Decoder
+from station.scale.finding.outcome import NotFound, Profile
 from station.scale.finding.score import Candidate, Hearing, hearing_of
-from station.scale.finding.wishes import Answer, AskShown, Confirm, NotFound, Profile, Tell, Wish
+from station.scale.finding.wishes import Answer, AskShown, Confirm, Tell, Wish
 from station.scale.meaning import Kind, Mode
 from station.scale.number import number
 from station.scale.units import GRAMS_PER, PLAIN
@@ -29,7 +30,7 @@ def confirmed(profile: Profile, hearing: Hearing, sample: Sample) -> Generator[W
         frame = _latest(data, candidate, profile.request is not None)
         if frame is None or frame.value is None:
             continue
-        told = replace(profile, family=candidate.spec.id, decimals=frame.decimals)
+        told = replace(profile, family=candidate.spec.id)
         if frame.unit is None:
             return (yield from _with_unit(told, candidate, sample))
         if frame.unit not in GRAMS_PER:

@@ -7,10 +7,10 @@ import os
 from station.ports import TimeSource
 from station.scale.bit7 import FORMATS
 from station.scale.finding.conduct import Conductor, Person
+from station.scale.finding.outcome import NotFound, Profile
 from station.scale.finding.profiles import Profiles
 from station.scale.finding.queries import RATES
 from station.scale.finding.search import search
-from station.scale.finding.wishes import NotFound, Profile
 from station.scale.port import GONE, open_port
 from station.scale.reasons import is_local, shared_by_rfc2217, why_not
 

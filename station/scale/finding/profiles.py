@@ -12,7 +12,7 @@ from typing import Any
 from station.config import ScaleSettings
 from station.errors import ScaleFault
 from station.scale.delivery import Delivery
-from station.scale.finding.wishes import Profile
+from station.scale.finding.outcome import Profile
 from station.scale.keeping import replace_whole
 
 FOUND = "found"
@@ -78,8 +78,6 @@ def _row(profile: Profile) -> dict[str, Any]:
         "request": None if profile.request is None else profile.request.decode("latin-1"),
         "unit": profile.unit,
         "worth": profile.worth,
-        "decimals": profile.decimals,
-        "cadence_s": profile.cadence_s,
         "sure": list(profile.sure),
     }
 
@@ -94,7 +92,5 @@ def _profile(port: str, row: dict[str, Any]) -> Profile:
         request=None if row["request"] is None else str(row["request"]).encode("latin-1"),
         unit=None if row["unit"] is None else str(row["unit"]),
         worth=str(Decimal(row["worth"])),
-        decimals=int(row["decimals"]),
-        cadence_s=float(row["cadence_s"]),
         sure=tuple(map(str, row["sure"])),
     )

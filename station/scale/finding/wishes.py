@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from station.scale.delivery import Delivery
-
 
 @dataclass(frozen=True, slots=True)
 class Listen:
@@ -50,32 +48,3 @@ class AskShown:
 
 Wish = Listen | Query | Tell | Confirm | AskShown
 Answer = bytes | bool | str | None
-
-
-@dataclass(frozen=True, slots=True)
-class Profile:
-    """What was found out about one scale.
-
-    `unit` is the one to take where the frames carry none, `worth` what one of the last digit counts where they carry no
-    point, `cadence_s` the usual time between frames. `sure` says why, a sentence each.
-    """
-
-    port: str
-    family: str
-    baud: int
-    character: str
-    delivery: Delivery
-    request: bytes | None = None
-    unit: str | None = None
-    worth: str = "1"
-    decimals: int = 0
-    cadence_s: float = 0.0
-    sure: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class NotFound:
-    """No scale was found: what was seen instead, and the likeliest causes with their cures."""
-
-    saw: str
-    causes: tuple[str, ...]

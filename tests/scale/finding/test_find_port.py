@@ -18,8 +18,8 @@ from station.clock import SystemClock
 from station.core.moment import Moment
 from station.errors import ScaleFault
 from station.scale.finding.find import find
+from station.scale.finding.outcome import NotFound, Profile
 from station.scale.finding.profiles import Profiles
-from station.scale.finding.wishes import NotFound, Profile
 from station.simulated.pty_port import PtyPort
 from station.simulated.voices import Delivery, Voice
 

@@ -11,9 +11,9 @@ import pytest
 from station.config import ScaleSettings
 from station.errors import ScaleFault
 from station.scale.delivery import Delivery
+from station.scale.finding.outcome import Profile
 from station.scale.finding.ports import Device, named
 from station.scale.finding.profiles import FOUND, Profiles
-from station.scale.finding.wishes import Profile
 
 ONE = Device("/dev/ttyUSB0", (0x0403, 0x6001, "A1"), "adapter")
 TWIN_A = Device("/dev/ttyUSB1", (0x1A86, 0x7523, None))
@@ -46,7 +46,7 @@ def test_a_usb_port_without_lasting_name_says_so_and_the_console_is_left_out() -
 
 
 PROFILE = Profile(
-    "/dev/scale", "enq-five", 2400, "7E1", Delivery.ON_REQUEST, b"\x05", "g", "0.1", 0, 0.5, ("It answered ENQ.",)
+    "/dev/scale", "enq-five", 2400, "7E1", Delivery.ON_REQUEST, b"\x05", "g", "0.1", ("It answered ENQ.",)
 )
 
 

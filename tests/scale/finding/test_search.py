@@ -10,9 +10,10 @@ import pytest
 
 from station.scale.delivery import CURE
 from station.scale.delivery import Delivery as Way
+from station.scale.finding.outcome import NotFound, Profile
 from station.scale.finding.queries import HARMLESS
 from station.scale.finding.search import search
-from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, NotFound, Profile, Query, Tell, Wish
+from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, Query, Tell, Wish
 from station.simulated.line import LineSetting, Resync
 from station.simulated.voices import Delivery, Voice
 from station.simulated.voices.table import LAYOUTS, TYPICAL

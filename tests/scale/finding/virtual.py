@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from station.scale.bit7 import FORMATS, CharacterFormat
+from station.scale.finding.outcome import NotFound, Profile
 from station.scale.finding.search import Search
-from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, NotFound, Profile, Query, Tell, Wish
+from station.scale.finding.wishes import Answer, AskShown, Confirm, Listen, Query, Tell, Wish
 from station.simulated.line import LineSetting, Resync, compatible, heard
 from station.simulated.voices import Delivery, Voice
 
