@@ -19,8 +19,8 @@ from station.core.effects import Say
 from station.core.events import Entry
 from station.core.messages import Command, Temperature
 from station.core.moment import Moment
-from station.core.planning import Workplace
 from station.core.snapshot import Banner, BannerKind
+from station.core.workplace import Workplace
 from station.desk import Desk, Tools
 from station.errors import Fault, LedgerFault
 from station.housekeeping import housekeeping

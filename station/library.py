@@ -7,8 +7,9 @@ from collections.abc import Callable, Mapping, Sequence
 from station.core.mass import Mass
 from station.core.material import Lot, Material, Mold
 from station.core.messages import BeginCast
-from station.core.planning import Workplace, planned
+from station.core.planning import planned
 from station.core.standing import Standing
+from station.core.workplace import Workplace
 from station.errors import Refused, SettingsError
 from station.phone.shelf import CastLine
 from station.quantities import mass

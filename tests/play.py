@@ -13,9 +13,10 @@ from station.core.mass import ZERO, Mass
 from station.core.material import Additive, Basis, Component, Cup, Lot, Material, Mold, ScaleCard, Times
 from station.core.moment import Moment
 from station.core.plan import CastPlan
-from station.core.planning import Workplace, planned
+from station.core.planning import planned
 from station.core.standing import Cast, Standing
 from station.core.steps import Step
+from station.core.workplace import Workplace
 
 CARD = ScaleCard(Mass.grams("0.1"), Mass.grams(3000), lag_s=0.3)
 PLACE = Workplace(CARD, Cup(Mass.grams(900)))

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 
 from station.casting.cling import cling_percent, with_allowance
 from station.casting.ratio import weight_shares
 from station.core.batch import rule_words, weigh_step
 from station.core.mass import ZERO, Mass
-from station.core.material import TOTAL, Additive, Basis, Cup, Lot, Material, Mold, ScaleCard
+from station.core.material import TOTAL, Additive, Basis, Lot, Material, Mold
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share, Way
 from station.core.standing import Cast, Standing
@@ -26,31 +26,13 @@ from station.core.steps import (
     Weigh,
     WeighEmptied,
 )
+from station.core.workplace import Workplace, margin, problems_of
 from station.errors import Refused
-from station.metrology.promise import ScalePromise
-from station.metrology.tolerance import COVERAGE, window_mg
+from station.metrology.tolerance import window_mg
 
 MIXING = "mixing cup"
 
 ALWAYS_READY = ("gloves on", "glasses on", "ventilation runs")
-
-
-@dataclass(frozen=True, slots=True)
-class Workplace:
-    """What the bench brings to every plan."""
-
-    scale: ScaleCard
-    cup: Cup
-    ready_check: bool = True
-    weighing_s: float = 40.0
-    temperature_c: float | None = None
-    promise: ScalePromise | None = None
-    """From the last scale check; without one, only the rounding of the display is counted."""
-
-    @property
-    def promised(self) -> ScalePromise:
-        """What the scale can promise."""
-        return self.promise or ScalePromise(self.scale.readability.g, self.scale.maximum.g)
 
 
 def planned(
@@ -67,7 +49,7 @@ def planned(
         raise Refused("The amount must be above zero.", "Enter the mass of mix that goes into the mold.")
     way, reason = chosen_way(material, place.weighing_s)
     shares = _shares(material, total, way, standing, lots)
-    problems = _problems(total, shares, place)
+    problems = problems_of(total, shares, place)
     if problems:
         raise Refused(" ".join(problems))
     plan = CastPlan(
@@ -81,7 +63,7 @@ def planned(
         scale=place.scale,
         cup=place.cup,
         lots=lots,
-        notes=tuple(filter(None, (_margin(material, shares, way, place), *_notes(material, lots)))),
+        notes=tuple(filter(None, (margin(material, shares, way, place), *_notes(material, lots)))),
         temperature_c=place.temperature_c,
         weighing_s=place.weighing_s,
     )
@@ -159,68 +141,6 @@ def _stock(name: str, standing: Standing, lots: tuple[Lot, ...]) -> Mass | None:
     if lot is None or lot.left is None:
         return None
     return lot.left - standing.used(lot.number)
-
-
-def _problems(total: Mass, shares: tuple[Share, ...], place: Workplace) -> list[str]:
-    d = place.scale.readability
-    problems = []
-    if total > place.cup.capacity:
-        problems.append(
-            f"{total.text(d)} of mix do not fit: the {place.cup.title} holds {place.cup.capacity.text(d)}. "
-            "Plan less, or set a larger cup."
-        )
-    if total + place.cup.empty >= place.scale.maximum:
-        cup = f" and {place.cup.empty.text(d)} of cup" if place.cup.empty > ZERO else ""
-        problems.append(
-            f"{total.text(d)} of mix{cup} are beyond the scale, which ends at "
-            f"{place.scale.maximum.text(d)} with the cup. Plan less."
-        )
-    factors = []
-    for share in shares:
-        least = place.promised.smallest_g(share.percent)
-        if least is None:
-            problems.append(
-                f"By its last check this scale cannot hold ± {share.percent:g} % of {share.ingredient} at any mass: "
-                "its error at the check weight takes the whole of it. Have it adjusted, or allow more."
-            )
-        elif share.planned.g < least:
-            factors.append((least / share.planned.g, share, least))
-        if share.stock is not None and share.planned > share.stock:
-            problems.append(
-                f"{share.planned.text(d)} of {share.ingredient} are needed, {share.stock.text(d)} are left of its lot. "
-                "Plan less, or open another lot."
-            )
-    if factors:
-        factor, share, least = max(factors, key=lambda item: item[0])
-        problems.append(
-            f"{_what_the_scale_is(place, d)} cannot hold ± {share.percent:g} % on {share.planned.text(d)} of "
-            f"{share.ingredient}: it needs at least {Mass.nearest(least).text(d)}. "
-            f"The smallest batch that works is {total.times(factor).text(d)}."
-        )
-    return problems
-
-
-def _what_the_scale_is(place: Workplace, d: Mass) -> str:
-    checked = (
-        ""
-        if place.promise is None
-        else f", with what its last check found (s = {place.promise.repeatability_g:.3g} g),"
-    )
-    return f"A scale that reads to {d.text(d)}{checked}"
-
-
-def _margin(material: Material, shares: tuple[Share, ...], way: Way, place: Workplace) -> str:
-    """How surely the scale holds the ratio of the first two components, as a sentence; empty for one component."""
-    first, second = ([share for share in shares if share.component] + [None, None])[:2]
-    if first is None or second is None:
-        return ""
-    ratio = place.promised.ratio(first.planned.g, second.planned.g, one_cup=way is Way.ONE_CUP)
-    source = "its last check" if place.promise is not None else "its readability alone; check it to know more"
-    return (
-        f"The scale holds {first.ingredient}:{second.ingredient} to ± "
-        f"{COVERAGE * ratio.relative_percent:.2g} % (k = 2) "
-        f"of the ± {material.tolerance_percent:g} % allowed, by {source}."
-    )
 
 
 def _notes(material: Material, lots: tuple[Lot, ...]) -> tuple[str, ...]:

@@ -109,21 +109,6 @@ def corner_load_g(max_g: float, supports: int = 4) -> float:
     return above_zero("greatest load Max", max_g) / (3 if supports <= 4 else supports - 1)
 
 
-def zero_accuracy_g(e_g: float) -> float:
-    """How close to zero the zero key sets, in grams: 0.25 e (OIML R 76-1:2006, 4.5.2)."""
-    return 0.25 * above_zero("verification interval e", e_g)
-
-
-def zero_setting_range_g(max_g: float) -> float:
-    """Whole range in grams that zero key and zero tracking may cover: 4 % of Max (OIML R 76-1:2006, 4.5.1)."""
-    return 0.04 * above_zero("greatest load Max", max_g)
-
-
-def initial_zero_range_g(max_g: float) -> float:
-    """Whole range in grams that zero may be set in at switching on: 20 % of Max (OIML R 76-1:2006, 4.5.1)."""
-    return 0.2 * above_zero("greatest load Max", max_g)
-
-
 def permissible_repeatability_g(error_g: float) -> float:
     """Largest standard deviation in grams of at least ten weighings: a third of the permissible error.
 

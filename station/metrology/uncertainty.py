@@ -144,16 +144,3 @@ def smallest_holdable_g(
     if room <= w:
         return None
     return k * not_below_zero("uncertainty", absolute_u_g) / math.sqrt(room * room - w * w)
-
-
-def minimum_weight_g(alpha_g: float, beta: float, required: float, safety_factor: float = 1.0) -> float | None:
-    """Minimum weight in grams by EURAMET cg-18 v4.0, Appendix G (from memory): R = SF a / (R_req - SF b).
-
-    U(R) = `alpha_g` + `beta` R is the straight line through the expanded uncertainty in use, `required` the allowed
-    relative error (0.01 for 1 %), and the safety factor (1 and above) leaves room for what changes between checks.
-    None when the slope alone reaches the requirement.
-    """
-    if safety_factor < 1:
-        raise Refused(f"The safety factor is {safety_factor:g}; below 1 it adds danger.", "2 is a common choice.")
-    room = above_zero("required relative error", required, "") - safety_factor * not_below_zero("slope", beta, "")
-    return safety_factor * not_below_zero("uncertainty near zero", alpha_g) / room if room > 0 else None

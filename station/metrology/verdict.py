@@ -8,11 +8,17 @@ from datetime import date
 from enum import StrEnum
 
 from station.metrology.check import CheckReadings, Figures, due_date, measured
-from station.metrology.classes import AccuracyClass, minimum_capacity_g, permissible_repeatability_g
+from station.metrology.classes import (
+    AccuracyClass,
+    minimum_capacity_g,
+    permissible_error_g,
+    permissible_repeatability_g,
+)
 from station.metrology.figures import SHARE_OF_LIMIT, Against, WeightFinding, worst_corner
 from station.metrology.given import as_shown
+from station.metrology.handbook44 import HandbookClass, tolerance_d
 from station.metrology.promise import ScalePromise
-from station.metrology.readings import PLACEMENTS
+from station.metrology.readings import PLACEMENTS, Plate
 from station.metrology.tolerance import COVERAGE
 from station.metrology.weights import NOMINALS_G, OfClass, coarsest_class
 
@@ -108,6 +114,8 @@ def _weights(readings: CheckReadings, figures: Figures) -> Iterator[Reason]:
     if readings.plate is not None:
         least = minimum_capacity_g(readings.plate.accuracy_class, readings.plate.e_g, readings.maximum_g)
         yield Reason(Verdict.FIT, f"Below {least:g} g, its Min, the class on the type plate promises nothing.")
+        for finding in figures.weights:
+            yield Reason(Verdict.FIT, _both_limits(readings.plate, finding.weight.nominal_g, readings.readability_g))
 
 
 def _weight(finding: WeightFinding, d_g: float) -> Reason:
@@ -122,6 +130,16 @@ def _weight(finding: WeightFinding, d_g: float) -> Reason:
             return Reason(Verdict.FIT_WITH_LIMITS, f"{words}: so near to {limit}, that it may be beyond.")
         case Against.WITHIN:
             return Reason(Verdict.FIT, f"{words}: within {limit}.")
+
+
+def _both_limits(plate: Plate, load_g: float, d_g: float) -> str:
+    """What two bodies of rules allow at this load in use; they count differently, so neither stands for the other."""
+    in_service = permissible_error_g(plate.accuracy_class, load_g, plate.e_g, in_service=True)
+    handbook = tolerance_d(HandbookClass(plate.accuracy_class.value), load_g / d_g) * d_g
+    return (
+        f"In use, a scale of class {plate.accuracy_class} may be off by {in_service:g} g at {load_g:g} g by OIML R 76, "
+        f"by {handbook:g} g by NIST Handbook 44."
+    )
 
 
 def _too_coarse(finding: WeightFinding) -> str:

@@ -16,7 +16,7 @@ from decimal import Decimal
 from station.core.material import ScaleCard
 from station.errors import Refused
 from station.metrology.check import CheckReadings
-from station.metrology.classes import AccuracyClass
+from station.metrology.classes import AccuracyClass, corner_load_g
 from station.metrology.readings import (
     PLACEMENTS,
     Corners,
@@ -110,6 +110,7 @@ class _Watching:
 
     def __init__(self, card: ScaleCard) -> None:
         self._step = Decimal(card.readability.mg) / 1000
+        self.maximum_g = card.maximum.g
         self.seen: list[Seen] = []
 
     def rest(self, wanted: Decimal, nominal: Decimal) -> Generator[CourseWish, CourseAnswer, tuple[Decimal, float]]:
@@ -158,6 +159,8 @@ _STREAM = 20
 
 def _corners(watching: _Watching, nominal: Decimal, zero: Decimal) -> Generator[CourseWish, CourseAnswer, Corners]:
     values = []
+    if nominal < (best := Decimal(str(round(corner_load_g(watching.maximum_g), 1)))) / 2:
+        yield Tell(f"Corners show best with about a third of Max, {best.normalize():f} g; with this weight less shows.")
     for place in _PLACES:
         yield Tell(f"Put the weight at the {place} of the pan.")
         value, _ = yield from watching.rest(nominal, nominal)

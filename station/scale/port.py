@@ -169,7 +169,9 @@ class UrlPort:
 
 
 def _tune(opened: serial.Serial, baud: int, character: CharacterFormat) -> None:
-    opened.baudrate = baud
-    opened.parity = character.parity
-    opened.stopbits = character.stopbits
+    """Set only what differs: over RFC 2217 each setting is a question to the other machine and its answer."""
+    wanted = {"baudrate": baud, "parity": character.parity, "stopbits": character.stopbits}
+    for name, value in wanted.items():
+        if getattr(opened, name) != value:
+            setattr(opened, name, value)
     opened.reset_input_buffer()

@@ -8,9 +8,10 @@ import pytest
 from station.core.mass import Mass
 from station.core.material import Cup, Lot, ScaleCard
 from station.core.plan import Way
-from station.core.planning import Workplace, planned
+from station.core.planning import planned
 from station.core.standing import Standing
 from station.core.steps import ReadyCheck
+from station.core.workplace import Workplace
 from station.errors import Refused
 from station.metrology.promise import ScalePromise
 from tests.play import CARD, FOAM, GRIP, PAD, PLACE, RUBBER, SILICONE, Play
@@ -108,3 +109,9 @@ def test_the_cup_counts_against_the_end_of_the_scale():
     with pytest.raises(Refused, match=r"2700\.0 g of mix and 400\.0 g of cup are beyond the scale"):
         plan(SILICONE, "2700", heavy)
     assert plan(SILICONE, "2500", heavy).total == Mass.grams(2500)
+
+
+def test_a_ratio_that_the_scale_eats_up_leaves_nothing_for_pouring():
+    # 10:1 at ± 2 %: B alone may be held to 2 %, A:B together just not (GUM 5.1.6: relative variances add).
+    margin = plan(SILICONE, "45.2").notes[0]
+    assert "nothing is left for pouring" in margin

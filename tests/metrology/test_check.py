@@ -12,7 +12,6 @@ from station.metrology.check import due_date, measured
 from station.metrology.classes import AccuracyClass, corner_load_g
 from station.metrology.figures import Against, LimitFrom, drift_g_per_h, worst_corner
 from station.metrology.readings import Corners, DriftSeries, Placements, Plate, Stream, WeightReading, ZeroReturns
-from station.metrology.uncertainty import minimum_weight_g
 from station.metrology.weights import Certified, CheckWeight, OfClass, WeightClass, coarsest_class
 from tests.metrology.bench import FLOWING, readings, weight
 
@@ -160,7 +159,6 @@ def test_a_scale_that_scatters_more_never_promises_a_smaller_part(spread, factor
         (lambda: measured(readings(stream=Stream((0, 1, 2), ("0.0", "0.1", "OL")))), "'OL' is not a displayed number"),
         (lambda: measured(readings(stream=Stream((2, 1, 0), FLOWING))), "readings do not run forward"),
         (lambda: corner_load_g(3000, 0), "at least one support, not on 0"),
-        (lambda: minimum_weight_g(0.05, 0, 0.01, 0.5), "safety factor is 0.5"),
         (lambda: due_date(date(2026, 1, 1), 0), "0 months is no time"),
     ],
 )

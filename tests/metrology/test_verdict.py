@@ -154,3 +154,10 @@ def test_every_sentence_ends_as_one():
         for reason in checked(readings(**changes), ON).reasons:
             assert reason.words[0].isupper()
             assert reason.words.endswith(".")
+
+
+def test_with_a_class_on_the_plate_both_bodies_of_rules_are_told_side_by_side():
+    changed = E_1 | {"maximum_g": 6000.0, "weights": (WeightReading(weight(5000), (5000.0,)),)}
+    _, words = judged(**changed)
+    # At 5 000 divisions of class III: OIML R 76 3.5.2 twice 1.5 e in service; NIST Handbook 44 Table 6 5 d in use.
+    assert "may be off by 3 g at 5000 g by OIML R 76, by 5 g by NIST Handbook 44" in words

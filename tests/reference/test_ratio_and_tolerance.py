@@ -5,7 +5,8 @@ import pytest
 from station.casting.cling import cling_percent, with_allowance
 from station.casting.ratio import ratio_error_percent, weight_shares
 from station.core.mass import Mass
-from station.metrology.tolerance import minimum_mass_g, window_mg
+from station.metrology.promise import ScalePromise
+from station.metrology.tolerance import window_mg
 from tests.play import RUBBER, SILICONE, Play
 
 
@@ -23,11 +24,11 @@ from tests.play import RUBBER, SILICONE, Play
     ],
 )
 def test_minimum_mass_follows_the_form_of_usp_41(s, d, percent, grams):
-    assert minimum_mass_g(d, percent, s) == pytest.approx(grams, rel=1e-9)
+    assert ScalePromise(d, 3000, s).smallest_g(percent) == pytest.approx(grams, rel=1e-9)
 
 
 def test_a_repeatability_above_the_rounding_floor_counts():
-    assert minimum_mass_g(0.1, 1.0, repeatability_g=0.06) == pytest.approx(12.0)
+    assert ScalePromise(0.1, 3000, repeatability_g=0.06).smallest_g(1.0) == pytest.approx(12.0)
 
 
 def test_splitting_a_total_by_weight():

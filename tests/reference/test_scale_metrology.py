@@ -13,19 +13,16 @@ from station.metrology.classes import (
     before_rounding_g,
     corner_load_g,
     corrected_error_g,
-    initial_zero_range_g,
     minimum_capacity_g,
     permissible_error_g,
     permissible_repeatability_g,
     possible_classes,
-    zero_accuracy_g,
-    zero_setting_range_g,
 )
 from station.metrology.figures import corner_spread_g, repeatability_g
 from station.metrology.handbook44 import HandbookClass, recommended_minimum_load_d, tolerance_d
 from station.metrology.promise import ScalePromise
 from station.metrology.readings import Corners
-from station.metrology.uncertainty import minimum_weight_g, ratio_uncertainty, smallest_holdable_g
+from station.metrology.uncertainty import ratio_uncertainty, smallest_holdable_g
 from station.metrology.weights import NOMINALS_G, WeightClass, permissible_error_mg, weight_class
 
 
@@ -102,12 +99,6 @@ def test_the_worked_example_of_finding_the_reading_before_rounding():
     # OIML R 76-1:2006, A.4.4.3: P = I + e/2 - dL = 1000 + 2.5 - 1.5 = 1001 g; Ec = E - E0 = 1 - 0.5 = 0.5 g.
     assert before_rounding_g(1000, 5, 1.5) == pytest.approx(1001, abs=1e-9)
     assert corrected_error_g(1.0, 0.5) == pytest.approx(0.5, abs=1e-9)
-
-
-def test_zero_is_set_to_a_quarter_of_e_within_four_and_twenty_per_cent_of_max():
-    assert zero_accuracy_g(1) == pytest.approx(0.25, abs=1e-12)  # OIML R 76-1:2006, 4.5.2
-    assert zero_setting_range_g(5000) == pytest.approx(200, abs=1e-9)  # OIML R 76-1:2006, 4.5.1
-    assert initial_zero_range_g(5000) == pytest.approx(1000, abs=1e-9)  # OIML R 76-1:2006, 4.5.1
 
 
 def test_corners_are_tested_with_a_third_of_max_up_to_four_supports():
@@ -220,13 +211,6 @@ def test_repeatability_is_the_sample_standard_deviation():
     # Procedure of USP <41> and OIML R 76-1:2006, A.4.10, n - 1; constructed readings.
     shown = (100.0, 100.1, 100.0, 99.9, 100.0, 100.1, 100.0, 100.0, 99.9, 100.1)
     assert repeatability_g(shown) == pytest.approx(0.0737865, abs=1e-6)
-
-
-def test_minimum_weight_with_a_safety_factor():
-    # EURAMET cg-18 v4.0, Appendix G (from memory): 0.05 / (0.01 - 0.0002), and doubled by a safety factor of 2.
-    assert minimum_weight_g(0.05, 0.0002, 0.01) == pytest.approx(5.102041, abs=1e-5)
-    assert minimum_weight_g(0.05, 0.0002, 0.01, 2) == pytest.approx(10.416667, abs=1e-5)
-    assert minimum_weight_g(0.05, 0.005, 0.01, 2) is None
 
 
 def test_relative_variances_add_in_a_quotient():
