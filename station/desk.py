@@ -169,7 +169,7 @@ class Desk:
     def _find(self, port: str) -> tuple[bool, str]:
         found = find(port, self, self._tools.clock, self._tools.profiles)
         if isinstance(found, NotFound):
-            return False, "\n".join((f"No scale was found. {found.saw}", "Likeliest causes:", *found.causes))
+            return False, "\n".join(("No scale was found.", found.saw, "Likeliest causes:", *found.causes))
         where = (
             f"Found: {found.family} at {found.baud} baud, {found.character}, {found.delivery.value}, in {found.unit}."
         )

@@ -29,7 +29,7 @@ class Asks(Enum):
 class ErrandView:
     """A search or a check under way or just ended: what was said so far, the open question, how it ended.
 
-    `good` is None while it runs. `outcome` is one or more lines of text.
+    `good` is None while it runs. The first line of `outcome` says it all in short.
     """
 
     title: str

@@ -72,7 +72,7 @@ def test_a_question_is_answered_with_a_big_button_and_the_page_follows(scale_sho
         assert desk.calls == [("answer", "yes")]
         expect(yes).to_have_count(0)
         desk.view = GOOD
-        expect(page.locator(".outcome h3")).to_contain_text("Good")
+        expect(page.locator(".outcome h3")).to_contain_text("Found: status-commas")
         expect(page.get_by_role("button", name="Find the scale")).to_be_visible()
         assert fits(page, size)
         photograph(page, tmp_path, "good")
@@ -95,7 +95,7 @@ def test_what_is_being_typed_outlives_the_news(scale_shop, desk, size, tmp_path)
         expect(page.locator(".busy")).to_be_visible()
         assert desk.calls == [("answer", "500 g")]
         desk.view = NOT_GOOD
-        expect(page.locator(".outcome h3")).to_contain_text("Not good")
+        expect(page.locator(".outcome h3")).to_contain_text("No scale was found.")
         photograph(page, tmp_path, "not-good")
     assert scale_shop.complaints == []
 
@@ -109,7 +109,7 @@ def test_an_address_that_is_being_typed_stays_when_another_phone_begins_and_ends
         expect(page.locator(".recent li").last).to_have_text("Put something on the pan.")
         expect(address).to_be_visible()
         desk.view = GOOD
-        expect(page.locator(".outcome h3")).to_contain_text("Good")
+        expect(page.locator(".outcome h3")).to_contain_text("Found: status-commas")
         expect(address).to_have_value("socket://10.0.0.7:4001")
         desk.view = None
         page.get_by_role("button", name="Find the scale").click()
