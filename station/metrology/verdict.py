@@ -238,5 +238,5 @@ def _display(readings: CheckReadings, figures: Figures) -> Iterator[Reason]:
 
 
 def _settling(_readings: CheckReadings, figures: Figures) -> Iterator[Reason]:
-    if figures.settling_s is not None:
+    if figures.settling_s is not None and figures.settling_s >= 0.1:  # less cannot be waited for
         yield Reason(Verdict.FIT, f"Wait {figures.settling_s:.1f} s for the display to rest before you read it.")
