@@ -13,6 +13,7 @@ import click
 
 from station import __version__
 from station.errors import StationError
+from station.reckon_cli import reckon
 from station.scale_cli import scale
 from station.terminal import sentences
 
@@ -34,6 +35,7 @@ def main() -> None:
     """A scale-and-clock bench station for casting parts from two-part systems."""
 
 
+main.add_command(reckon)
 main.add_command(scale)
 
 

@@ -13,6 +13,7 @@ from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue
 from station.core.effects import Effect, Say
 from station.core.fold import replayed
+from station.core.mass import ZERO
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
 from station.core.presses import acknowledge, pressed
@@ -110,7 +111,7 @@ def _work(turn: Turn, message: msg.Message) -> None:
             turn.record(ev.StationStarted(last_seen, version))
         case msg.Pressed():
             pressed(turn, message)
-        case msg.BeginCast() | msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote():
+        case msg.BeginCast() | msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote() | msg.CountLot():
             _command(turn, message)
         case msg.RecordTrouble() | msg.RecordBack():
             pass
@@ -118,8 +119,12 @@ def _work(turn: Turn, message: msg.Message) -> None:
             assert_never(message)
 
 
-def _command(turn: Turn, command: msg.BeginCast | msg.Abort | msg.Acknowledge | msg.Demold | msg.AddNote) -> None:
+def _command(
+    turn: Turn, command: msg.BeginCast | msg.Abort | msg.Acknowledge | msg.Demold | msg.AddNote | msg.CountLot
+) -> None:
     match command:
+        case msg.CountLot():
+            _count(turn, command)
         case msg.BeginCast(plan=plan, by=by):
             _make_room(turn, by)
             number = turn.standing.last_number + 1
@@ -140,6 +145,17 @@ def _command(turn: Turn, command: msg.BeginCast | msg.Abort | msg.Acknowledge | 
             if not text.strip():
                 raise Refused("The note is empty.", "Write a few words.")
             turn.record(ev.Noted(number, text.strip(), by))
+
+
+def _count(turn: Turn, count: msg.CountLot) -> None:
+    if not count.lot.strip():
+        raise Refused("The number of the lot is empty.", "It stands on the container.")
+    if count.empty < ZERO or count.gross < count.empty:
+        raise Refused(
+            f"A container that weighs {count.empty.text()} empty cannot weigh {count.gross.text()} now.",
+            "Weigh it again, lid and all as when it was empty.",
+        )
+    turn.record(ev.LotCounted(count.lot.strip(), count.gross, count.empty, count.gross - count.empty, count.by))
 
 
 def _make_room(turn: Turn, by: str) -> None:

@@ -209,6 +209,17 @@ class Noted:
 
 
 @dataclass(frozen=True, slots=True)
+class LotCounted:
+    """The container of a lot was weighed: `gross` with `empty` for the bare container leaves `left` in it."""
+
+    lot: str
+    gross: Mass
+    empty: Mass
+    left: Mass
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class TemperatureNoted:
     """Temperature at the bench from this moment on; None: no longer known."""
 
@@ -236,6 +247,7 @@ Event = (
     | Aborted
     | Demolded
     | Noted
+    | LotCounted
     | TemperatureNoted
 )
 
@@ -250,4 +262,4 @@ class Entry:
 
 def cast_number(event: Event) -> int | None:
     """The cast that an event belongs to; None for the station's own."""
-    return None if isinstance(event, StationStarted | TemperatureNoted) else event.number
+    return None if isinstance(event, StationStarted | LotCounted | TemperatureNoted) else event.number

@@ -34,6 +34,8 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
         case ev.TemperatureNoted(celsius=celsius):
             standing = _each_clock(standing, lambda cast, clock: _settled(standing, cast, clock, at))
             return replace(standing, temperature_c=celsius)
+        case ev.LotCounted(lot=lot, left=left):
+            return replace(standing, lots=(*_other_lots(standing, lot), LotUse(lot, ZERO, left)))
         case ev.CastBegun(number=number, plan=plan):
             cast = Cast(number, plan, at, plan.steps, 0, at)
             return replace(standing, last_number=number, casts=(*standing.casts, cast))
@@ -112,7 +114,7 @@ def _cast_after(standing: Standing, cast: Cast, event: ev.Event, at: Moment) -> 
             return _ended(standing, cast, Ending.ABORTED, at)
         case ev.Demolded():
             return replace(_stopped(standing, cast, at, ClockKind.DEMOLD), demolded=True)
-        case ev.Noted() | ev.StationStarted() | ev.TemperatureNoted() | ev.CastBegun():
+        case ev.Noted() | ev.StationStarted() | ev.LotCounted() | ev.TemperatureNoted() | ev.CastBegun():
             return cast
         case _:
             assert_never(event)
@@ -214,5 +216,10 @@ def _lot_used(standing: Standing, cast: Cast, ingredient: str, net: Mass) -> Sta
     lot = next((lot for lot in cast.plan.lots if lot.component == ingredient), None)
     if lot is None:
         return standing
-    use = LotUse(lot.number, standing.used(lot.number) + net)
-    return replace(standing, lots=(*(other for other in standing.lots if other.number != lot.number), use))
+    before = next((use for use in standing.lots if use.number == lot.number), LotUse(lot.number, ZERO))
+    use = replace(before, used=before.used + net)
+    return replace(standing, lots=(*_other_lots(standing, lot.number), use))
+
+
+def _other_lots(standing: Standing, number: str) -> tuple[LotUse, ...]:
+    return tuple(use for use in standing.lots if use.number != number)

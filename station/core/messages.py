@@ -127,6 +127,16 @@ class AddNote:
 
 
 @dataclass(frozen=True, slots=True)
+class CountLot:
+    """The container of this lot weighs `gross`, of which `empty` is the bare container."""
+
+    lot: str
+    gross: Mass
+    empty: Mass
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class Started:
     """The station has just started; `last_seen` is the last moment for which there is evidence of it running."""
 
@@ -149,6 +159,6 @@ class RecordTrouble:
     waiting: int
 
 
-Command = BeginCast | Abort | Acknowledge | Demold | AddNote | Pressed
+Command = BeginCast | Abort | Acknowledge | Demold | AddNote | CountLot | Pressed
 Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble
 Message = Command | Fact

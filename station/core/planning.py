@@ -138,9 +138,7 @@ def _into(material: Material, component: str) -> tuple[Additive, ...]:
 
 def _stock(name: str, standing: Standing, lots: tuple[Lot, ...]) -> Mass | None:
     lot = next((lot for lot in lots if lot.component == name), None)
-    if lot is None or lot.left is None:
-        return None
-    return lot.left - standing.used(lot.number)
+    return None if lot is None else standing.left(lot.number, lot.left)
 
 
 def _notes(material: Material, lots: tuple[Lot, ...]) -> tuple[str, ...]:

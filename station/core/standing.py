@@ -91,10 +91,11 @@ class ClingLesson:
 
 @dataclass(frozen=True, slots=True)
 class LotUse:
-    """Mass taken from a lot by accepted weighings."""
+    """Mass taken from a lot by accepted weighings: since it was `counted`, when it has been."""
 
     number: str
     used: Mass
+    counted: Mass | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +120,12 @@ class Standing:
     def used(self, lot: str) -> Mass:
         """Mass taken from this lot so far."""
         return next((use.used for use in self.lots if use.number == lot), ZERO)
+
+    def left(self, lot: str, at_first: Mass | None) -> Mass | None:
+        """What is left of a lot: of its last count, else of what it held `at_first`; None when neither is known."""
+        use = next((use for use in self.lots if use.number == lot), LotUse(lot, ZERO))
+        known = at_first if use.counted is None else use.counted
+        return None if known is None else known - use.used
 
     def cling_percents(self, material: str, ingredient: str) -> tuple[float, ...]:
         """What was learned about cling for this ingredient, oldest first."""

@@ -21,6 +21,7 @@ from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
 from station.phone.stream import Streams
 from station.phone.touch import touch
+from station.phone.work_pages import work_pages
 
 MAX_BODY = 16 * 1024
 
@@ -64,6 +65,7 @@ def create_app(web: Web) -> Flask:
     bind(app)
     app.register_blueprint(pages(web.board, web.shelf, web.door, web.station, web.ask))
     app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
+    app.register_blueprint(work_pages(web.shelf, web.board))
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))
     app.before_request(_guarding(web))

@@ -1,0 +1,62 @@
+"""All worksheets, in the order in which a job meets them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from station.errors import Refused
+from station.worksheets.form import Worksheet
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """Worksheets that belong together."""
+
+    title: str
+    sheets: tuple[Worksheet, ...]
+
+
+def chapters() -> tuple[Chapter, ...]:
+    """The worksheets by what they are for. Imported when asked: starting the station need not wait for them."""
+    from station.worksheets import (
+        box,
+        convert,
+        cost,
+        foam,
+        isocyanate,
+        moisture,
+        project,
+        purchase,
+        ratio,
+        schedule,
+        stock,
+        times,
+        volume,
+        water,
+    )
+
+    return (
+        Chapter("How much room there is", (*volume.WORKSHEETS, *water.WORKSHEETS, *box.WORKSHEETS)),
+        Chapter("How much to mix", (*ratio.WORKSHEETS, *foam.WORKSHEETS, *isocyanate.WORKSHEETS)),
+        Chapter("How long it takes", (*times.WORKSHEETS, *moisture.WORKSHEETS)),
+        Chapter("What to buy and when", _joined(stock, purchase, cost, schedule, project)),
+        Chapter("Units", convert.WORKSHEETS),
+    )
+
+
+def _joined(*modules: object) -> tuple[Worksheet, ...]:
+    return tuple(sheet for module in modules for sheet in module.WORKSHEETS)  # type: ignore[attr-defined]
+
+
+def worksheet(key: str) -> Worksheet:
+    """The worksheet of this key. Raises Refused with the known ones."""
+    found = {sheet.key: sheet for sheet in every(chapters())}
+    if key not in found:
+        raise Refused(f"There is no worksheet {key!r}.", f"There are: {', '.join(found)}.")
+    return found[key]
+
+
+def every(parts: Iterable[Chapter]) -> tuple[Worksheet, ...]:
+    """All worksheets of these chapters."""
+    return tuple(sheet for part in parts for sheet in part.sheets)
