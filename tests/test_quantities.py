@@ -11,9 +11,18 @@ from hypothesis import strategies as st
 
 from station.core.mass import Mass
 from station.errors import SettingsError
-from station.quantities import NotAQuantity, celsius, density, mass, percent, seconds, some_mass
+from station.quantities import NotAQuantity, celsius, density, length, mass, percent, seconds, some_mass, volume
 
-EVERY: tuple[Callable[[object], object], ...] = (mass, some_mass, seconds, celsius, density, percent)
+EVERY: tuple[Callable[[object], object], ...] = (
+    mass,
+    some_mass,
+    seconds,
+    celsius,
+    density,
+    percent,
+    volume,
+    length,
+)
 
 
 @pytest.mark.parametrize(
