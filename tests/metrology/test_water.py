@@ -43,7 +43,7 @@ def test_a_filled_cavity_is_as_sure_as_the_uncertainties_package_says(grams, cel
     assert ours.expanded() == 2 * ours.u
 
 
-@given(st.floats(20, 500), st.floats(0.2, 5), temperatures, st.floats(0.01, 0.2))
+@given(st.floats(20, 500), st.floats(0.2, 5), temperatures, spreads, st.floats(0.01, 0.2))
 def test_a_hung_thing_is_as_sure_as_the_uncertainties_package_says(volume, sinker, celsius, u_g, bubbles):
     in_air, support, within_c = 0.3 * volume, 60.0 * sinker + volume, 0.5
     together = support - 0.7 * volume  # it floats: 0.3 g/cm³
