@@ -36,6 +36,8 @@ def place(turn: Turn, step: PlaceCup) -> None:
     load = at_rest(turn.pan.window, card, max(0.8, 2 * card.lag_s + 0.3))
     if load is None or load < LEAST_CUP:
         return
+    if turn.pan.used:
+        return
     if turn.cast.cups and not turn.pan.emptied:
         if turn.cast.accepted:  # the cup of the step before still stands there: only its own ingredient can arrive
             late_drip(turn, load, max(turn.cast.accepted[-1].net.mg, recognition_mg(card)))
@@ -50,7 +52,7 @@ def watch_empty(turn: Turn) -> None:
     """Notice that the pan was cleared: below any cup for a moment, at rest or not."""
     recent = last(turn.pan.window, LIFT_S)
     if recent is not None and all(point.mg < LEAST_CUP.mg for point in recent):
-        turn.pan = replace(turn.pan, emptied=True, complaint="", said=turn.pan.said - {Cue.REFUSED})
+        turn.pan = replace(turn.pan, emptied=True, used=False, complaint="", said=turn.pan.said - {Cue.REFUSED})
 
 
 def _tare(turn: Turn, name: str, load: Mass) -> None:

@@ -132,6 +132,17 @@ class EmptiedCupWeighed:
 
 
 @dataclass(frozen=True, slots=True)
+class MixCupWeighed:
+    """`residue` of `mixed` stayed in the cup that was poured into the mold; `capacity` is that cup's size."""
+
+    number: int
+    cup: str
+    residue: Mass
+    mixed: Mass
+    capacity: Mass
+
+
+@dataclass(frozen=True, slots=True)
 class MixedLongEnough:
     """The minimum mix time was reached."""
 
@@ -238,6 +249,7 @@ Event = (
     | Recomputed
     | StepDone
     | EmptiedCupWeighed
+    | MixCupWeighed
     | MixedLongEnough
     | AlarmRaised
     | AlarmAcknowledged

@@ -10,7 +10,7 @@ from station.core import events as ev
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
-from station.core.standing import Cast, ClingLesson, CupOnFile, Ending, LotUse, Standing
+from station.core.standing import Cast, ClingLesson, CupOnFile, Ending, LossLesson, LotUse, Standing
 from station.core.steps import Combine, Mix, PlaceCup, Pour
 from station.core.timing import carried_over, new_clock, settled
 
@@ -59,6 +59,9 @@ def _apply_to_cast(standing: Standing, event: ev.Event, at: Moment) -> Standing:
         case ev.EmptiedCupWeighed(ingredient=ingredient, residue=residue, held=held) if held.mg > 0:
             lesson = ClingLesson(cast.plan.material.key, ingredient, residue.mg / held.mg * 100)
             return replace(standing, lessons=(*standing.lessons, lesson)[-LESSONS_KEPT:])
+        case ev.MixCupWeighed(residue=residue, mixed=mixed, capacity=capacity) if mixed.mg > 0:
+            loss = LossLesson(capacity.g, residue.mg / mixed.mg * 100)
+            return replace(standing, losses=(*standing.losses, loss)[-LESSONS_KEPT:])
         case _:
             return standing
 
@@ -92,7 +95,7 @@ def _cast_after(standing: Standing, cast: Cast, event: ev.Event, at: Moment) -> 
             return replace(cast, steps=steps)
         case ev.StepDone(step=step):
             return _stepped(standing, cast, step, at)
-        case ev.EmptiedCupWeighed():
+        case ev.EmptiedCupWeighed() | ev.MixCupWeighed():
             return _entered(cast, cast.position + 1, at)
         case ev.MixedLongEnough():
             return _clock_set(cast, ClockKind.MIX, lambda clock: replace(clock, state=AlarmState.ACKNOWLEDGED))

@@ -37,7 +37,7 @@ class Pan:
     """What the pan suggests now.
 
     `proven`: the cup on it is the one that the step needs. `emptied`: the pan was seen empty since the
-    step began. `lifted` is when the cup left, `peak` the highest load at rest before that. `grew` is a
+    step began. `used`: a cup that was poured out stands on it still, also from the cast before. `lifted` is when the cup left, `peak` the highest load at rest before that. `grew` is a
     cup that came back heavier, waiting for a press. `rests` counts readings at rest in a row, `over_since`
     when the net came to rest above its window, `poured_until_s` when the load last rose.
     """
@@ -47,6 +47,7 @@ class Pan:
     at: Moment | None = None
     proven: bool = False
     emptied: bool = False
+    used: bool = False
     lifted: Moment | None = None
     peak: Mass | None = None
     grew: Mass | None = None
@@ -74,7 +75,7 @@ def fresh(pan: Pan, *, same_cup: bool) -> Pan:
 
     `same_cup`: the cup that the step needs is the one proven to stand there already.
     """
-    return Pan(link=pan.link, window=pan.window, at=pan.at, proven=pan.proven and same_cup)
+    return Pan(link=pan.link, window=pan.window, at=pan.at, proven=pan.proven and same_cup, used=pan.used)
 
 
 def with_reading(pan: Pan, reading: Reading, now: Moment, flicker: int) -> Pan:

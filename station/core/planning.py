@@ -182,7 +182,7 @@ def _with_steps(plan: CastPlan, ready_check: bool) -> CastPlan:
         steps.append(Close())
     if plan.way is Way.TWO_CUPS:
         steps += [WeighEmptied(s.cup) for s in plan.shares if s.component and s.ingredient != material.pour_into]
-    steps.append(Cure())
+    steps += [WeighEmptied(MIXING if plan.way is Way.ONE_CUP else material.pour_into, mix=True), Cure()]
     return replace(plan, steps=tuple(steps))
 
 

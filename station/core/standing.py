@@ -90,6 +90,14 @@ class ClingLesson:
 
 
 @dataclass(frozen=True, slots=True)
+class LossLesson:
+    """One cup of `capacity_g` after the pour: `percent` of the mix stayed in it."""
+
+    capacity_g: float
+    percent: float
+
+
+@dataclass(frozen=True, slots=True)
 class LotUse:
     """Mass taken from a lot by accepted weighings: since it was `counted`, when it has been."""
 
@@ -107,6 +115,7 @@ class Standing:
     lessons: tuple[ClingLesson, ...] = ()
     lots: tuple[LotUse, ...] = ()
     temperature_c: float | None = None
+    losses: tuple[LossLesson, ...] = ()
 
     @property
     def bench(self) -> Cast | None:

@@ -85,9 +85,13 @@ class Close:
 
 @dataclass(frozen=True, slots=True)
 class WeighEmptied:
-    """Put the emptied `cup` back on the scale so that the station learns what clings to it; a press skips it."""
+    """Put the emptied `cup` back on the scale so that the station learns what stays in it; a press skips it.
+
+    `mix`: it is the cup that the mix was poured from, else one that held a single component.
+    """
 
     cup: str
+    mix: bool = False
 
 
 @dataclass(frozen=True, slots=True)

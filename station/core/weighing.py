@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from station.core import events as ev
-from station.core.batch import Rescue, rescued, retargeted
+from station.core.batch import Rescue, rescued, retargeted, scale_g, total_at
 from station.core.clocks import ClockKind
 from station.core.contact import confirmed, watched
 from station.core.cues import Cue
@@ -34,6 +34,8 @@ NEAR_PART = 0.8
 def on_reading(turn: Turn) -> None:
     """Look at the pan with the eyes of the present step."""
     cast = turn.standing.bench
+    if cast is None and turn.pan.used:
+        watch_empty(turn)
     if cast is None or cast.paused or not is_live(turn.pan, turn.now):
         return
     match cast.step:
@@ -238,12 +240,19 @@ def _emptied(turn: Turn, step: WeighEmptied) -> None:
         return
     residue = load - cup.tare
     d = cast.plan.scale.readability
-    most = max(cup.held.mg // 5, 2 * d.mg)
+    held = total_at(cast.plan, scale_g(cast)) if step.mix else cup.held
+    most = max(held.mg // 5, 2 * d.mg)
     if not -2 * d.mg <= residue.mg <= most:
         words = f"{load.text(d)} is not the emptied cup {step.cup}, which weighed {cup.tare.text(d)}. Press to skip it."
         turn.pan = replace(turn.pan, complaint=words)
         return
     residue = max(ZERO, residue)
-    share = next(s for s in cast.plan.shares if s.cup == step.cup and s.component)
-    turn.record(ev.EmptiedCupWeighed(cast.number, step.cup, share.ingredient, residue, cup.held))
-    turn.say(Cue.ACCEPTED, f"{residue.text(d)} stayed in cup {step.cup}. Noted for the next cast.")
+    if step.mix:
+        turn.record(ev.MixCupWeighed(cast.number, step.cup, residue, held, cast.plan.cup.capacity))
+        words = f"{residue.text(d)} of the mix stayed in the cup, {residue.mg / held.mg * 100:.1f} %."
+    else:
+        share = next(s for s in cast.plan.shares if s.cup == step.cup and s.component)
+        turn.record(ev.EmptiedCupWeighed(cast.number, step.cup, share.ingredient, residue, cup.held))
+        words = f"{residue.text(d)} stayed in cup {step.cup}."
+    turn.pan = replace(turn.pan, used=True)
+    turn.say(Cue.ACCEPTED, f"{words} Noted for the next plan.")

@@ -116,6 +116,8 @@ def what_to_do(cast: Cast, pan: Pan, column: ColumnView | None, scale: ScaleView
     match step:
         case ReadyCheck():
             return "From first contact on nothing can be fetched. Check the list, then press."
+        case PlaceCup() if pan.used:
+            return "Take the used cup off first: it must not be tared for this one."
         case PlaceCup(again=True):
             return "It is recognised by its weight."
         case PlaceCup():
@@ -133,6 +135,8 @@ def what_to_do(cast: Cast, pan: Pan, column: ColumnView | None, scale: ScaleView
             return "In a thin stream at the lowest point. Press when it is poured."
         case Close():
             return "Lid on, clamps tight: rising foam pushes. Press when it is closed."
+        case WeighEmptied(mix=True):
+            return "Without the stick. What stayed in it makes the next plan's loss better. A press skips it."
         case WeighEmptied(cup=cup):
             return f"What clings to {_cup_name(cup)} makes the next allowance better. A press skips it."
         case Cure():

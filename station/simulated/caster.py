@@ -23,13 +23,14 @@ JAR_G = 16.8
 
 @dataclass(frozen=True, slots=True)
 class Habits:
-    """How this person works: reaction to a cue in s, its spread, share of lapses, and what clings to a cup."""
+    """How this person works: reaction to a cue in s, its spread, share of lapses, and what stays in cups."""
 
     reaction_s: float = 0.30
     spread_s: float = 0.07
     lapses: float = 0.06
     closing_s: float = 0.16
     cling_percent: float = 1.6
+    left_in_cup: float = 0.015
     coarse_s: float = 8.0
 
 
@@ -45,6 +46,7 @@ class Caster:
     _cups: dict[str, float] = field(default_factory=dict)
     _on_pan: str | None = None
     _stirring_g: float = 0.0
+    _mixed: str | None = None
 
     def __post_init__(self) -> None:
         self._random = random.Random(f"caster {self.seed}")
@@ -113,15 +115,16 @@ class Caster:
             seen = yield from self._wait(seen, 21.0)
             self._stirring_g = 0.0
         elif label == "Mix":
-            self._on_pan = None
+            self._mixed, self._on_pan = self._on_pan, None
             while _now(seen) == label and not _heard(seen, Cue.MIX_ENOUGH) and not seen.alarms:
                 seen = yield self._load()
             seen = yield from self._wait(seen, 1.0)
         else:
             seconds = {"Ready?": 3.0, "Pour": 6.0, "Close": 5.0}.get(label, 2.0)
-            if label == "Pour":
-                self._on_pan = None
             seen = yield from self._wait(seen, seconds)
+            if label == "Pour" and self._mixed is not None:
+                cup, inside = self._mixed, self._can_leave(self._mixed)
+                self._cups[cup] -= inside * (1 - self.habits.left_in_cup)
         return (yield from self._press(seen, label))
 
     # --- pouring

@@ -45,6 +45,7 @@ def batch_record(
         stage=stage,
         ending=course.ending,
         planned_total=plan.total,
+        left_in_cup=next((one.event.residue for one in entries if isinstance(one.event, ev.MixCupWeighed)), None),
         actual_total=total(amounts),
         readability=plan.scale.readability,
         sheet_ratio=sheet_ratio(plan.material),

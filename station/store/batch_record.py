@@ -89,6 +89,8 @@ def _pot_life(record: BatchRecord) -> str:
 def _amounts(record: BatchRecord) -> list[str]:
     d = record.readability
     lines = [f"total          planned {record.planned_total.text(d)}, in the mix {record.actual_total.text(d)}"]
+    if record.left_in_cup is not None:
+        lines.append(f"left in cup    {record.left_in_cup.text(d)}")
     lines.append(f"way            {record.way}" + (f": {record.way_reason}" if record.way_reason else ""))
     for one in record.ingredients:
         lines += _ingredient(one, d)

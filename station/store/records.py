@@ -154,6 +154,7 @@ class BatchRecord:
     stage: Stage
     ending: str
     planned_total: Mass
+    left_in_cup: Mass | None
     actual_total: Mass
     readability: Mass
     sheet_ratio: str

@@ -11,9 +11,10 @@ from station.core.cues import Cue
 from station.core.mass import Mass
 from station.core.material import Component
 from station.core.standing import Ending
-from station.core.steps import Close, Cure, Mix, PlaceCup, Pour, ReadyCheck, Weigh
+from station.core.steps import Close, Cure, Mix, PlaceCup, Pour, ReadyCheck, Weigh, WeighEmptied
+from station.core.views import snapshot
 from station.errors import Refused
-from tests.play import CARD, GRIP, PAD, SILICONE, Play, replay_equals_live
+from tests.play import CARD, GRIP, PAD, PLACE, SILICONE, Play, replay_equals_live
 
 
 @pytest.fixture
@@ -36,8 +37,15 @@ def test_a_cast_from_cup_to_full_cure(play):
     assert Cue.MIX_ENOUGH.name in play.said()
     play.press()
     assert isinstance(play.step, Pour)
+    poured = play.lift()
     play.press()
+    assert play.step == WeighEmptied("mixing cup", mix=True)
+    play.stand(1.5)
+    play.put("28.7")
     assert isinstance(play.step, Cure)
+    left = play.events(ev.MixCupWeighed)[0]
+    assert (left.residue, left.capacity) == (Mass.grams("4.4"), PLACE.cup.capacity)
+    assert play.standing.losses[0].percent == pytest.approx(4.4 / (poured.g - 24.3) * 100, abs=0.05)
     play.wait(14460, tick_s=60)
     demold = play.cast.clock(ClockKind.DEMOLD)
     assert demold.state is AlarmState.SOUNDING
@@ -325,7 +333,34 @@ def test_a_lid_is_closed_before_the_cast_cures():
     play.press()
     assert isinstance(play.step, Close)
     play.press()
+    assert isinstance(play.step, WeighEmptied)
+    play.press()
     assert isinstance(play.step, Cure)
+    assert play.events(ev.MixCupWeighed) == []
+
+
+def test_the_used_cup_on_the_pan_is_never_tared_for_the_next_cast():
+    play = Play()
+    play.begin(SILICONE, "220", GRIP)
+    play.put("24.3")
+    play.pour("200")
+    play.press()
+    play.pour("20", g_per_s=3)
+    play.wait(185)
+    play.press()
+    play.lift()
+    play.press()
+    play.stand(1.5)
+    play.put("26.5")
+    assert isinstance(play.step, Cure)
+    play.begin(SILICONE, "220", GRIP)
+    play.stand(4)
+    assert isinstance(play.step, PlaceCup)
+    assert "used cup" in snapshot(play.bench, play.now, 1, CARD).bench.words
+    play.lift()
+    play.stand(1.5)
+    play.put("24.1")
+    assert play.cast.cup("mixing cup").tare == Mass.grams("24.1")
 
 
 def test_works_without_a_stable_flag_too():

@@ -30,8 +30,8 @@ def mixing() -> Play:
 def curing() -> Play:
     play = mixing()
     play.wait(200)
-    play.press()
-    play.press()
+    for _ in ("mixed", "poured", "emptied cup not weighed"):
+        play.press()
     return play
 
 

@@ -60,6 +60,8 @@ def test_a_foam_cast_from_cups_to_cure_learns_what_clings():
     assert isinstance(play.step, WeighEmptied)
     play.stand(1.5)
     play.put("14.3")
+    assert play.step == WeighEmptied("B", mix=True)
+    play.press()
     assert isinstance(play.step, Cure)
     held = play.events(ev.Accepted)[0].net
     assert play.standing.cling_percents("foam", "A") == (pytest.approx(2000 / held.mg * 100),)

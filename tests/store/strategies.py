@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import enum
 import types
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from functools import cache
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
@@ -30,6 +30,7 @@ _LEAVES: dict[Any, st.SearchStrategy[Any]] = {
     bool: st.booleans(),
     str: st.text(max_size=12),
     type(None): st.none(),
+    date: st.dates(),
     Mass: MASSES,
     Moment: MOMENTS,
 }
