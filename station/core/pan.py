@@ -37,9 +37,10 @@ class Pan:
     """What the pan suggests now.
 
     `proven`: the cup on it is the one that the step needs. `emptied`: the pan was seen empty since the
-    step began. `used`: a cup that was poured out stands on it still, also from the cast before. `lifted` is when the cup left, `peak` the highest load at rest before that. `grew` is a
-    cup that came back heavier, waiting for a press. `rests` counts readings at rest in a row, `over_since`
-    when the net came to rest above its window, `poured_until_s` when the load last rose.
+    step began. `used`: a cup that was poured out stands on it still, also from the cast before. `lifted`
+    is when the cup left, `peak` the highest load at rest before that. `grew` is a cup that came back
+    heavier, waiting for a press. `rests` counts readings at rest in a row, `over_since` when the net came
+    to rest above its window, `poured_until_s` when the load last rose.
     """
 
     link: Link = Link()
