@@ -62,6 +62,18 @@ class WebSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class ClimateSettings:
+    """Who tells the temperature at the bench. `sensor`: the id of a one-wire sensor, `found`: the only one, `none`.
+
+    `humidity`: whether a humidity sensor is looked for. `period_s` lies between two looks.
+    """
+
+    sensor: str = "found"
+    period_s: float = 30.0
+    humidity: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """The whole station.toml."""
 
@@ -71,5 +83,6 @@ class Settings:
     signals: SignalSettings = field(default_factory=SignalSettings)
     bench: BenchSettings = field(default_factory=BenchSettings)
     web: WebSettings = field(default_factory=WebSettings)
+    climate: ClimateSettings = field(default_factory=ClimateSettings)
     sheets: tuple[Path, ...] = ()
     temperature_c: float | None = None

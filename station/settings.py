@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 from pathlib import Path
 
-from station.config import BenchSettings, ScaleSettings, Settings, SignalSettings, WebSettings
+from station.config import BenchSettings, ClimateSettings, ScaleSettings, Settings, SignalSettings, WebSettings
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 from station.errors import SettingsError
@@ -32,6 +32,7 @@ def read_settings(path: Path) -> Settings:
         signals=_signals(top.table("signals")),
         bench=_bench(top.table("bench")),
         web=_web(top.table("web")),
+        climate=_climate(top.table("climate")),
         sheets=tuple(path.parent / place for place in top.take("sheets", texts, ())),
         temperature_c=top.take("temperature", within(celsius, -10, 60, "°C"), None),
     )
@@ -122,3 +123,20 @@ def _web(reader: Reader) -> WebSettings:
     settings = WebSettings(reader.take("host", text, plain.host), reader.take("port", whole(1, 65535), plain.port))
     reader.done()
     return settings
+
+
+def _climate(reader: Reader) -> ClimateSettings:
+    plain = ClimateSettings()
+    settings = ClimateSettings(
+        sensor=reader.take("sensor", _sensor, plain.sensor),
+        period_s=reader.take("period", within(seconds, 5, 600, "s"), plain.period_s),
+        humidity=reader.take("humidity", yes_no, plain.humidity),
+    )
+    reader.done()
+    return settings
+
+
+def _sensor(value: object) -> str:
+    if isinstance(value, str) and (value in ("found", "none") or re.fullmatch(r"28-[0-9a-f]{12}", value)):
+        return value
+    raise SettingsError(['must be "found", "none", or the name of one sensor such as "28-0316a2795cff"'])

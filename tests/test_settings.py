@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from station.config import BenchSettings, Settings, SignalSettings, WebSettings
+from station.config import BenchSettings, ClimateSettings, Settings, SignalSettings, WebSettings
 from station.core.mass import Mass
 from station.errors import SettingsError
 from station.settings import read_settings
@@ -41,6 +41,7 @@ def test_the_least_file_leaves_everything_else_at_its_default(read: Read, tmp_pa
     assert found.signals == SignalSettings()
     assert found.bench == BenchSettings()
     assert found.web == WebSettings()
+    assert found.climate == ClimateSettings()
     assert found.sheets == ()
     assert found.temperature_c is None
 
@@ -79,6 +80,7 @@ def test_the_shipped_example_says_what_would_be_so_without_it() -> None:
     assert found.signals == SignalSettings()
     assert found.bench == BenchSettings()
     assert found.web == WebSettings()
+    assert found.climate == ClimateSettings()
     assert found.sheets == ()
 
 
@@ -128,6 +130,28 @@ def test_all_problems_are_told_at_once_each_with_file_table_and_key(read: Read, 
 )
 def test_a_wrong_line_about_the_scale_is_told_alone(read: Read, line: str, told: str) -> None:
     (problem,) = refused(read, f"{LEAST}{line}\n")
+    assert told in problem
+
+
+@pytest.mark.parametrize("sensor", ["found", "none", "28-0316a2795cff"])
+def test_the_climate_table_names_who_tells_the_temperature(read: Read, sensor: str) -> None:
+    found = read(f'{LEAST}[climate]\nsensor = "{sensor}"\nperiod = "1 min"\nhumidity = false\n')
+    assert found.climate == ClimateSettings(sensor, 60.0, False)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ('sensor = "28-XYZ"', '"found", "none", or the name of one sensor'),
+        ("sensor = 28", '"found", "none", or the name of one sensor'),
+        ('sensor = "../28-0316a2795cff"', '"found", "none", or the name of one sensor'),
+        ('period = "1 s"', "must lie between 5 and 600 s"),
+        ('humidity = "yes"', "must be true or false"),
+    ],
+)
+def test_a_wrong_line_about_the_climate_is_told_alone(read: Read, line: str, told: str) -> None:
+    (problem,) = refused(read, f"{LEAST}[climate]\n{line}\n")
+    assert "[climate]" in problem
     assert told in problem
 
 
