@@ -20,9 +20,11 @@ class Heard:
 def joined(heard: Heard, typed: Typed | None, wire_words: str) -> Climate:
     """The climate that follows. A sensor counts before a person: it looks again and again."""
     if heard.wire.value is not None:
-        climate = Climate(heard.wire.value, Source.ONE_WIRE, wire_words, heard.wire.at, typed=typed)
+        climate = Climate(heard.wire.value, Source.ONE_WIRE, f"from {wire_words}", heard.wire.at, typed=typed)
     elif heard.air.value is not None:
-        climate = Climate(heard.air.value, Source.HUMIDITY_SENSOR, "the humidity sensor", heard.air.at, typed=typed)
+        climate = Climate(
+            heard.air.value, Source.HUMIDITY_SENSOR, "from the humidity sensor", heard.air.at, typed=typed
+        )
     else:
         climate = of_typed(typed)
     return replace(

@@ -15,7 +15,7 @@ class ClimateSeen(Protocol):
 
     @property
     def where(self) -> str:
-        """Who tells it: "the temperature sensor", "typed on …"."""
+        """Who tells it: "from the temperature sensor", "typed on …"."""
         ...
 
     @property

@@ -121,7 +121,7 @@ def test_a_typed_temperature_counts_when_the_sensor_tells_nothing(bench: Bench, 
     bench.turns()
     bench.watch.typed(18.5, "page (phone 1)")
     seen = bench.watch.seen()
-    assert (seen.celsius, seen.where) == (21.0, "the temperature sensor")
+    assert (seen.celsius, seen.where) == (21.0, "from the temperature sensor")
     assert seen.waiting == "18.5 °C, typed on page (phone 1), counts when the sensor falls silent."
     getattr(bench.files, fault)()
     bench.turns(SILENT_AFTER)
@@ -170,7 +170,7 @@ def test_the_humidity_sensor_s_own_temperature_stands_in(bench: Bench) -> None:
     bench.files.humidity(48.0, 22.4)
     bench.turns()
     seen = bench.watch.seen()
-    assert (seen.celsius, seen.where, seen.humidity_percent) == (22.4, "the humidity sensor", 48.0)
+    assert (seen.celsius, seen.where, seen.humidity_percent) == (22.4, "from the humidity sensor", 48.0)
     assert seen.troubles == ()  # nobody ever plugged the other one in
     bench.files.celsius(21.0)
     bench.turns()
@@ -205,7 +205,7 @@ def test_a_named_sensor_is_the_one_that_is_spoken_of(bench: Bench) -> None:
     bench.files.celsius(21.0)
     bench.files.celsius(5.0, "28-0417c3d2aaff")
     bench.turns()
-    assert (bench.watch.seen().celsius, bench.watch.seen().where) == (21.0, f"the temperature sensor {SENSOR}")
+    assert (bench.watch.seen().celsius, bench.watch.seen().where) == (21.0, f"from the temperature sensor {SENSOR}")
 
 
 def test_the_thread_looks_by_itself_and_ends_when_told(bench: Bench) -> None:

@@ -18,7 +18,7 @@ from station.testing import ScriptedClock
 from tests.phone.shown import QUIET, Station, Visitor, opened_station
 from tests.phone.test_pages import plain
 
-SENSED = Seen(20.04, "the temperature sensor", 12.0, 49.9, 12.0, "", (), "")
+SENSED = Seen(20.04, "from the temperature sensor", 12.0, 49.9, 12.0, "", (), "")
 
 
 @dataclass
@@ -58,7 +58,7 @@ def visitor(station: Station) -> Visitor:
 
 def test_temperature_and_humidity_are_shown_with_who_tells_them_and_how_old_they_are(visitor: Visitor) -> None:
     words = plain(visitor.look("/climate"))
-    assert "20.0 °C the temperature sensor, 12 s old" in words
+    assert "20.0 °C from the temperature sensor, 12 s old" in words
     assert "50 % relative, 12 s old" in words
     # Dew point table of DIN 4108, from memory: 20 °C and 50 % → 9.3 °C.
     assert "Dew point 9.3 °C" in words
