@@ -41,6 +41,14 @@ def test_what_the_sensors_say_comes_first_and_troubles_after_it(files: ClimateFi
     assert words(files, ClimateSettings("none"), None) == ("Temperature: not known.",)
 
 
+def test_a_humidity_sensor_that_is_off_is_told_and_one_that_is_not_there_is_not(files: ClimateFiles) -> None:
+    files.celsius(21.0)
+    assert words(files, ClimateSettings()) == ("Temperature: 21.0 °C, from the temperature sensor.",)
+    files.humidity(120.0)
+    assert "The humidity sensor shows 120.0 %" in words(files, ClimateSettings())[1]
+    assert len(words(files, ClimateSettings(humidity=False))) == 1
+
+
 def test_what_counts_is_in_the_order_of_the_watch(files: ClimateFiles) -> None:
     files.celsius(21.0)
     files.humidity(48.0, 23.0)
