@@ -139,10 +139,19 @@ def _sum(
     return total
 
 
+def grams(text: object, *, bare: str | None = None) -> float:
+    """A mass as `mass` reads it, in g, not rounded to whole milligrams: for converting units. Raises NotAQuantity."""
+    return float(_grams(text, bare))
+
+
 def mass(text: object, *, bare: str | None = None) -> Mass:
     """A mass such as "62.4 g", "1,5 kg", "12 oz", "1 lb 4 oz", of one tonne at most. Raises NotAQuantity."""
-    grams = _sum(_MASS, text, bare, GRAMS, {"lb": "oz"})
-    return Mass(round(_within(text, grams, _MOST_GRAMS, "more than a bench holds (1000 kg)") * 1000))
+    return Mass(round(_grams(text, bare) * 1000))
+
+
+def _grams(text: object, bare: str | None) -> Fraction:
+    total = _sum(_MASS, text, bare, GRAMS, {"lb": "oz"})
+    return _within(text, total, _MOST_GRAMS, "more than a bench holds (1000 kg)")
 
 
 def some_mass(text: object, *, bare: str | None = None) -> Mass:

@@ -1,0 +1,68 @@
+"""What the worksheets that weigh water share: fields of the water and the scale, and how a volume is told."""
+
+from __future__ import annotations
+
+from station.casting.units import CM3
+from station.metrology.estimate import Estimate
+from station.metrology.uncertainty import net_budget, rectangular
+from station.metrology.water import AIR_G_CM3, WEIGHTS_G_CM3, Bath, water_density
+from station.worksheets.form import Field, Table, Values
+from station.worksheets.kinds import Kind
+from station.worksheets.plain import plain
+
+SCALE = (
+    Field("readability", "Scale reads in steps of", Kind.MASS, default="0.1 g", hint="The last digit's step."),
+    Field(
+        "scale-within",
+        "Scale is right within ±",
+        Kind.PERCENT,
+        default="0.1 %",
+        hint="As the last scale check found it, in per cent of the load.",
+    ),
+)
+
+
+WATER = (
+    Field(
+        "water",
+        "Water temperature",
+        Kind.TEMPERATURE,
+        default="20 °C",
+        hint="In the water itself, after it stood an hour in the room: cold tap water gives off bubbles.",
+    ),
+    Field("water-within", "Temperature known within ± (°C)", Kind.NUMBER, default="1"),
+)
+
+
+def bath_of(values: Values) -> Bath:
+    """The water as filled in."""
+    return Bath(values["water"], values["water-within"])
+
+
+def weighing_u_g(values: Values, load_g: float) -> float:
+    """Standard uncertainty of one net weighing of up to `load_g`."""
+    return net_budget(
+        abs(load_g),
+        readability_g=values["readability"],
+        sensitivity_u=rectangular(values["scale-within"] / 100),
+    ).combined_g
+
+
+def spread(title: str, found: Estimate, unit: str) -> Table:
+    """What each input adds to the ±, the largest first."""
+    parts = sorted((part for part in found.parts if part[1] > 0), key=lambda one: -one[1])
+    rows = tuple((name, f"{plain(part, 2)} {unit}") for name, part in parts)
+    return Table(title, ("from", "standard uncertainty"), rows)
+
+
+def others(cm3: float) -> str:
+    """A volume in the units of cups and rulers."""
+    return ", ".join(f"{plain(cm3 / float(CM3[unit]), 4)} {unit}" for unit in ("in³", "US fl oz", "imp fl oz"))
+
+
+def water_rule(grams: float, bath: Bath) -> str:
+    """How a mass of water becomes a volume, in the person's own numbers."""
+    return (
+        f"{plain(grams, 7)} g of water × (1 − {AIR_G_CM3:g}/{WEIGHTS_G_CM3:g}) ÷ ({water_density(bath.celsius):.5f} − "
+        f"{AIR_G_CM3:g}) g/cm³: water of {bath.celsius:g} °C, weighed in air"
+    )

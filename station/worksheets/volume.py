@@ -1,0 +1,75 @@
+"""Worksheets without water: volume of plain shapes, scaling against shrinkage, and footwear sizes."""
+
+from __future__ import annotations
+
+from station.casting.shapes import together_cm3
+from station.errors import Refused
+from station.worksheets.bath import others
+from station.worksheets.footwear import FOOTWEAR
+from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
+from station.worksheets.kinds import Kind
+from station.worksheets.plain import plain
+from station.worksheets.shape_lines import ACCEPTED, Known, ShapeLine, shape_line
+from station.worksheets.sizing import SCALE_PART
+
+
+def _surface(line: ShapeLine) -> str:
+    return "not known" if isinstance(line.shape, Known) else f"{plain(line.count * line.shape.surface_cm2)} cm²"
+
+
+def work(values: Values) -> Worked:
+    """Volume of the listed shapes. Raises Refused with the line that cannot be read."""
+    lines = tuple(shape_line(line) for line in values["shapes"])
+    if not lines:
+        raise Refused("There is no shape.", "Write one a line.")
+    added = [line.shape for line in lines if not line.minus for _ in range(line.count)]
+    removed = [line.shape for line in lines if line.minus for _ in range(line.count)]
+    total = together_cm3(added, removed)
+    terms = " ".join(
+        f"{'−' if line.minus else '+'} {plain(line.volume_cm3)}" for line in sorted(lines, key=lambda line: line.minus)
+    ).removeprefix("+ ")
+    return Worked(
+        rows=(
+            Row("Volume", f"{plain(total)} cm³", f"{terms} cm³"),
+            Row("In other units", others(total)),
+            *(Row(line.said, f"{'−' if line.minus else ''}{plain(line.volume_cm3)} cm³", line.rule) for line in lines),
+        ),
+        figures={
+            "volume_cm3": total,
+            "shapes": [
+                {"shape": line.said, "volume_cm3": (-1 if line.minus else 1) * line.volume_cm3} for line in lines
+            ],
+        },
+        notes=(
+            "Shapes that are added must not overlap, and what is cut out must lie wholly inside.",
+            "1000 mm³ are 1 cm³, and 1 cm³ is 1 ml.",
+        ),
+        tables=(
+            Table(
+                "Surfaces, each shape by itself",
+                ("shape", "surface"),
+                tuple((line.said, _surface(line)) for line in lines),
+            ),
+        ),
+    )
+
+
+WORKSHEETS: tuple[Worksheet, ...] = (
+    Worksheet(
+        key="shapes",
+        title="Volume from dimensions",
+        purpose="How much do plain shapes hold, added up and cut out of each other?",
+        fields=(
+            Field(
+                "shapes",
+                "Shapes, one a line",
+                Kind.LINES,
+                hint=f'For example "box 120 80 30 mm", then "minus 4 × cylinder 20 × 30 mm". Known are {ACCEPTED}. '
+                "Without a unit mm is meant.",
+            ),
+        ),
+        work=work,
+    ),
+    SCALE_PART,
+    FOOTWEAR,
+)
