@@ -1,5 +1,7 @@
 """The worksheet of units as a person fills it in."""
 
+import re
+
 import pytest
 
 from station.worksheets.convert import WORKSHEETS
@@ -51,7 +53,6 @@ def test_rows_say_what_one_unit_is_worth():
     ],
 )
 def test_what_is_easily_mistaken_is_warned_of(typed, told):
-    import re
 
     (warning,) = worked(CONVERT, {"quantity": typed}).warnings
     assert re.search(told, warning)
