@@ -14,10 +14,11 @@ from typing import Any
 
 from station import __version__
 from station.board import Board
+from station.climate.watch import ClimateWatch
 from station.config import Settings
 from station.core.effects import Say
 from station.core.events import Entry
-from station.core.messages import Command, Temperature
+from station.core.messages import Command
 from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
@@ -96,26 +97,24 @@ def assembled(
             ticks=ticks,
         )
         loop.start()
-        if settings.temperature_c is not None:
-            inbox.post(Temperature(settings.temperature_c))
+        watch = ClimateWatch(settings.climate, settings.temperature_c, inbox, clock)
         place = Workplace(
             settings.scale.card,
             settings.bench.cup,
             settings.bench.ready_check,
             settings.bench.weighing_s,
-            settings.temperature_c,
         )
         checks = Checks(settings.state_dir)
         profiles = Profiles(settings.state_dir)
 
         def place_now() -> Workplace:
-            return replace(place, promise=_promise(checks, profiles, settings))
+            return replace(place, promise=_promise(checks, profiles, settings), temperature_c=watch.now().celsius)
 
         library = Library(sheets, archive, place_now, loop.standing)
         streams = Streams(board)
         link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: _in_hand(board))
         desk = Desk(
-            Tools(settings.scale, link, clock, profiles, checks, lambda: _in_hand(board), settings.temperature_c)
+            Tools(settings.scale, link, clock, profiles, checks, lambda: _in_hand(board), lambda: watch.now().celsius)
         )
         web = Web(
             board=board,
@@ -127,9 +126,11 @@ def assembled(
             secret=_secret(settings.state_dir),
             station=settings.name,
             desk=desk,
+            climate=watch,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(archive.place, settings.state_dir))
+        stack.enter_context(watch)
         stack.enter_context(link)
         stack.callback(desk.close)
         shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host

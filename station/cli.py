@@ -12,6 +12,7 @@ from pathlib import Path
 import click
 
 from station import __version__
+from station.climate_cli import climate
 from station.errors import StationError
 from station.reckon_cli import reckon
 from station.scale_cli import scale
@@ -35,6 +36,7 @@ def main() -> None:
     """A scale-and-clock bench station for casting parts from two-part systems."""
 
 
+main.add_command(climate)
 main.add_command(reckon)
 main.add_command(scale)
 

@@ -18,7 +18,7 @@ from pathlib import Path
 from gpiozero.pins.mock import MockFactory, MockPWMPin
 
 from station.app import Station, assembled
-from station.config import ScaleSettings, Settings, SignalSettings, WebSettings
+from station.config import ClimateSettings, ScaleSettings, Settings, SignalSettings, WebSettings
 from station.core.clocks import ClockKind
 from station.core.effects import Say
 from station.core.events import Entry
@@ -88,6 +88,7 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
                 card=CARD,
             ),
             signals=SignalSettings(speech=False),
+            climate=ClimateSettings("none", humidity=False),
             web=WebSettings("127.0.0.1", script.web_port),
         )
         clock = ScriptedClock()

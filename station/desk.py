@@ -40,7 +40,7 @@ class Tools:
     profiles: Profiles
     checks: Checks
     in_hand: Callable[[], bool]
-    temperature_c: float | None
+    temperature_c: Callable[[], float | None]
 
 
 class Desk:
@@ -178,7 +178,7 @@ class Desk:
     def _check(self, settings: ScaleSettings) -> tuple[bool, str]:
         on: date = self._tools.clock.now().wall.date()
         result = run_course(settings, self, self._tools.clock, course(settings.card, on))
-        self._tools.checks.append(kept(result, settings.port, self._tools.temperature_c))
+        self._tools.checks.append(kept(result, settings.port, self._tools.temperature_c()))
         reasons = [reason.words for reason in result.reasons]
         return result.verdict != "not fit", "\n".join((f"Verdict: {result.verdict}.", *reasons, result.note))
 

@@ -11,6 +11,8 @@ from station.board import Board
 from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
 from station.phone.binding import bind
+from station.phone.climate_pages import climate_pages
+from station.phone.climate_view import ClimateDesk
 from station.phone.files import page_root
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
@@ -46,6 +48,7 @@ class Web:
     secret: bytes
     station: str
     desk: ScaleDesk | None = None
+    climate: ClimateDesk | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -68,6 +71,8 @@ def create_app(web: Web) -> Flask:
     app.register_blueprint(work_pages(web.shelf, web.board))
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))
+    if web.climate is not None:
+        app.register_blueprint(climate_pages(web.climate))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)

@@ -14,9 +14,9 @@ from markupsafe import Markup
 
 from station.board import Board
 from station.core.material import Material
-from station.core.snapshot import ScaleState
 from station.drawing.svg import svg
 from station.errors import Refused
+from station.phone.from_pan import on_the_pan
 from station.phone.shelf import Shelf
 from station.worksheets.catalogue import chapters, worksheet
 from station.worksheets.filling import NotFilledIn, Slip, worked
@@ -106,23 +106,16 @@ def _asked(sheet: Worksheet, shelf: Shelf, board: Board) -> Asked:
     if chosen is not None and sheet.from_material is not None and sent.get("go") == "sheet":
         typed |= {key: text for key, text in sheet.from_material(chosen).items() if key in fields}
     if sent.get("pan") in fields:
-        typed, said = _from_pan(typed, sent["pan"], board)
+        try:
+            typed |= {sent["pan"]: on_the_pan(board)}
+        except Refused as refusal:
+            said = refusal.sentence()
     if "go" not in sent or sent.get("go") == "sheet" or "pan" in sent:
         return Asked(typed, None, (), material, said)
     try:
         return Asked(typed, worked(sheet, typed), (), material)
     except NotFilledIn as wrong:
         return Asked(typed, None, wrong.slips, material)
-
-
-def _from_pan(typed: dict[str, str], key: str, board: Board) -> tuple[dict[str, str], str]:
-    latest = board.latest()
-    scale = None if latest is None else latest.scale
-    if scale is None or scale.state is not ScaleState.LIVE or scale.gross is None:
-        return typed, "The scale gives no reading now. Look at its cable and display, or type the mass."
-    if not scale.at_rest:
-        return typed, "The scale is still moving. Wait until it is at rest and take it again."
-    return typed | {key: scale.gross.text(scale.readability)}, ""
 
 
 def _unit(field: Field) -> str:

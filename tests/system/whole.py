@@ -8,7 +8,7 @@ from pathlib import Path
 from gpiozero.pins.mock import MockFactory, MockPWMPin
 
 from station.app import Station, assembled
-from station.config import ScaleSettings, Settings, SignalSettings, WebSettings
+from station.config import ClimateSettings, ScaleSettings, Settings, SignalSettings, WebSettings
 from station.core.mass import Mass
 from station.core.material import ScaleCard
 from station.core.messages import Command
@@ -31,6 +31,7 @@ class Whole:
             state_dir=folder,
             scale=ScaleSettings(port=str(self.port.path), family="status-commas", card=CARD),
             signals=SignalSettings(speech=False),
+            climate=ClimateSettings("none", humidity=False),
             web=WebSettings("127.0.0.1", 0),
         )
         self.pins = MockFactory(pin_class=MockPWMPin)
