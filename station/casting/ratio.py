@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
 
 
 def weight_shares(parts: Sequence[float], densities: Sequence[float | None] | None = None) -> tuple[float, ...]:
@@ -29,3 +31,99 @@ def weight_shares(parts: Sequence[float], densities: Sequence[float | None] | No
 def ratio_error_percent(actual: float, other_actual: float, share: float, other_share: float) -> float:
     """Error of the ratio actual : other against share : other_share, in % of the latter."""
     return (actual / other_actual) / (share / other_share) * 100 - 100
+
+
+def volume_shares(weights: Sequence[float], densities: Sequence[float]) -> tuple[float, ...]:
+    """Shares by volume of components given by weight: parts ÷ density, of their sum. Densities in g/cm³."""
+    if any(value <= 0 for value in (*weights, *densities)):
+        raise ValueError("every part and density of a mix ratio must be above zero")
+    volumes = [weight / density for weight, density in zip(weights, densities, strict=True)]
+    whole = sum(volumes)
+    return tuple(volume / whole for volume in volumes)
+
+
+_EXACT = (1, 2, 3, 4, 5, 10, 100)
+"""Parts that a sheet fixes rather than measures: "1 : 1", "100 : 55"."""
+
+
+def _printed_within(part: float) -> float:
+    """Half a step of the last digit that was printed: a part of 55 may be 54.5 to 55.5, one of 5.5 may be 5.45."""
+    text = f"{part:.10g}"
+    places = len(text.partition(".")[2])
+    return 0.5 * 10.0**-places
+
+
+@dataclass(frozen=True, slots=True)
+class Disagreement:
+    """Two statements of one ratio compared: how far that by volume is off that by weight, and what rounding allows.
+
+    `percent` is the largest error of any component's ratio to the first; `rounding_percent` what the printed digits
+    leave open there. They agree when the first does not exceed the second.
+    """
+
+    percent: float
+    rounding_percent: float
+    by_weight: tuple[float, ...]
+    by_volume_as_weight: tuple[float, ...]
+
+    @property
+    def agrees(self) -> bool:
+        """Whether rounding alone explains the difference."""
+        return self.percent <= self.rounding_percent * (1 + 1e-9)
+
+
+def compared(by_weight: Sequence[float], by_volume: Sequence[float], densities: Sequence[float]) -> Disagreement:
+    """Compare parts by weight with parts by volume of the same components, densities in g/cm³, printed to 0.01.
+
+    Each ratio to the first component: weight_i/weight_1 against volume_i·ρ_i / (volume_1·ρ_1).
+    Raises ValueError when lengths differ or a value is not positive.
+    """
+    if not len(by_weight) == len(by_volume) == len(densities):
+        raise ValueError("both ratios and the densities must name the same components")
+    as_weight = weight_shares(by_volume, densities)
+    weights = weight_shares(by_weight)
+    worst = (0.0, 0.0)
+    for i in range(1, len(weights)):
+        off = abs((as_weight[i] / as_weight[0]) / (weights[i] / weights[0]) - 1) * 100
+        open_ = 100 * sum(
+            _printed_within(part) / part
+            for part in (by_weight[0], by_weight[i], by_volume[0], by_volume[i])
+            if part not in _EXACT
+        )
+        open_ += 100 * sum(0.005 / densities[k] for k in (0, i))
+        if off - open_ > worst[0] - worst[1] or i == 1:
+            worst = (off, open_)
+    return Disagreement(worst[0], worst[1], weights, as_weight)
+
+
+class Of(Enum):
+    """What an additive's per cent counts from."""
+
+    COMPONENT = "of one component"
+    COMPONENTS = "of all components together"
+    WHOLE = "of the whole mix, the additive included"
+
+
+def additive_share(percent: float, of: Of, component_share: float = 1.0) -> float:
+    """Mass of an additive per gram of all components together.
+
+    Of a component: percent × its share. Of the components: percent. Of the whole mix: x/(1 − x), because the
+    additive is part of what it is counted from (right for a single such additive; see `additive_shares`).
+    """
+    return additive_shares(((percent, of, component_share),))[0]
+
+
+def additive_shares(additives: Sequence[tuple[float, Of, float]]) -> tuple[float, ...]:
+    """Masses of all additives per gram of components; each (percent, of what, share of its component).
+
+    With c of them counted from the components and x = Σ of those counted from the whole mix, the whole weighs
+    (1 + c)/(1 − x) per gram of components. Raises ValueError when x reaches 100 %.
+    """
+    plain = [p / 100 * (share if of is Of.COMPONENT else 1.0) for p, of, share in additives if of is not Of.WHOLE]
+    x = sum(p / 100 for p, of, _ in additives if of is Of.WHOLE)
+    if any(p < 0 for p, _, _ in additives) or x >= 1:
+        raise ValueError("additives must not be negative, and together stay below 100 % of the whole mix")
+    whole = (1 + sum(plain)) / (1 - x)
+    return tuple(
+        p / 100 * (whole if of is Of.WHOLE else share if of is Of.COMPONENT else 1.0) for p, of, share in additives
+    )

@@ -1,0 +1,66 @@
+"""Loss: what of a mix stays in cup and on tools, learned from emptied cups of each size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import fmean
+
+DEFAULT_PERCENT = 3.0
+"""Until the first emptied cup was weighed. Common practice, no source."""
+LAST = 8
+"""How many emptied cups of a size count."""
+SAME_SIZE = 0.15
+"""Cups whose capacity differs by less than this part count as one size."""
+
+
+@dataclass(frozen=True, slots=True)
+class Emptied:
+    """One emptied mixing cup: its capacity in g of water, and what stayed in it, in % of the mix."""
+
+    capacity_g: float
+    percent: float
+
+
+@dataclass(frozen=True, slots=True)
+class Allowance:
+    """The loss to plan with, in %, and where it comes from, as words."""
+
+    percent: float
+    source: str
+
+
+def allowance(capacity_g: float, emptied: Sequence[Emptied]) -> Allowance:
+    """The loss for a cup of `capacity_g`: mean of the last cups of its size; else between the sizes known; else 3 %.
+
+    Between two sizes it is interpolated on the capacity. Outside them the nearest size counts: a film grows with the
+    wall and a mix with the volume, so a smaller cup loses more than that.
+    """
+    sizes = _by_size(emptied)
+    same = next((percents for size, percents in sizes if abs(size / capacity_g - 1) <= SAME_SIZE), None)
+    if same is not None:
+        lately = same[-LAST:]
+        return Allowance(fmean(lately), f"mean of {len(lately)} emptied cup{'s' * (len(lately) > 1)} of this size")
+    if not sizes:
+        return Allowance(DEFAULT_PERCENT, "no emptied cup was weighed yet (common practice, no source)")
+    means = [(size, fmean(percents[-LAST:])) for size, percents in sizes]
+    below = [one for one in means if one[0] < capacity_g]
+    above = [one for one in means if one[0] > capacity_g]
+    if below and above:
+        (small, low), (large, high) = below[-1], above[0]
+        part = (capacity_g - small) / (large - small)
+        return Allowance(low + part * (high - low), f"between cups of {small:g} g and {large:g} g")
+    size, percent = below[-1] if below else above[0]
+    return Allowance(percent, f"from cups of {size:g} g, for none of this size was weighed yet")
+
+
+def _by_size(emptied: Sequence[Emptied]) -> list[tuple[float, list[float]]]:
+    """Sizes, the smallest first, each with its percentages in order of time."""
+    found: list[tuple[float, list[float]]] = []
+    for cup in emptied:
+        known = next((percents for size, percents in found if abs(size / cup.capacity_g - 1) <= SAME_SIZE), None)
+        if known is None:
+            found.append((cup.capacity_g, [cup.percent]))
+        else:
+            known.append(cup.percent)
+    return sorted(found)
