@@ -1,0 +1,19 @@
+"""Lengths as a person reads them: three figures, no needless zeros."""
+
+from __future__ import annotations
+
+import math
+
+
+def figures(value: float) -> str:
+    """Three figures, or one decimal from 100 on: "120", "4.72", "1.2345e7" never."""
+    if value == 0:
+        return "0"
+    places = 1 if abs(value) >= 100 else max(0, min(6, 2 - math.floor(math.log10(abs(value)))))
+    text = f"{value:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def length(mm: float) -> str:
+    """ "120 mm" """
+    return f"{figures(mm)} mm"

@@ -1,0 +1,155 @@
+"""Surveying a positive: the file goes to a process of its own, and figures and a picture or a sentence come back.
+
+Nothing that measures is imported here. Whatever that process does (hang, eat memory, die), this one goes on.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import signal
+import subprocess
+import sys
+import tempfile
+import threading
+from pathlib import Path
+from typing import Any, BinaryIO
+
+import station
+from station.casting.positive import Leak, Positive, Survey, Unit, from_file_units
+from station.errors import Fault, Refused
+from station.mesh.kinds import HEAD, Judged, MeshKind, judged
+from station.mesh.limits import ANSWER_BYTES, CHILD_BYTES, CPU_S, MB, PICTURE_BYTES, WALL_S
+
+SIMPLER = "Save it with fewer facets, as binary STL, and try again."
+
+
+class SurveyFault(Fault, OSError):
+    """The measuring process cannot be started or ended without an answer."""
+
+    hint = "Try again; if it happens again, save the mesh anew in the program that made it."
+
+
+def survey(file: BinaryIO, name: str, *, wall_s: float = WALL_S) -> Survey:
+    """Measures the mesh in `file`, whose `name` says what it was meant to be. Takes seconds.
+
+    Raises Refused when it is no mesh that can be measured, SurveyFault when the measuring itself fails.
+    """
+    with _on_disk(file) as disk:
+        number = disk.fileno()
+        kind = judged(os.pread(number, HEAD, 0), os.fstat(number).st_size, name)
+        line, picture = _answer(number, kind.kind, wall_s)
+    return Survey(_positive(_figures(line), kind), picture)
+
+
+def peak_kib(file: BinaryIO, kind: MeshKind) -> int:
+    """Most memory that measuring took, for the benchmark."""
+    return int(_figures(_answer(file.fileno(), kind, WALL_S)[0])["peak_kib"])
+
+
+def _on_disk(file: BinaryIO) -> Any:
+    """A file that another process can read: the same, or a copy without a name when it is only in memory."""
+    try:
+        return os.fdopen(os.dup(file.fileno()), "rb")
+    except io.UnsupportedOperation:
+        copy = tempfile.TemporaryFile()  # noqa: SIM115  # the caller closes it
+        file.seek(0)
+        while block := file.read(MB):
+            copy.write(block)
+        copy.flush()
+        return copy
+
+
+def _answer(file: int, kind: MeshKind, wall_s: float) -> tuple[bytes, bytes]:
+    root = str(Path(station.__file__).resolve().parents[1])
+    quiet = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "PYTHONPATH": root}
+    try:
+        child = subprocess.Popen(
+            [sys.executable, "-P", "-B", "-m", "station.mesh.child", kind.name],
+            stdin=file,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            env=quiet,
+            start_new_session=True,
+        )
+    except OSError as why:
+        raise SurveyFault(f"The measuring could not be started ({why.strerror}).") from why
+    late = threading.Event()
+    alarm = threading.Timer(wall_s, _too_late, (child, late))
+    alarm.daemon = True
+    alarm.start()
+    try:
+        assert child.stdout is not None
+        said = child.stdout.read(ANSWER_BYTES + PICTURE_BYTES + 1)
+    finally:
+        # Not reaped yet, so its number still is its own.
+        _kill(child)
+        alarm.cancel()
+        code = child.wait()
+        child.stdout.close()  # type: ignore[union-attr]
+    line, end, picture = said.partition(b"\n")
+    if late.is_set():
+        raise Refused(f"Measuring the mesh took longer than {wall_s:g} s and was given up.", SIMPLER)
+    if end and len(said) <= ANSWER_BYTES + PICTURE_BYTES:
+        return line, picture
+    raise _ended(code)
+
+
+def _too_late(child: subprocess.Popen[bytes], late: threading.Event) -> None:
+    late.set()
+    _kill(child)
+
+
+def _kill(child: subprocess.Popen[bytes]) -> None:
+    try:
+        os.killpg(child.pid, signal.SIGKILL)
+    except (ProcessLookupError, PermissionError):
+        return
+
+
+def _ended(code: int) -> Refused | SurveyFault:
+    if code == -signal.SIGXCPU:
+        return Refused(f"Measuring the mesh took more than {CPU_S} s of work and was given up.", SIMPLER)
+    return SurveyFault(f"The measuring ended without an answer ({code}).")
+
+
+def _figures(line: bytes) -> dict[str, Any]:
+    try:
+        figures = json.loads(line)
+    except ValueError:
+        raise SurveyFault("The measuring gave an answer that cannot be read.") from None
+    if "refused" in figures:
+        raise Refused(figures["refused"], figures["hint"])
+    if "memory" in figures:
+        raise Refused(
+            f"Measuring the mesh would take more than the {CHILD_BYTES // MB} MB of memory it may have.", SIMPLER
+        )
+    return dict(figures)
+
+
+def _positive(figures: dict[str, Any], kind: Judged) -> Positive:
+    x, y, z = figures["extents"]
+    return from_file_units(
+        Positive(
+            extents_mm=(x, y, z),
+            volume_cm3=figures["volume"],
+            area_cm2=figures["area"],
+            facets=figures["facets"],
+            bodies=figures["bodies"],
+            closed=figures["closed"],
+            consistent=figures["consistent"],
+            unit=Unit.MM,
+            unit_why="",
+            sure_of_unit=False,
+            hollows=figures["hollows"],
+            inverted=figures["inverted"],
+            turned=figures["turned"],
+            leaks=tuple(Leak((x, y, z), rim, edges) for x, y, z, rim, edges in figures["leaks"]),
+            leaking=figures["leaking"],
+            open_edges=figures["open_edges"],
+            kind=kind.kind.value,
+            notes=(kind.note,) if kind.note else (),
+        ),
+        figures["unit_mm"],
+    )

@@ -1,0 +1,1 @@
+"""Measuring meshes: published shapes, kinds of files, and files that mean harm."""
