@@ -34,6 +34,7 @@ class Unit(Enum):
     M = "m"
 
 
+NAMES: dict[Unit, str] = {Unit.MM: "millimetres", Unit.CM: "centimetres", Unit.IN: "inches", Unit.M: "metres"}
 MILLIMETRES: dict[Unit, float] = {Unit.MM: 1.0, Unit.CM: 10.0, Unit.IN: 25.4, Unit.M: 1000.0}
 """Exact by definition (inch: NIST SP 811 (2008), Appendix B)."""
 
@@ -113,7 +114,7 @@ def read_as(positive: Positive, unit: Unit) -> Positive:
     """The same file, read in the unit that a person says it is drawn in."""
     factor = MILLIMETRES[unit] / MILLIMETRES[positive.unit]
     grown = _grown(positive, (factor, factor, factor))
-    return replace(grown, unit=unit, unit_why=f"Read in {unit.value}, as you said.", sure_of_unit=True)
+    return replace(grown, unit=unit, unit_why=f"Read in {NAMES[unit]}, as you said.", sure_of_unit=True)
 
 
 def scaled(positive: Positive, by: Three) -> Positive:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from station.casting.positive import MILLIMETRES, Leak, Positive, Unit
+from station.casting.positive import MILLIMETRES, NAMES, Leak, Positive, Unit
 from station.casting.written_mm import figures, length
-
-_NAMES = {Unit.MM: "millimetres", Unit.CM: "centimetres", Unit.IN: "inches", Unit.M: "metres"}
 
 
 def size(positive: Positive) -> str:
@@ -19,8 +17,8 @@ def question(positive: Positive) -> str:
         return ""
     other = Unit.IN if positive.unit is Unit.MM else Unit.MM
     instead = length(positive.longest_mm * MILLIMETRES[other] / MILLIMETRES[positive.unit])
-    name = _NAMES[other].capitalize()
-    return f"Is it {size(positive)}? In {name.lower()} it would be {instead} long."
+    name = NAMES[other]
+    return f"Is it {size(positive)}? In {name} it would be {instead} long."
 
 
 def volume(positive: Positive) -> str:

@@ -14,7 +14,7 @@ from flask import Blueprint, Response, redirect, render_template, request
 from werkzeug.wrappers import Response as Answer
 
 from station.casting import positive_said
-from station.casting.positive import MOST_BYTES, Positive, Survey, Unit, growth, mirrored, read_as, scaled
+from station.casting.positive import MOST_BYTES, NAMES, Positive, Survey, Unit, growth, mirrored, read_as, scaled
 from station.casting.positive_scale import factors, per_cent
 from station.errors import Refused, StationError
 from station.phone import guard
@@ -125,7 +125,7 @@ def positive_pages(survey: Surveying, good: Callable[[object], bool]) -> Bluepri
             words=positive_said,
             key=key,
             name=result.name,
-            units=[unit.value for unit in Unit],
+            units={unit.value: name for unit, name in NAMES.items()},
             typed=request.args,
             box=_box(part),
             most_mb=MOST_BYTES // 1024**2,

@@ -121,7 +121,7 @@ def test_unit_scale_and_hand_are_changed_without_sending_again(visitor, measurin
     assert "3810 × 2540 × 762" not in shown(visitor, answer).get_data(as_text=True)
     inches = shown(visitor, answer, "?unit=mm&unit=in").get_data(as_text=True)
     assert "3048 × 2032 × 762 mm" in inches
-    assert "Read in in, as you said." in inches
+    assert "Read in inches, as you said." in inches
     assert 'name="unit" value="in"><' not in inches
     larger = shown(visitor, answer, "?shrinkage=0.5&scale=2&mirror=yes").get_data(as_text=True)
     assert "241.2 × 160.8 × 60.3 mm" in larger
