@@ -14,11 +14,6 @@ from statistics import fmean, stdev
 
 from station.errors import Refused
 
-USUAL_PACKING = (1.05, 1.3)
-"""For flexible molded parts. Common practice, no source: calibrate by your own free-rise cup and first shots."""
-USUAL_OVERPACK_PERCENT = (103.0, 120.0)
-"""Common practice, no source (from memory)."""
-
 
 def free_rise_from_expansion(liquid_density: float, expansion: float) -> float:
     """Free-rise density in g/cm³: liquid density (g/cm³) ÷ expansion ratio (free-rise volume ÷ liquid volume)."""
@@ -34,18 +29,14 @@ def free_rise_from_expansion(liquid_density: float, expansion: float) -> float:
 class Shot:
     """A shot of foam for one cavity. Masses in g, volumes in cm³, densities in g/cm³.
 
-    `part_g` ends in the mold, `mixed_g` is weighed so that it does, `loss_percent` of it staying in cup and tools.
+    `molded` is the density of the part; `free_rise` is None when only that is known. `part_g` ends in the mold,
+    `mixed_g` is weighed so that it does, `loss_percent` of it staying in cup and tools.
     """
 
     cavity_cm3: float
-    free_rise: float
-    packing: float
+    molded: float
+    free_rise: float | None
     loss_percent: float
-
-    @property
-    def molded(self) -> float:
-        """Density of the part: free rise × packing factor."""
-        return self.free_rise * self.packing
 
     @property
     def part_g(self) -> float:
@@ -58,12 +49,18 @@ class Shot:
         return self.part_g / (1 - self.loss_percent / 100)
 
     @property
-    def free_rise_cm3(self) -> float:
-        """Volume that the shot would fill if nothing held it."""
-        return self.part_g / self.free_rise
+    def packing(self) -> float | None:
+        """Packing factor: molded ÷ free-rise density."""
+        return None if self.free_rise is None else self.molded / self.free_rise
+
+    @property
+    def free_rise_cm3(self) -> float | None:
+        """Volume that the shot would fill if nothing held it: mass in the mold ÷ free-rise density."""
+        return None if self.free_rise is None else self.part_g / self.free_rise
 
     def liquid_cm3(self, liquid_density: float) -> float:
         """Volume of the whole mix in the cup before it rises."""
+        _above_zero(liquid_density, "the density of the liquid")
         return self.mixed_g / liquid_density
 
     def overpack_percent(self, minimum_fill_g: float) -> float:
@@ -73,20 +70,24 @@ class Shot:
 
 
 def shot(cavity_cm3: float, free_rise: float, *, packing: float = 1.0, loss_percent: float = 0.0) -> Shot:
-    """The shot for a cavity (cm³) at a packing factor. Raises Refused for values that cannot be."""
-    _above_zero(cavity_cm3, "the volume of the cavity")
+    """The shot for a cavity (cm³) at a packing factor: molded density = free rise × packing factor.
+
+    Raises Refused for values that cannot be.
+    """
     _above_zero(free_rise, "the free-rise density")
     _above_zero(packing, "the packing factor")
+    return shot_for(cavity_cm3, free_rise * packing, free_rise=free_rise, loss_percent=loss_percent)
+
+
+def shot_for(cavity_cm3: float, molded: float, *, free_rise: float | None = None, loss_percent: float = 0.0) -> Shot:
+    """The shot for a cavity (cm³) at a molded density (g/cm³). Raises Refused for values that cannot be."""
+    _above_zero(cavity_cm3, "the volume of the cavity")
+    _above_zero(molded, "the molded density")
+    if free_rise is not None:
+        _above_zero(free_rise, "the free-rise density")
     if not 0 <= loss_percent < 90:
         raise Refused(f"A loss of {loss_percent:g} % leaves no part.", "Type what stays in cup and tools, such as 5 %.")
-    return Shot(cavity_cm3, free_rise, packing, loss_percent)
-
-
-def packing_for(molded: float, free_rise: float) -> float:
-    """Packing factor: molded ÷ free-rise density, both in g/cm³."""
-    _above_zero(molded, "the molded density")
-    _above_zero(free_rise, "the free-rise density")
-    return molded / free_rise
+    return Shot(cavity_cm3, molded, free_rise, loss_percent)
 
 
 def split(total: float, parts: Sequence[float]) -> tuple[float, ...]:
@@ -95,42 +96,20 @@ def split(total: float, parts: Sequence[float]) -> tuple[float, ...]:
     return tuple(total * part / whole for part in parts)
 
 
-def warnings_of(made: Shot, *, low: float | None, high: float | None, minimum_fill_g: float | None) -> tuple[str, ...]:
-    """What is wrong with a shot, as sentences: too little to fill, or more than the mold should be asked to hold."""
-    least, most = low or USUAL_PACKING[0], high or USUAL_PACKING[1]
-    of_whom = "its sheet's range" if low or high else "the usual range (common practice, no source)"
-    said = []
-    if made.packing < 1:
-        said.append(
-            f"Short shot: left alone this mix rises to {made.free_rise_cm3:.0f} cm³, and the cavity is "
-            f"{made.cavity_cm3:.0f} cm³. At a packing factor below 1 it cannot fill the mold."
-        )
-    elif minimum_fill_g is not None and made.part_g < minimum_fill_g:
-        said.append(
-            f"Short shot: {made.part_g:.1f} g go into the mold, and your own casts say that it takes "
-            f"{minimum_fill_g:.1f} g to fill it."
-        )
-    elif made.packing < least:
-        said.append(
-            f"A packing factor of {made.packing:.2f} is below {of_whom}, {least:g} to {most:g}: corners may stay "
-            "empty, for flow and skin take more than free rise says."
-        )
-    if made.packing > most:
-        said.append(
-            f"Overpressure: a packing factor of {made.packing:.2f} is above {of_whom}, {least:g} to {most:g}. "
-            "The mold must vent, be clamped and stand firm; a lid that gives way flies."
-        )
-    return tuple(said)
-
-
 def if_multiplied(cavity_cm3: float, liquid_density: float, expansion: float) -> str:
-    """Why to divide and never multiply, in the person's own numbers."""
-    right = cavity_cm3 / expansion * liquid_density
-    wrong = cavity_cm3 * expansion * liquid_density
+    """Why to divide and never multiply, in the person's own numbers, before packing and loss."""
+    liquid = cavity_cm3 / expansion
+    wrong_kg = cavity_cm3 * expansion * liquid_density / 1000
     return (
-        f"Divide, never multiply: {cavity_cm3:g} cm³ ÷ {expansion:g} = {cavity_cm3 / expansion:.4g} cm³ of liquid, "
-        f"{right:.4g} g. Multiplied it would be {wrong / 1000:.4g} kg, {expansion**2:.4g} times too much."
+        f"Divide, never multiply: {_said(cavity_cm3)} cm³ ÷ {_said(expansion)} = {_said(liquid)} cm³ of liquid, "
+        f"{_said(liquid * liquid_density)} g before packing and loss. Multiplied it would be {_said(wrong_kg)} kg, "
+        f"{_said(expansion**2)} times too much."
     )
+
+
+def _said(value: float) -> str:
+    """Four significant digits, never with an exponent."""
+    return f"{float(f'{value:.4g}'):.12g}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,5 +162,5 @@ def learned(parts: Sequence[WeighedPart]) -> Learned:
 
 
 def _above_zero(value: float, what: str) -> None:
-    if value <= 0:
+    if not value > 0:
         raise Refused(f"{what[0].upper()}{what[1:]} must be above zero.", "Look it up on the sheet or measure it.")

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
+from station.errors import Refused
+
 DEFAULT_PERCENT = 3.0
 """Until the first emptied cup was weighed. Common practice, no source."""
 LAST = 8
@@ -22,6 +24,19 @@ class Emptied:
     percent: float
 
 
+def emptied(capacity_g: float, mixed_g: float, stayed_g: float) -> Emptied:
+    """A cup that held `mixed_g` and of which `stayed_g` was left in it and on the tools, in % of the mix.
+
+    Raises Refused when more stayed than was mixed, or more was mixed than the cup holds by far (twice: dense mixes).
+    """
+    if not (0 < mixed_g <= 2 * capacity_g and 0 <= stayed_g < mixed_g):
+        raise Refused(
+            f"A cup for {capacity_g:g} g with {mixed_g:g} g of mix, {stayed_g:g} g left behind, cannot be.",
+            "Type what the cup holds, what was mixed in it, and what the emptied cup weighs more than the clean one.",
+        )
+    return Emptied(capacity_g, 100 * stayed_g / mixed_g)
+
+
 @dataclass(frozen=True, slots=True)
 class Allowance:
     """The loss to plan with, in %, and where it comes from, as words."""
@@ -30,16 +45,18 @@ class Allowance:
     source: str
 
 
-def allowance(capacity_g: float, emptied: Sequence[Emptied]) -> Allowance:
+def allowance(capacity_g: float, seen: Sequence[Emptied]) -> Allowance:
     """The loss for a cup of `capacity_g`: mean of the last cups of its size; else between the sizes known; else 3 %.
 
     Between two sizes it is interpolated on the capacity. Outside them the nearest size counts: a film grows with the
     wall and a mix with the volume, so a smaller cup loses more than that.
     """
-    sizes = _by_size(emptied)
-    same = next((percents for size, percents in sizes if abs(size / capacity_g - 1) <= SAME_SIZE), None)
-    if same is not None:
-        lately = same[-LAST:]
+    if not capacity_g > 0 or any(not cup.capacity_g > 0 for cup in seen):
+        raise Refused("A cup must hold more than nothing.", "Type how much mix it holds.")
+    sizes = _by_size(seen)
+    near = min(sizes, key=lambda one: abs(one[0] / capacity_g - 1), default=None)
+    if near is not None and abs(near[0] / capacity_g - 1) <= SAME_SIZE:
+        lately = near[1][-LAST:]
         return Allowance(fmean(lately), f"mean of {len(lately)} emptied cup{'s' * (len(lately) > 1)} of this size")
     if not sizes:
         return Allowance(DEFAULT_PERCENT, "no emptied cup was weighed yet (common practice, no source)")
@@ -54,10 +71,10 @@ def allowance(capacity_g: float, emptied: Sequence[Emptied]) -> Allowance:
     return Allowance(percent, f"from cups of {size:g} g, for none of this size was weighed yet")
 
 
-def _by_size(emptied: Sequence[Emptied]) -> list[tuple[float, list[float]]]:
+def _by_size(seen: Sequence[Emptied]) -> list[tuple[float, list[float]]]:
     """Sizes, the smallest first, each with its percentages in order of time."""
     found: list[tuple[float, list[float]]] = []
-    for cup in emptied:
+    for cup in seen:
         known = next((percents for size, percents in found if abs(size / cup.capacity_g - 1) <= SAME_SIZE), None)
         if known is None:
             found.append((cup.capacity_g, [cup.percent]))

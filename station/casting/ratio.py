@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 
@@ -40,60 +39,6 @@ def volume_shares(weights: Sequence[float], densities: Sequence[float]) -> tuple
     volumes = [weight / density for weight, density in zip(weights, densities, strict=True)]
     whole = sum(volumes)
     return tuple(volume / whole for volume in volumes)
-
-
-_EXACT = (1, 2, 3, 4, 5, 10, 100)
-"""Parts that a sheet fixes rather than measures: "1 : 1", "100 : 55"."""
-
-
-def _printed_within(part: float) -> float:
-    """Half a step of the last digit that was printed: a part of 55 may be 54.5 to 55.5, one of 5.5 may be 5.45."""
-    text = f"{part:.10g}"
-    places = len(text.partition(".")[2])
-    return 0.5 * 10.0**-places
-
-
-@dataclass(frozen=True, slots=True)
-class Disagreement:
-    """Two statements of one ratio compared: how far that by volume is off that by weight, and what rounding allows.
-
-    `percent` is the largest error of any component's ratio to the first; `rounding_percent` what the printed digits
-    leave open there. They agree when the first does not exceed the second.
-    """
-
-    percent: float
-    rounding_percent: float
-    by_weight: tuple[float, ...]
-    by_volume_as_weight: tuple[float, ...]
-
-    @property
-    def agrees(self) -> bool:
-        """Whether rounding alone explains the difference."""
-        return self.percent <= self.rounding_percent * (1 + 1e-9)
-
-
-def compared(by_weight: Sequence[float], by_volume: Sequence[float], densities: Sequence[float]) -> Disagreement:
-    """Compare parts by weight with parts by volume of the same components, densities in g/cm³, printed to 0.01.
-
-    Each ratio to the first component: weight_i/weight_1 against volume_i·ρ_i / (volume_1·ρ_1).
-    Raises ValueError when lengths differ or a value is not positive.
-    """
-    if not len(by_weight) == len(by_volume) == len(densities):
-        raise ValueError("both ratios and the densities must name the same components")
-    as_weight = weight_shares(by_volume, densities)
-    weights = weight_shares(by_weight)
-    worst = (0.0, 0.0)
-    for i in range(1, len(weights)):
-        off = abs((as_weight[i] / as_weight[0]) / (weights[i] / weights[0]) - 1) * 100
-        open_ = 100 * sum(
-            _printed_within(part) / part
-            for part in (by_weight[0], by_weight[i], by_volume[0], by_volume[i])
-            if part not in _EXACT
-        )
-        open_ += 100 * sum(0.005 / densities[k] for k in (0, i))
-        if off - open_ > worst[0] - worst[1] or i == 1:
-            worst = (off, open_)
-    return Disagreement(worst[0], worst[1], weights, as_weight)
 
 
 class Of(Enum):

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from station.casting.foam import WeighedPart, free_rise_from_expansion, learned, shot, warnings_of
+from station.casting.foam import WeighedPart, free_rise_from_expansion, if_multiplied, learned, shot, shot_for
+from station.casting.foam_practice import FoamSort, warnings_of
 from station.errors import Refused
 
 VOLUMES = st.floats(1, 50_000)
@@ -35,12 +36,41 @@ def test_the_liquid_times_its_expansion_is_the_cavity(liquid, expansion, cavity)
     assert made.liquid_cm3(liquid) * expansion == pytest.approx(cavity)
 
 
-def test_too_little_is_a_short_shot_and_too_much_presses():
-    assert "Short shot" in warnings_of(shot(500, 0.1, packing=0.9), low=None, high=None, minimum_fill_g=None)[0]
-    own = warnings_of(shot(500, 0.1, packing=1.1), low=1.05, high=1.3, minimum_fill_g=58)
-    assert "your own casts" in own[0]
-    assert warnings_of(shot(500, 0.1, packing=1.2), low=1.05, high=1.3, minimum_fill_g=58) == ()
-    assert "Overpressure" in warnings_of(shot(500, 0.1, packing=1.5), low=1.05, high=1.3, minimum_fill_g=58)[0]
+FLEXIBLE, RIGID, SKINNED = FoamSort.FLEXIBLE, FoamSort.RIGID, FoamSort.SKINNED
+
+
+def test_too_little_is_a_short_shot():
+    assert "Short shot: left alone" in warnings_of(shot(500, 0.1, packing=0.9), FLEXIBLE)[0]
+    (own,) = warnings_of(shot(500, 0.1, packing=1.1), FLEXIBLE, low=1.05, high=1.3, minimum_fill_g=58)
+    assert own.startswith("Short shot: 55.0 g go into the mold, and your own casts say that it takes 58.0 g")
+    assert "corners" in warnings_of(shot(500, 0.1, packing=1.02), FLEXIBLE)[0]
+    assert "Short shot" in warnings_of(shot_for(500, 0.1), FLEXIBLE, minimum_fill_g=58)[0]
+
+
+def test_what_fills_and_does_not_press_is_not_warned_about():
+    assert warnings_of(shot(500, 0.1, packing=1.2), FLEXIBLE, low=1.05, high=1.3, minimum_fill_g=58) == ()
+    assert warnings_of(shot(500, 0.1, packing=1.44), RIGID) == ()
+    assert warnings_of(shot(500, 0.1, packing=2.5), SKINNED) == ()
+    assert warnings_of(shot_for(500, 0.1), FLEXIBLE) == ()
+
+
+def test_too_much_presses_by_the_packing_factor_or_by_the_fill():
+    assert "Overpressure" in warnings_of(shot(500, 0.1, packing=1.5), FLEXIBLE)[0]
+    assert "its sheet's range" in warnings_of(shot(500, 0.1, packing=1.3), FLEXIBLE, high=1.25)[0]
+    (said,) = warnings_of(shot_for(500, 0.14), FLEXIBLE, minimum_fill_g=58)
+    assert "121 % of the 58.0 g" in said
+
+
+@given(VOLUMES, DENSITIES, LOSSES)
+def test_a_shot_by_its_molded_density_alone_weighs_the_same_and_tells_no_packing(volume, density, loss):
+    made = shot_for(volume, density * 1.2, loss_percent=loss)
+    assert made.mixed_g == pytest.approx(shot(volume, density, packing=1.2, loss_percent=loss).mixed_g)
+    assert (made.packing, made.free_rise_cm3) == (None, None)
+
+
+def test_the_explanation_never_writes_an_exponent():
+    assert "3600 times" in if_multiplied(1_000_000, 1.1, 60)
+    assert "e+" not in if_multiplied(1_000_000, 1.1, 60)
 
 
 def test_weighed_parts_teach_loss_density_and_the_least_fill():

@@ -3,6 +3,7 @@
 import pytest
 
 from station.casting import foam
+from station.casting.foam_practice import FoamSort, warnings_of
 
 
 def test_overpack_and_packing_factor_are_not_the_same():
@@ -11,7 +12,7 @@ def test_overpack_and_packing_factor_are_not_the_same():
     made = foam.shot(500, 0.0958333333, packing=1.44)
     assert made.part_g == pytest.approx(69, abs=0.01)
     assert made.overpack_percent(60) == pytest.approx(115, abs=0.02)
-    assert foam.packing_for(made.molded, made.free_rise) == pytest.approx(1.44)
+    assert made.packing == pytest.approx(1.44)
 
 
 def test_a_two_pound_foam_is_a_pound_of_each_per_cubic_foot():  # foam-casting practice page
@@ -49,9 +50,11 @@ def test_a_light_shoe_sole_foam_lies_in_the_published_range():
     assert made.molded == pytest.approx(0.286)
 
 
-def test_the_usual_ranges_are_named_as_practice():
-    # Common practice, no source, from memory: flexible molded overpack 103 to 115 %, rigid pour-in-place 105 to 120 %.
-    low, high = foam.USUAL_OVERPACK_PERCENT
-    assert (low, high) == (103, 120)
-    said = foam.warnings_of(foam.shot(100, 0.1, packing=2), low=None, high=None, minimum_fill_g=None)
-    assert "common practice" in said[0]
+def test_the_usual_ranges_are_those_of_practice_and_are_named_so():
+    # Common practice, no source, from memory: overpack 103 to 115 % for flexible molded foam, 105 to 120 % for rigid
+    # poured in place; packing factor 1.5 to 4 for integral skin.
+    assert FoamSort.FLEXIBLE.usual.overpack_percent == (103, 115)
+    assert FoamSort.RIGID.usual.overpack_percent == (105, 120)
+    assert FoamSort.SKINNED.usual.packing == (1.5, 4)
+    for sort, packing in ((FoamSort.FLEXIBLE, 2), (FoamSort.RIGID, 2), (FoamSort.SKINNED, 5)):
+        assert "common practice" in warnings_of(foam.shot(100, 0.1, packing=packing), sort)[0]

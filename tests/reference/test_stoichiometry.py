@@ -57,6 +57,7 @@ def test_a_gram_of_water_makes_more_than_a_litre_of_gas():  # ideal gas, R of CO
 
 def test_a_tenth_of_a_gram_of_water_presses_on_a_closed_can():  # constructed, ideal gas; 27.52 kPa = 3.992 psi
     assert st.can_pressure_kpa(0.1, 500, 25) == pytest.approx(27.52, abs=0.005)
+    assert st.can_pressure_kpa(0.1, 500, 25) / 6.894757293168 == pytest.approx(3.992, abs=0.005)  # psi, NIST SP 811
 
 
 @pytest.mark.parametrize(
