@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean, stdev
 
+from station.casting.digits import digits
 from station.errors import Refused
 
 
@@ -101,15 +102,10 @@ def if_multiplied(cavity_cm3: float, liquid_density: float, expansion: float) ->
     liquid = cavity_cm3 / expansion
     wrong_kg = cavity_cm3 * expansion * liquid_density / 1000
     return (
-        f"Divide, never multiply: {_said(cavity_cm3)} cm³ ÷ {_said(expansion)} = {_said(liquid)} cm³ of liquid, "
-        f"{_said(liquid * liquid_density)} g before packing and loss. Multiplied it would be {_said(wrong_kg)} kg, "
-        f"{_said(expansion**2)} times too much."
+        f"Divide, never multiply: {digits(cavity_cm3)} cm³ ÷ {digits(expansion)} = {digits(liquid)} cm³ of liquid, "
+        f"{digits(liquid * liquid_density)} g before packing and loss. Multiplied it would be {digits(wrong_kg)} kg, "
+        f"{digits(expansion**2)} times too much."
     )
-
-
-def _said(value: float) -> str:
-    """Four significant digits, never with an exponent."""
-    return f"{float(f'{value:.4g}'):.12g}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,9 +136,10 @@ class Learned:
 def learned(parts: Sequence[WeighedPart]) -> Learned:
     """Loss and molded density from weighed parts. Raises Refused for none, or a part above its mix."""
     if not parts:
-        raise Refused("No part has been weighed yet.", "Weigh one after demolding, flash trimmed or not, always alike.")
+        raise Refused("No part has been weighed yet.", "Weigh one after demolding, trimmed or not, but always alike.")
     for number, part in enumerate(parts, 1):
-        if not 0 < part.part_g <= part.mixed_g or part.cavity_cm3 <= 0:
+        _above_zero(part.cavity_cm3, "the volume of the cavity")
+        if not 0 < part.part_g <= part.mixed_g:
             raise Refused(
                 f"Part {number} weighs {part.part_g:g} g of {part.mixed_g:g} g mixed.",
                 "A part cannot outweigh its mix.",

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from station.casting.batch import Recipe
+from station.casting.digits import digits
 from station.errors import Refused
 
 GROWTH = 0.05
@@ -124,9 +125,9 @@ def rounded(
     best = min(usable, key=lambda one: (max(one[0], CLOSE), one[1]), default=None)
     if best is None or best[0] > 1:
         works = scaled.smallest(lambda found: left_g is not None or enough(found))
-        needs = ", ".join(f"{name} {mass:g} g" for name, mass in works.masses.items())
+        needs = ", ".join(f"{name} {digits(mass, 9)} g" for name, mass in works.masses.items())
         raise Refused(
-            f"Steps of {step_g:g} g are too coarse for ± {tolerance_percent:g} % in {total_g:.4g} g of mix.",
-            f"The smallest batch that works is {works.total_g:g} g ({needs}); or use a finer scale.",
+            f"Steps of {step_g:g} g are too coarse for ± {tolerance_percent:g} % in {digits(total_g)} g of mix.",
+            f"The smallest batch that works is {digits(works.total_g, 9)} g ({needs}); or use a finer scale.",
         )
     return best[2]

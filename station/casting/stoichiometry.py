@@ -56,10 +56,12 @@ def isocyanate_needed(takers: Sequence[Taker], weight: float, index: float) -> f
 
 
 def index_of(isocyanate_g: float, weight: float, takers: Sequence[Taker]) -> float:
-    """The index that these masses give."""
+    """The index that these masses give. Raises Refused when there is nothing to take the isocyanate."""
     room = sum(taker.equivalents for taker in takers)
     if room <= 0:
         raise Refused("There is nothing to take the isocyanate.", "Type the mass of the polyol side.")
+    if isocyanate_g < 0:
+        raise Refused("A mass of isocyanate below zero is none.", "Type what was weighed.")
     return 100 * isocyanate_g / weight / room
 
 
@@ -79,7 +81,9 @@ def gas_litres(water_g: float, celsius: float = 23.0, kpa: float = 101.325) -> f
 
 
 def can_pressure_kpa(water_g: float, headspace_cm3: float, celsius: float = 23.0) -> float:
-    """Rise of pressure in kPa in a closed can with this room above the liquid, as an ideal gas."""
+    """Rise of pressure in kPa in a closed can with this room above the liquid, as an ideal gas. Raises Refused."""
+    if water_g < 0:
+        raise Refused("Water below zero is none.", "Type the mass of water that got into the can.")
     if headspace_cm3 <= 0:
         raise Refused("A can without room above the liquid cannot be reckoned.", "Type the room left in cm³.")
     return water_g / WATER_G_MOL * GAS_J_MOL_K * (celsius + 273.15) / (headspace_cm3 / 1000)

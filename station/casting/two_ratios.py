@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from station.casting.digits import digits
 from station.casting.ratio import weight_shares
 
 NOMINAL = 10
@@ -61,8 +62,8 @@ class Range:
 
     def __str__(self) -> str:
         if self.high - self.low <= 1e-9 * self.value:
-            return f"{self.value:.4g} g"
-        return f"{self.value:.4g} g ({self.low:.4g} to {self.high:.4g} g as printed)"
+            return f"{digits(self.value)} g"
+        return f"{digits(self.value)} g ({digits(self.low)} to {digits(self.high)} g as printed)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +91,7 @@ class Disagreement:
         """Both numbers, how far they are apart, and whether rounding explains it."""
         both = (
             f"To 100 g of {names[0]} the ratio by weight takes {self.by_weight} of {names[self.worst]}, the ratio by "
-            f"volume {self.by_volume}: {self.percent:.2g} % apart"
+            f"volume {self.by_volume}: {digits(self.percent, 2)} % apart"
         )
         return f"{both}, no more than rounding explains." if self.agrees else f"{both}, more than rounding explains."
 

@@ -52,6 +52,10 @@ def test_more_printed_digits_leave_less_open():
     assert not told(("100", "93.0"), ("1", "1"), ("1.060", "0.980")).agrees
 
 
+def test_a_hundredfold_slip_is_told_without_an_exponent():
+    assert "5500 % apart" in told(("100", "1.65"), ("1", "1")).sentence("AB")
+
+
 def test_of_three_components_the_worst_is_named():
     found = told(("100", "50", "5"), ("100", "50", "9"), ("1.00", "1.00", "1.00"))
     assert (found.agrees, found.worst) == (False, 2)

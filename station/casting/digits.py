@@ -1,0 +1,11 @@
+"""Numbers in sentences: significant digits, never with an exponent."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+
+def digits(value: float, significant: int = 4) -> str:
+    """`value` to so many significant digits, without zeros at the end: 1234567 is 1235000, 0.00001234 stays."""
+    text = f"{Decimal(f'{value:.{significant - 1}e}'):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
