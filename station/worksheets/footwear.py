@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from station.casting.sizes import NOT_UNIFORM, SizeSystem, grade, last_mm, nearest_made, size_of
+from station.worksheets.footwear_drawing import size_ruler
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
+
+_ALL = (-math.inf, math.inf)
+_RANGES = {SizeSystem.UK_ADULT: (1.0, math.inf), SizeSystem.UK_CHILD: (0.0, 14.0)}
+"""From which size and below which a system counts: children's end at 13 1/2, adults' begin at 1."""
 
 
 def footwear(values: Values) -> Worked:
@@ -18,9 +25,9 @@ def footwear(values: Values) -> Worked:
         Row("Length of the last", f"{last:.1f} mm", _last_rule(system, size, toe_room)),
         Row("Foot", f"{foot:.1f} mm", f"{last:.1f} mm − {toe_room:g} mm at the toes"),
     ]
-    for each in SizeSystem:
-        if not _counted(each, size_of(each, last, toe_room)):
-            continue
+    counted = [each for each in SizeSystem if _counted(each, size_of(each, last, toe_room))]
+    lasts = [(f"{system.value} {size:g}", last)]
+    for each in counted:
         rows.append(Row(each.value, f"{size_of(each, last, toe_room):.2f}", f"last of {last:.1f} mm"))
     for step in (5.0, 7.5):
         rows.append(
@@ -44,18 +51,14 @@ def footwear(values: Values) -> Worked:
             )
             figures["volume_if_uniform_cm3"] = volume * step_up.volume
         notes.append(NOT_UNIFORM)
-    return Worked(tuple(rows), figures, notes=tuple(notes))
+        lasts.append((f"{system.value} {other:g}", to_last))
+    shown = [(each, *_RANGES.get(each, _ALL)) for each in counted]
+    return Worked(tuple(rows), figures, notes=tuple(notes), drawings=(size_ruler(lasts, shown, toe_room),))
 
 
 def _counted(system: SizeSystem, size: float) -> bool:
-    """Whether sizes go so far in this system: children's end at 13 1/2, adults' begin at 1."""
-    match system:
-        case SizeSystem.UK_ADULT:
-            return size >= 1
-        case SizeSystem.UK_CHILD:
-            return 0 <= size < 14
-        case _:
-            return True
+    low, below = _RANGES.get(system, _ALL)
+    return low <= size < below
 
 
 def _last_rule(system: SizeSystem, size: float, toe_room: float) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from station.metrology.water import AIR_G_CM3, WEIGHTS_G_CM3, immersed_hanging, immersed_on_pan, water_density
 from station.worksheets.bath import SCALE, WATER, bath_of, others, spread, water_rule, weighing_u_g
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
+from station.worksheets.immersion_drawing import Weighed, held_under, hung_below
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain, with_spread
 
@@ -25,6 +26,8 @@ def immerse(values: Values) -> Worked:
     else:
         solid = immersed_on_pan(in_air, in_water, bath, u_g=u_g, support_gain_g=support, within_cm3=values["slack"])
         displaced, how = in_water - support, f"{in_water:g} g with it under water − {support:g} g with the holder alone"
+    weighed = Weighed(in_air, in_water, support, displaced, solid.volume.value)
+    drawn = hung_below(weighed) if hung else held_under(weighed)
     floats = solid.density.value < water_density(bath.celsius)
     return Worked(
         rows=(
@@ -57,6 +60,7 @@ def immerse(values: Values) -> Worked:
             "Dry the positive again before a mold is made of it: silicone does not mind, urethane does.",
             f"± holds with k = 2, about 95 of 100 times; the most of it comes from: {solid.volume.largest}.",
         ),
+        drawings=(drawn,),
         tables=(
             spread("Where the ± of the volume comes from", solid.volume, "cm³"),
             spread("Where the ± of the density comes from", solid.density, "g/cm³"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from station.casting.chemistry import Chemistry
 from station.casting.moisture import (
@@ -15,7 +16,7 @@ from station.casting.moisture import (
     surface_caution,
 )
 from station.core.material import Material
-from station.drawing.marks import Drawing, Ink
+from station.drawing.marks import Drawing, Ink, Label
 from station.drawing.plot import Axis, Curve, Point, plot
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
@@ -28,6 +29,8 @@ _CHEMISTRIES = (
     Chemistry.OTHER,
 )
 _SURFACES = ("mold", "material")
+_LEVELS = ((Ink.DASHED, "dashed line"), (Ink.OUTLINE, "full level line"))
+"""How the temperature of the first and the second surface is drawn."""
 
 
 def work(values: Values) -> Worked:
@@ -81,19 +84,18 @@ def _drawing(air_c: float, percent: float, dew: float, surfaces: list[Surface]) 
     curve = tuple((float(p), dew_point_c(air_c, p)) for p in range(10, 101, 2))
     levels = [*(found.celsius for found in surfaces), air_c, dew, curve[0][1]]
     across = Axis("relative humidity, %", min(10.0, percent), 100.0)
-    upward = Axis("dew point, °C", min(levels) - 1, max(levels) + 2)
+    upward = Axis("dew point, °C", min(levels) - 1, max(levels) + 4)
     marks = [Curve(curve, f"air of {_c(air_c)} °C")]
-    for found in surfaces:
+    words = [f"dot: dew point {_c(dew)} °C"]
+    for found, (ink, line) in zip(surfaces, _LEVELS, strict=False):
         level = ((across.low, found.celsius), ((across.low + across.high) / 2, found.celsius))
-        marks.append(Curve(level, f"{found.name} {_c(found.celsius)} °C", Ink.DASHED))
-    return plot(
-        "Dew point by humidity",
-        f"At {percent:g} % humidity air of {_c(air_c)} °C has its dew point at {_c(dew)} °C.",
-        across,
-        upward,
-        marks,
-        points=[Point(percent, dew, f"dew point {_c(dew)} °C")],
-    )
+        marks.append(Curve(level, ink=ink))
+        words.append(f"{line}: {found.name} {_c(found.celsius)} °C")
+    spoken = "".join(f"The {found.name} is at {_c(found.celsius)} °C. " for found in surfaces)
+    spoken += f"At {percent:g} % humidity air of {_c(air_c)} °C has its dew point at {_c(dew)} °C."
+    drawn = plot("Dew point by humidity", spoken, across, upward, marks, points=[Point(percent, dew)])
+    key = [Label(58, drawn.height + 14 + 18 * at, text, size=13, bold=not at) for at, text in enumerate(words)]
+    return replace(drawn, height=drawn.height + 18 * len(words) + 4, marks=(*drawn.marks, *key))
 
 
 def _c(celsius: float) -> str:

@@ -9,9 +9,11 @@ from station.casting.sizes import (
     volume_shrinkage_percent,
 )
 from station.errors import Refused
+from station.worksheets.cavity_links import filled_with
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
+from station.worksheets.sizing_drawing import part_in_pattern
 
 _AXES = ("length", "width", "height")
 
@@ -32,6 +34,9 @@ def _shrinkages(values: Values) -> tuple[tuple[float, float, float], str]:
 def scale_part(values: Values) -> Worked:
     """Scale of the pattern and what it does to lengths and volume. Raises Refused."""
     shrinkages, how = _shrinkages(values)
+    for name in (*_AXES, "volume"):
+        if values[name] is not None and values[name] <= 0:
+            raise Refused(f"The {name} of the part is {values[name]:g}.", "It must be above zero, or left empty.")
     factor = values["enlarge"]
     scaling = Scaling(*(factor * one for one in _against(shrinkages)))
     rows = [Row("Shrinkage", f"{plain(shrinkages[0], 4)} %", how)]
@@ -63,7 +68,14 @@ def scale_part(values: Values) -> Worked:
         notes.append(
             f"The volume shrinks {plain(volume_shrinkage_percent(shrinkages[0]), 4)} %, about three times as much."
         )
-    return Worked(tuple(rows), figures, notes=tuple(notes))
+    length, width, height = (values[axis] for axis in _AXES)
+    return Worked(
+        tuple(rows),
+        figures,
+        notes=tuple(notes),
+        drawings=(part_in_pattern(scaling, (length, width, height)),),
+        onward={} if volume is None else filled_with(volume * scaling.volume),
+    )
 
 
 def _against(shrinkages: tuple[float, float, float]) -> tuple[float, float, float]:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from station.casting.shapes import together_cm3
 from station.errors import Refused
 from station.worksheets.bath import others
+from station.worksheets.cavity_links import filled_with
 from station.worksheets.footwear import FOOTWEAR
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
 from station.worksheets.shape_lines import ACCEPTED, Known, ShapeLine, shape_line
+from station.worksheets.shapes_drawing import shapes_drawing
 from station.worksheets.sizing import SCALE_PART
 
 
@@ -44,6 +46,8 @@ def work(values: Values) -> Worked:
             "Shapes that are added must not overlap, and what is cut out must lie wholly inside.",
             "1000 mm³ are 1 cm³, and 1 cm³ is 1 ml.",
         ),
+        drawings=(shapes_drawing(lines, total),),
+        onward=filled_with(total),
         tables=(
             Table(
                 "Surfaces, each shape by itself",

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from station.metrology.water import volume_by_filling, water_density
 from station.worksheets.bath import SCALE, WATER, bath_of, others, spread, water_rule, weighing_u_g
+from station.worksheets.cavity_links import filled_with
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.immersion import IMMERSE
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain, with_spread
+from station.worksheets.water_drawing import density_plot, section
 
 _DRY = (
     "Dry the mold fully before urethane goes in: water left in a corner reacts with the isocyanate, makes gas, and "
@@ -39,7 +41,9 @@ def fill(values: Values) -> Worked:
             f"± holds with k = 2, about 95 of 100 times; the most of it comes from: {found.largest}.",
             "A mold that bends holds more when it is full: support it as when you cast.",
         ),
+        drawings=(section(values["dry"], values["full"], found.value, values["slack"]), density_plot(bath)),
         tables=(spread("Where the ± comes from", found, "cm³"),),
+        onward=filled_with(found.value),
     )
 
 

@@ -143,6 +143,12 @@ def test_shrinkage_is_measured_on_mold_and_part_and_may_differ_by_direction():
         worked(SCALE_PART, {"shrinkage": "30 %"})
 
 
+@pytest.mark.parametrize("typed", [{"length": "-5 mm"}, {"height": "0 mm"}, {"volume": "0 ml"}])
+def test_a_part_of_no_size_is_refused(typed):
+    with pytest.raises(NotFilledIn, match=f"The {next(iter(typed))} of the part is"):
+        worked(SCALE_PART, typed)
+
+
 def test_a_size_is_a_length_and_the_next_one_says_that_grading_is_not_uniform():
     # EU = 1.5 x last length in cm; ratio of lasts 42 to 43 and its cube.
     answer = worked(FOOTWEAR, {"system": "Paris point (EU)", "size": "42", "to-size": "43", "volume": "200 ml"})
