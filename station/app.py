@@ -28,6 +28,7 @@ from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.library import Library
 from station.loop import Loop
+from station.mesh.survey import survey
 from station.metrology.promise import ScalePromise
 from station.phone.app import Web, create_app
 from station.phone.pairing import Doorkeeper
@@ -127,6 +128,7 @@ def assembled(
             station=settings.name,
             desk=desk,
             climate=watch,
+            survey=survey,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(archive.place, settings.state_dir))

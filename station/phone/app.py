@@ -17,10 +17,12 @@ from station.phone.files import page_root
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.pairing import Doorkeeper
+from station.phone.positive_pages import Surveying, positive_pages
 from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
+from station.phone.stock_pages import Stock, stock_pages
 from station.phone.stream import Streams
 from station.phone.touch import touch
 from station.phone.work_pages import work_pages
@@ -49,6 +51,8 @@ class Web:
     station: str
     desk: ScaleDesk | None = None
     climate: ClimateDesk | None = None
+    survey: Surveying | None = None
+    stock: Stock | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -71,6 +75,11 @@ def create_app(web: Web) -> Flask:
     app.register_blueprint(work_pages(web.shelf, web.board))
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))
+    if web.survey is not None:
+        # Before the guard: it raises the limit of the body for a paired device, and the guard reads the form.
+        app.register_blueprint(positive_pages(web.survey, web.door.good))
+    if web.stock is not None:
+        app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.climate is not None:
         app.register_blueprint(climate_pages(web.climate))
     app.before_request(_guarding(web))

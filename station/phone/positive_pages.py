@@ -74,6 +74,10 @@ def positive_pages(survey: Surveying, good: Callable[[object], bool]) -> Bluepri
     recent = Recent()
     busy = threading.Lock()
 
+    @bp.app_context_processor
+    def everywhere() -> dict[str, bool]:
+        return {"has_positive_page": True}
+
     @bp.before_app_request
     def make_room() -> None:
         if request.endpoint == "positive.take":

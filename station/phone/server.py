@@ -13,7 +13,10 @@ from typing import Any
 from waitress.channel import ClientDisconnected, HTTPChannel
 from waitress.server import create_server
 
+from station.casting.positive import MOST_BYTES
 from station.errors import Fault
+from station.phone.bodies import roomy_parser
+from station.phone.positive_pages import FORM_BYTES
 
 log = logging.getLogger("tarebell.web")
 # It warns of every request that waits for a moment, as when fifty pages come back after a power cut.
@@ -81,6 +84,7 @@ class _PatientChannel(HTTPChannel):  # type: ignore[misc]  # waitress carries no
     """A client's connection that is given up when its backlog stays full."""
 
     patience_s = PATIENCE_S
+    parser_class = roomy_parser({"/positive": MOST_BYTES + FORM_BYTES})
 
     def write_soon(self, data: Any) -> Any:
         """Hand over a part of an answer; waits for room. Raises ClientDisconnected."""

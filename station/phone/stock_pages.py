@@ -49,6 +49,10 @@ def stock_pages(stock: Stock, board: Board, ask: Ask) -> Blueprint:
     """The routes under /stock."""
     bp = Blueprint("stock", __name__, url_prefix="/stock")
 
+    @bp.app_context_processor
+    def everywhere() -> dict[str, bool]:
+        return {"has_stock_page": True}
+
     def page(said: str = "", typed: dict[str, str] | None = None) -> str:
         return render_template("stock.html", lots=stock.lots(), said=said, typed=typed or {})
 
