@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+from station import sheet_materials
+from station.core.mass import Mass
 from station.core.material import TOTAL, Additive, Basis, Component, Lot, Material, Mold, Times
-from station.quantities import celsius, density, percent, seconds, some_mass
-from station.reading import Reader, one_of, positive, text, texts, within, yes_no
+from station.errors import SettingsError
+from station.quantities import celsius, density, percent, seconds, some_mass, volume
+from station.reading import Reader, one_of, positive, text, texts, whole, within, yes_no
 
 NOT_SAID = "?"
 """Stands for a name that the sheet does not give, until its problems are told."""
@@ -35,6 +40,12 @@ def material(reader: Reader) -> Material:
         ready_items=reader.take("ready", texts, ()),
         cautions=reader.take("cautions", texts, ()),
         example=reader.take("example", yes_no, False),
+        chemistry=sheet_materials.chemistry(reader),
+        density=reader.take("density", within(density, 0.3, 5, "g/cm³"), None),
+        foam=sheet_materials.foam(reader),
+        hardness=reader.take("hardness", text, ""),
+        shrinkage_percent=reader.take("shrinkage", within(percent, 0, 10, "%"), None),
+        kits=sheet_materials.kits(reader, names),
     )
     reader.done()
     return sheet
@@ -48,11 +59,21 @@ def _component(reader: Reader, basis: Basis) -> Component:
         name=reader.need("name", text, NOT_SAID),
         parts=reader.need("parts", positive, 1.0),
         density=reader.take("density", within(density, 0.3, 5, "g/cm³"), None),
+        other_parts=reader.take("other_parts", positive, None),
+        isocyanate=reader.take("isocyanate", yes_no, False),
+        nco_percent=reader.take("nco", within(percent, 1, 60, "%"), None),
+        oh_number=reader.take("oh", within(positive, 1, 2000, "mg KOH/g"), None),
+        opened_life_d=_days(reader),
     )
     if component.name == TOTAL:
         reader.complain(f"name = {TOTAL!r}: this word means all components together; choose another")
     reader.done()
     return component
+
+
+def _days(reader: Reader) -> float | None:
+    found = reader.take("keeps_opened", within(seconds, 3600, 3660 * 86400, "s"), None)
+    return None if found is None else found / 86400
 
 
 def _additive(reader: Reader, names: tuple[str, ...]) -> Additive:
@@ -90,11 +111,22 @@ def _times(reader: Reader) -> Times:
         demold_s=reader.need("demold", within(seconds, 1, 30 * day_s, "s"), day_s),
         full_cure_s=reader.take("full_cure", within(seconds, 1, year_s, "s"), None),
         reference_c=reader.need("reference", within(celsius, 5, 80, "°C"), 23.0),
+        pot_life_g=_grams(reader, "pot_life_for"),
+        pot_life_by_mass=sheet_materials.pot_life_of(reader),
+        coldest_c=reader.take("coldest", within(celsius, -10, 80, "°C"), None),
+        warmest_c=reader.take("warmest", within(celsius, 5, 120, "°C"), None),
+        activation_kj=reader.take("activation", sheet_materials.activation, None),
+        at=sheet_materials.times_at(reader),
     )
     if not reader.spoiled:
         _in_sequence(times, reader)
     reader.done()
     return times
+
+
+def _grams(reader: Reader, key: str) -> float | None:
+    found: Mass | None = reader.take(key, some_mass, None)
+    return None if found is None else found.g
 
 
 def _in_sequence(times: Times, reader: Reader) -> None:
@@ -106,6 +138,9 @@ def _in_sequence(times: Times, reader: Reader) -> None:
         )
     if times.demold_s <= times.pot_life_s:
         reader.complain(f"demold ({times.demold_s:g} s) must be longer than pot_life ({times.pot_life_s:g} s)")
+    low, high = times.coldest_c, times.warmest_c
+    if (low is not None and low > times.reference_c) or (high is not None and high < times.reference_c):
+        reader.complain("reference must lie between coldest and warmest")
     if times.full_cure_s is not None and times.full_cure_s < times.demold_s:
         reader.complain(f"full_cure ({times.full_cure_s:g} s) must not be shorter than demold ({times.demold_s:g} s)")
 
@@ -119,6 +154,10 @@ def mold(reader: Reader) -> Mold:
         closes=reader.take("closes", yes_no, True),
         ready_items=reader.take("ready", texts, ()),
         cautions=reader.take("cautions", texts, ()),
+        cavity_cm3=reader.take("cavity", within(volume, 0.1, 1_000_000, "cm³"), None),
+        packing=reader.take("packing", within(positive, 0.5, 10, ""), None),
+        price=reader.take("price", sheet_materials.price, None),
+        lasts=reader.take("lasts", whole(1, 100_000), None),
     )
     reader.done()
     return cavity
@@ -130,6 +169,20 @@ def lot(reader: Reader) -> Lot:
         component=reader.need("component", text, NOT_SAID),
         number=reader.need("number", text, NOT_SAID),
         left=reader.take("left", some_mass, None),
+        material=reader.take("material", text, ""),
+        empty=reader.take("empty", some_mass, None),
+        opened=reader.take("opened", day, None),
+        best_before=reader.take("best_before", day, None),
     )
     reader.done()
     return container
+
+
+def day(value: object) -> date:
+    """A day such as 2026-03-14, with or without quotes."""
+    if type(value) is date:
+        return value
+    try:
+        return date.fromisoformat(value if isinstance(value, str) else "")
+    except ValueError:
+        raise SettingsError(["must be a day, such as 2026-03-14"]) from None

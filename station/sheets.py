@@ -88,13 +88,27 @@ def _unique(key: str, names: Sequence[tuple[str, Reader]]) -> None:
 
 
 def _all_meant(lots: Found[Lot], materials: Sequence[Material]) -> None:
-    """Complain about lots of something that no material is made of."""
-    known = {part.name for sheet in materials for part in sheet.components}
-    known |= {part.name for sheet in materials for part in sheet.additives}
+    """Complain about lots of something that no material is made of, or that several are when it does not say which."""
+    made_of = {
+        sheet.key: {part.name for part in sheet.components} | {part.name for part in sheet.additives}
+        for sheet in materials
+    }
+    known = set().union(*made_of.values())
     for container, reader in lots:
-        if container.component not in known:
+        name, of = container.component, container.material
+        having = [key for key, names in made_of.items() if name in names]
+        if of and of not in made_of:
+            reader.complain(f"material = {of!r}: no such material is read; known: {', '.join(made_of) or 'none'}")
+        elif not having:
             names = ", ".join(sorted(known)) or "none, for no material is read"
-            reader.complain(f"component = {container.component!r}: no material has such a component; known: {names}")
+            reader.complain(f"component = {name!r}: no material has such a component; known: {names}")
+        elif of and of not in having:
+            reader.complain(
+                f"component = {name!r}: {of} has no such component; it has {', '.join(sorted(made_of[of]))}"
+            )
+        elif not of and len(having) > 1:
+            # Component A of a foam must never be taken for A of a silicone.
+            reader.complain(f"material is missing: {name!r} may be of {', '.join(having)}; say which")
 
 
 def _values(found: Found[T]) -> tuple[T, ...]:
