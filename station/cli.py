@@ -14,6 +14,7 @@ import click
 from station import __version__
 from station.climate_cli import climate
 from station.errors import StationError
+from station.material_cli import material
 from station.positive_cli import positive
 from station.reckon_cli import reckon
 from station.scale_cli import scale
@@ -38,6 +39,7 @@ def main() -> None:
 
 
 main.add_command(climate)
+main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)

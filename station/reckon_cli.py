@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 class Worksheets(click.Group):
     """Commands made from the catalogue, which is imported only when one is asked for."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (as click calls it)
         """The keys of all worksheets, in the order of the job."""
         from station.worksheets.catalogue import chapters, every
 

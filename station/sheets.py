@@ -66,6 +66,23 @@ def read_sheets(places: Iterable[Path]) -> Sheets:
     return Sheets(_values(materials), _values(molds), _values(lots))
 
 
+def materials_to_review(path: Path) -> tuple[tuple[Material, ...], tuple[str, ...]]:
+    """The materials of one file that can be read, and every problem of the others. Raises SettingsError for no TOML."""
+    problems: list[str] = []
+    top = Reader(toml_table(path), str(path), problems)
+    found = []
+    for reader in top.tables("material"):
+        before = len(problems)
+        sheet = material(reader)
+        if len(problems) == before:
+            found.append(sheet)
+    for kind in ("mold", "lot"):
+        top.tables(kind)
+    if not found and not problems:
+        top.complain("no [[material]] in it")
+    return tuple(found), tuple(problems)
+
+
 def _files(places: Iterable[Path], problems: list[str]) -> list[Path]:
     """Every file once, though it be named both by itself and by its folder."""
     files: dict[Path, Path] = {}
