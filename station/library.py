@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from station.core.mass import Mass
+from station.core.amount import Amount, from_cavity, given
 from station.core.material import Lot, Material, Mold
 from station.core.messages import BeginCast
 from station.core.planning import planned
@@ -12,7 +12,7 @@ from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused, SettingsError
 from station.phone.shelf import CastLine
-from station.quantities import mass
+from station.quantities import mass, volume
 from station.sheets import Sheets
 from station.store.archive import Archive
 from station.store.batch_record import as_text
@@ -65,33 +65,57 @@ class Library:
         if cavity is None:
             known = ", ".join(m.key for m in self.molds())
             raise Refused(f"Mold {mold!r} is not on the shelf.", f"Known: {known}.")
+        place, standing = self._place(), self._standing()
         plan = planned(
             sheet,
             cavity,
-            _amount(total, cavity),
-            place=self._place(),
-            standing=self._standing(),
+            _amount(total, sheet, cavity, place, standing),
+            place=place,
+            standing=standing,
             lots=self._lots(sheet, lots),
         )
         return BeginCast(plan, by)
 
     def _lots(self, sheet: Material, named: Mapping[str, str]) -> tuple[Lot, ...]:
-        """Lots as typed; what a lot sheet knows of the same number is taken over."""
+        """Lots as typed; what a lot sheet knows of the same number is taken over. Raises Refused for another's lot."""
         shelf = {lot.number: lot for lot in self._sheets.lots}
         known = {c.name for c in sheet.components} | {a.name for a in sheet.additives}
         return tuple(
-            Lot(name, number.strip(), shelf[number.strip()].left if number.strip() in shelf else None)
+            _lot(sheet, name, number.strip(), shelf.get(number.strip()))
             for name, number in named.items()
             if name in known and number.strip()
         )
 
 
-def _amount(typed: str, mold: Mold) -> Mass:
+def _lot(sheet: Material, name: str, number: str, known: Lot | None) -> Lot:
+    if known is None:
+        return Lot(name, number)
+    if (known.material and known.material != sheet.key) or known.component != name:
+        raise Refused(
+            f"Lot {number} is {known.component} of {known.material or 'another material'}, not {name} of {sheet.key}.",
+            "Read the number on the container again.",
+        )
+    return known
+
+
+def _amount(typed: str, sheet: Material, mold: Mold, place: Workplace, standing: Standing) -> Amount:
+    """A mass counts as it is; a volume is that of the cavity; nothing typed means what the mold usually takes."""
     if not typed.strip():
-        if mold.shot is None:
-            raise Refused("Amount of mix is empty.", f"{mold.title} has no usual amount: enter one, such as 220 g.")
-        return mold.shot
+        if mold.shot is not None:
+            return given(sheet, mold, mold.shot, f"is usual for {mold.title}", place=place, standing=standing)
+        if mold.cavity_cm3 is not None:
+            return from_cavity(sheet, mold, mold.cavity_cm3, place, standing)
+        raise Refused(
+            "Amount of mix is empty.", f"{mold.title} has no usual amount: enter one, such as 220 g or 500 ml."
+        )
     try:
-        return mass(typed)
-    except (SettingsError, ValueError) as wrong:
-        raise Refused(f"Amount of mix: {wrong}") from None
+        return given(sheet, mold, mass(typed), "as typed", place=place, standing=standing)
+    except SettingsError as wrong:
+        no_mass = wrong
+    try:
+        cavity_cm3 = volume(typed)
+    except SettingsError:
+        raise Refused(
+            f"Amount of mix: {no_mass}", "A volume, such as 500 ml, is taken as that of the cavity."
+        ) from None
+    return from_cavity(sheet, mold, cavity_cm3, place, standing)

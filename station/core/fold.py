@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import assert_never
 
+from station.casting.loss import Emptied
 from station.core import events as ev
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
-from station.core.standing import Cast, ClingLesson, CupOnFile, Ending, LossLesson, LotUse, Standing
+from station.core.standing import Cast, ClingLesson, CupOnFile, Ending, LotUse, Standing
 from station.core.steps import Combine, Mix, PlaceCup, Pour
 from station.core.timing import carried_over, new_clock, settled
 
@@ -60,7 +61,7 @@ def _apply_to_cast(standing: Standing, event: ev.Event, at: Moment) -> Standing:
             lesson = ClingLesson(cast.plan.material.key, ingredient, residue.mg / held.mg * 100)
             return replace(standing, lessons=(*standing.lessons, lesson)[-LESSONS_KEPT:])
         case ev.MixCupWeighed(residue=residue, mixed=mixed, capacity=capacity) if mixed.mg > 0:
-            loss = LossLesson(capacity.g, residue.mg / mixed.mg * 100)
+            loss = Emptied(capacity.g, residue.mg / mixed.mg * 100)
             return replace(standing, losses=(*standing.losses, loss)[-LESSONS_KEPT:])
         case _:
             return standing

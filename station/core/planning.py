@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 
 from station.casting.cling import cling_percent, with_allowance
 from station.casting.ratio import weight_shares
+from station.core.amount import Amount
 from station.core.batch import rule_words, weigh_step
 from station.core.mass import ZERO, Mass
 from station.core.material import TOTAL, Additive, Basis, Lot, Material, Mold
@@ -38,13 +39,15 @@ ALWAYS_READY = ("gloves on", "glasses on", "ventilation runs")
 def planned(
     material: Material,
     mold: Mold,
-    total: Mass,
+    amount: Mass | Amount,
     *,
     place: Workplace,
     standing: Standing,
     lots: tuple[Lot, ...] = (),
 ) -> CastPlan:
-    """The plan for `total` of mix (additives included). Raises Refused with every reason why it cannot work."""
+    """The plan for an amount of mix (additives included). Raises Refused with every reason why it cannot work."""
+    amount = amount if isinstance(amount, Amount) else Amount(amount, "")
+    total = amount.total
     if total <= ZERO:
         raise Refused("The amount must be above zero.", "Enter the mass of mix that goes into the mold.")
     way, reason = chosen_way(material, place.weighing_s)
@@ -63,7 +66,9 @@ def planned(
         scale=place.scale,
         cup=place.cup,
         lots=lots,
-        notes=tuple(filter(None, (margin(material, shares, way, place), *_notes(material, lots)))),
+        notes=tuple(
+            filter(None, (amount.rule, *amount.notes, margin(material, shares, way, place), *_notes(material, lots)))
+        ),
         temperature_c=place.temperature_c,
         weighing_s=place.weighing_s,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from station.casting.loss import Emptied
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.events import Accepted
 from station.core.mass import ZERO, Mass
@@ -90,14 +91,6 @@ class ClingLesson:
 
 
 @dataclass(frozen=True, slots=True)
-class LossLesson:
-    """One cup of `capacity_g` after the pour: `percent` of the mix stayed in it."""
-
-    capacity_g: float
-    percent: float
-
-
-@dataclass(frozen=True, slots=True)
 class LotUse:
     """Mass taken from a lot by accepted weighings: since it was `counted`, when it has been."""
 
@@ -115,7 +108,7 @@ class Standing:
     lessons: tuple[ClingLesson, ...] = ()
     lots: tuple[LotUse, ...] = ()
     temperature_c: float | None = None
-    losses: tuple[LossLesson, ...] = ()
+    losses: tuple[Emptied, ...] = ()
 
     @property
     def bench(self) -> Cast | None:

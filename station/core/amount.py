@@ -1,0 +1,121 @@
+"""How much mix a cast takes: as typed, as the mold is known to take, or from its cavity, the density and the loss."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from station.casting.digits import digits
+from station.casting.foam import free_rise_from_expansion, if_multiplied, shot, shot_for
+from station.casting.foam_practice import FoamSort, warnings_of
+from station.casting.loss import Allowance, allowance
+from station.core.mass import Mass
+from station.core.material import Material, Mold
+from station.core.standing import Standing
+from station.core.workplace import Workplace
+from station.errors import Refused
+
+SHORT_PERCENT = 2.0
+"""Below the cavity's need by more than this, a mix that does not foam is told to be too little."""
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """Mass of mix, how it came about in the person's own numbers, and what there is to say of it in this mold."""
+
+    total: Mass
+    rule: str
+    notes: tuple[str, ...] = ()
+
+
+def free_rise(material: Material) -> float | None:
+    """Free-rise density of a foam in g/cm³: its sheet's, else the liquid's ÷ expansion; None when neither is known."""
+    foam = material.foam
+    if foam is None:
+        return None
+    if foam.free_rise_density is not None:
+        return foam.free_rise_density
+    if foam.expansion is None or material.density is None:
+        return None
+    return free_rise_from_expansion(material.density, foam.expansion)
+
+
+def loss_of(place: Workplace, standing: Standing) -> Allowance:
+    """What will stay in this bench's cup."""
+    return allowance(place.cup.capacity.g, standing.losses)
+
+
+def from_cavity(material: Material, mold: Mold, cavity_cm3: float, place: Workplace, standing: Standing) -> Amount:
+    """The mix for a cavity. Raises Refused when the sheet lacks the density that it takes."""
+    loss = loss_of(place, standing)
+    d = place.scale.readability
+    lost = f" ÷ (1 − {loss.percent:.1f}/100), {loss.source}"
+    risen = free_rise(material)
+    if risen is not None:
+        packing = mold.packing or _usual_packing(material)
+        made = shot(cavity_cm3, risen, packing=packing, loss_percent=loss.percent)
+        total = Mass.nearest(made.mixed_g)
+        rule = (
+            f"{total.text(d)} = {digits(cavity_cm3)} cm³ × {digits(risen * 1000)} kg/m³ free rise × "
+            f"{packing:g} packing factor{lost}"
+        )
+        return Amount(total, rule, (*_of_foam(material, mold, cavity_cm3, total, loss.percent),))
+    if material.foam is not None or material.density is None:
+        what = "free-rise density" if material.foam is not None else "density of the mix"
+        raise Refused(
+            f"The sheet of {material.title} gives no {what}, so no amount follows from a volume.",
+            "Type the amount as a mass, such as 220 g, or add it to the sheet.",
+        )
+    made = shot_for(cavity_cm3, material.density, loss_percent=loss.percent)
+    total = Mass.nearest(made.mixed_g)
+    return Amount(total, f"{total.text(d)} = {digits(cavity_cm3)} cm³ × {material.density:g} g/cm³{lost}")
+
+
+def given(material: Material, mold: Mold, total: Mass, said: str, *, place: Workplace, standing: Standing) -> Amount:
+    """A mass as it was typed or is usual for the mold, held against the cavity where that is known."""
+    rule = f"{total.text(place.scale.readability)} {said}"
+    if mold.cavity_cm3 is None:
+        return Amount(total, rule)
+    loss = loss_of(place, standing).percent
+    if material.foam is not None:
+        return Amount(total, rule, _of_foam(material, mold, mold.cavity_cm3, total, loss))
+    if material.density is None:
+        return Amount(total, rule)
+    need = shot_for(mold.cavity_cm3, material.density, loss_percent=loss).mixed_g
+    if total.g < need * (1 - SHORT_PERCENT / 100):
+        return Amount(
+            total,
+            rule,
+            (
+                f"Too little: the cavity of {digits(mold.cavity_cm3)} cm³ takes {digits(need)} g with a loss of "
+                f"{loss:.1f} %, and what has cured cannot be topped up.",
+            ),
+        )
+    return Amount(total, rule)
+
+
+def _usual_packing(material: Material) -> float:
+    foam = material.foam
+    low = (foam.packing_low if foam else None) or FoamSort.FLEXIBLE.usual.packing[0]
+    high = (foam.packing_high if foam else None) or FoamSort.FLEXIBLE.usual.packing[1]
+    return round((low + high) / 2, 3)
+
+
+def _of_foam(material: Material, mold: Mold, cavity_cm3: float, total: Mass, loss_percent: float) -> tuple[str, ...]:
+    """What this much foam does in this cavity."""
+    risen, foam = free_rise(material), material.foam
+    if risen is None or foam is None:
+        return ()
+    part_g = total.g * (1 - loss_percent / 100)
+    made = shot_for(cavity_cm3, part_g / cavity_cm3, free_rise=risen, loss_percent=loss_percent)
+    assert made.packing is not None
+    assert made.free_rise_cm3 is not None
+    notes = [
+        f"Packing factor {made.packing:.2f}: {made.part_g:.1f} g reach a cavity of {digits(cavity_cm3)} cm³, "
+        f"{made.molded * 1000:.0f} kg/m³; left alone they would rise to {made.free_rise_cm3:.0f} cm³.",
+        *warnings_of(made, FoamSort.FLEXIBLE, low=foam.packing_low, high=foam.packing_high),
+    ]
+    if material.density is not None:
+        notes.append(if_multiplied(cavity_cm3, material.density, material.density / risen))
+    if mold.closes:
+        notes.append("A closed mold of rising foam is under pressure: vents open, clamped, and nobody leans over it.")
+    return tuple(notes)
