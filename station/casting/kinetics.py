@@ -1,0 +1,139 @@
+"""How temperature drives a reaction: rate against the reference temperature, and the equivalent age of a history.
+
+Arrhenius: k(T)/k(Tref) = exp[−(Ea/R)(1/T − 1/Tref)], temperatures in kelvin, R = 8.314462618 J/(mol K) (CODATA).
+Equivalent age (ASTM C1074, eq. 2) sums those factors over time; its eq. 1 (Nurse–Saul) is linear in temperature.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from station.casting.chemistry import Chemistry
+
+GAS_J_MOL_K = 8.314462618
+KELVIN = 273.15
+
+DEFAULT_KJ: dict[Chemistry, tuple[float, float]] = {
+    # Published for urethanes, in kJ/mol: 20 to 40 (gelation of polyester and HTPB networks), about 56 (castor oil and
+    # MDI: Milanese et al., J. Appl. Polym. Sci. 122 (2011) 3168), 50 to 70 (castor polyester and polymeric MDI, 2021).
+    Chemistry.URETHANE_FOAM: (30.0, 70.0),
+    Chemistry.URETHANE_RUBBER: (30.0, 70.0),
+    # No published value found: from memory, and wide for that reason.
+    Chemistry.ADDITION_SILICONE: (40.0, 90.0),
+    Chemistry.CONDENSATION_SILICONE: (30.0, 80.0),
+}
+BEYOND_TABLE_C = 3.0
+"""How far outside its own table a sheet is followed, along the table's end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """How many seconds at the reference temperature one second counts for: between `slow` and `fast`."""
+
+    slow: float
+    fast: float
+
+    def longest(self, seconds: float) -> float:
+        """The longest that a time of `seconds` at the reference temperature may take."""
+        return seconds / self.slow
+
+    def shortest(self, seconds: float) -> float:
+        """The shortest that it may take."""
+        return seconds / self.fast
+
+
+REFERENCE = Rate(1.0, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """Nothing can be predicted; `why` is a sentence. `cold`: because it is colder than the sheet allows."""
+
+    why: str
+    cold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Kinetics:
+    """What drives a system. Energies in kJ/mol, both None when nothing is known; temperatures in °C.
+
+    `table` holds (temperature, rate against the reference) of the sheet's own times, which count before any energy.
+    """
+
+    reference_c: float
+    low_kj: float | None = None
+    high_kj: float | None = None
+    coldest_c: float | None = None
+    warmest_c: float | None = None
+    table: tuple[tuple[float, float], ...] = ()
+
+    def rate(self, celsius: float) -> Rate | Unknown:
+        """The rate at a temperature, as a range."""
+        if self.coldest_c is not None and celsius < self.coldest_c:
+            return Unknown(
+                f"At {celsius:.1f} °C nothing is predicted: the sheet asks for {self.coldest_c:g} °C at least, and colder "
+                "it may never cure.",
+                cold=True,
+            )
+        if self.warmest_c is not None and celsius > self.warmest_c:
+            return Unknown(f"At {celsius:.1f} °C nothing is predicted: the sheet ends at {self.warmest_c:g} °C.")
+        if self.table:
+            return self._by_table(celsius)
+        if self.low_kj is None or self.high_kj is None:
+            if abs(celsius - self.reference_c) <= 1:
+                return REFERENCE
+            return Unknown("Nothing says how temperature drives this material: its chemistry is not told.")
+        both = (factor(self.low_kj, celsius, self.reference_c), factor(self.high_kj, celsius, self.reference_c))
+        return Rate(min(both), max(both))
+
+    def _by_table(self, celsius: float) -> Rate | Unknown:
+        points = sorted({(self.reference_c, 1.0), *self.table})
+        low, high = points[0][0], points[-1][0]
+        if not low - BEYOND_TABLE_C <= celsius <= high + BEYOND_TABLE_C:
+            return Unknown(
+                f"At {celsius:.1f} °C nothing is predicted: the sheet's table goes from {low:g} to {high:g} °C."
+            )
+        if len(points) == 1:
+            return REFERENCE
+        between = next(((a, b) for a, b in pairwise(points) if celsius <= b[0]), (points[-2], points[-1]))
+        (cold, slower), (warm, faster) = between
+        part = (_per_kelvin(cold) - _per_kelvin(celsius)) / (_per_kelvin(cold) - _per_kelvin(warm))
+        found = math.exp(math.log(slower) + part * (math.log(faster) - math.log(slower)))
+        return Rate(found, found)
+
+
+def _per_kelvin(celsius: float) -> float:
+    return 1 / (celsius + KELVIN)
+
+
+def factor(energy_kj: float, celsius: float, reference_c: float) -> float:
+    """Arrhenius rate at `celsius` against that at `reference_c`."""
+    return math.exp(-energy_kj * 1000 / GAS_J_MOL_K * (_per_kelvin(celsius) - _per_kelvin(reference_c)))
+
+
+def energy_for(q10: float, celsius: float) -> float:
+    """Activation energy in kJ/mol that makes a reaction `q10` times faster from `celsius` to 10 °C more."""
+    return math.log(q10) * GAS_J_MOL_K / (_per_kelvin(celsius) - _per_kelvin(celsius + 10)) / 1000
+
+
+History = Sequence[tuple[float, float]]
+"""Spells of (seconds, °C), one after the other."""
+
+
+def equivalent_age(kinetics: Kinetics, history: History) -> Rate | Unknown:
+    """Seconds at the reference temperature that a history counts for, as a range of sums; Unknown when a spell is."""
+    slow = fast = 0.0
+    for seconds, celsius in history:
+        found = kinetics.rate(celsius)
+        if isinstance(found, Unknown):
+            return found
+        slow, fast = slow + seconds * found.slow, fast + seconds * found.fast
+    return Rate(slow, fast)
+
+
+def nurse_saul(history: History, datum_c: float) -> float:
+    """Temperature-time factor in °C s: Σ (T − datum) Δt; spells below the datum count nothing (ASTM C1074, eq. 1)."""
+    return sum(max(0.0, celsius - datum_c) * seconds for seconds, celsius in history)

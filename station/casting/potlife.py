@@ -1,0 +1,64 @@
+"""Pot life against the mass in one cup: a large mass heats itself and lives shorter than the sheet's small one."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+USUAL_G = 100.0
+"""Published pot lives are mostly of 100 g at 23 °C (formulators' convention)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PotLife:
+    """Seconds to count with, and what there is to say of how far they hold for this mass."""
+
+    seconds: float
+    words: str
+    sure: bool = True
+
+
+def of_mass(mass_g: float, stated_s: float, stated_g: float | None, table: Sequence[tuple[float, float]]) -> PotLife:
+    """The pot life of `mass_g` in one cup.
+
+    Inside the sheet's table of (g, s) it is interpolated on logarithms; above it nothing is extrapolated, for only
+    the direction is certain; below it the table's smallest mass counts. Without a table the stated time stands.
+    """
+    points = sorted({*table, *(((stated_g, stated_s),) if stated_g is not None else ())})
+    if len(points) < 2:
+        return _without_table(mass_g, stated_s, stated_g)
+    (least, longest), (most, shortest) = points[0], points[-1]
+    if mass_g <= least:
+        return PotLife(longest, f"{mass_g:.0f} g in one cup: as the sheet says for {least:g} g.")
+    if mass_g > most:
+        return PotLife(
+            shortest,
+            f"The sheet's table ends at {most:g} g and yours is {mass_g:.0f} g: the pot life is shorter than its "
+            f"{shortest:.0f} s, by how much nobody says. Mix less at once, or spread it out.",
+            sure=False,
+        )
+    (small, slow), (large, fast) = next((a, b) for a, b in pairwise(points) if mass_g <= b[0])
+    part = math.log(mass_g / small) / math.log(large / small)
+    seconds = slow * (fast / slow) ** part
+    return PotLife(
+        seconds, f"{mass_g:.0f} g in one cup: {seconds:.0f} s, between {small:g} g and {large:g} g of the sheet."
+    )
+
+
+def _without_table(mass_g: float, stated_s: float, stated_g: float | None) -> PotLife:
+    if stated_g is None:
+        return PotLife(
+            stated_s,
+            "The sheet does not say for what mass its pot life holds; mostly it is 100 g, and more lives shorter.",
+            sure=mass_g <= USUAL_G,
+        )
+    if mass_g <= stated_g * 1.1:
+        return PotLife(stated_s, f"The pot life holds for {stated_g:g} g; yours is {mass_g:.0f} g.")
+    return PotLife(
+        stated_s,
+        f"The pot life is valid for {stated_g:g} g; yours is {mass_g:.0f} g: shorter, by how much the "
+        "sheet does not say.",
+        sure=False,
+    )

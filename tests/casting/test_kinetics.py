@@ -1,0 +1,97 @@
+"""Rates and pot lives: what holds at every temperature and mass."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from station.casting.chemistry import Chemistry
+from station.casting.kinetics import DEFAULT_KJ, Kinetics, Rate, Unknown, equivalent_age, nurse_saul
+from station.casting.potlife import of_mass
+
+DEGREES = st.floats(-5, 60)
+WIDE = Kinetics(23, 30, 70)
+TABLE = Kinetics(23, 30, 70, table=((15.0, 0.5), (30.0, 1.6)))
+
+
+@given(DEGREES, DEGREES)
+def test_warmer_is_never_slower(one, other):
+    cold, warm = sorted((one, other))
+    slow, fast = WIDE.rate(cold), WIDE.rate(warm)
+    assert slow.slow <= fast.slow + 1e-12
+    assert slow.fast <= fast.fast + 1e-12
+
+
+@given(DEGREES, st.floats(30, 70))
+def test_the_range_contains_every_energy_in_it(celsius, energy):
+    found, one = WIDE.rate(celsius), Kinetics(23, energy, energy).rate(celsius)
+    assert found.slow - 1e-12 <= one.slow <= found.fast + 1e-12
+
+
+def test_the_reference_temperature_counts_as_itself():
+    for kinetics in (WIDE, TABLE, Kinetics(23)):
+        assert kinetics.rate(23) == Rate(pytest.approx(1), pytest.approx(1))
+
+
+def test_a_table_counts_before_an_energy_and_is_met_at_its_points():
+    assert TABLE.rate(15).slow == pytest.approx(0.5)
+    assert TABLE.rate(30).fast == pytest.approx(1.6)
+    assert 1 < TABLE.rate(26).slow < 1.6
+    assert isinstance(TABLE.rate(34), Unknown)
+    assert isinstance(TABLE.rate(11), Unknown)
+    assert TABLE.rate(32).slow > 1.6
+
+
+def test_outside_the_sheet_s_limits_nothing_is_predicted():
+    sheet = Kinetics(23, 50, 50, coldest_c=15, warmest_c=35)
+    cold, warm = sheet.rate(14.9), sheet.rate(35.1)
+    assert cold.cold
+    assert "15 °C" in cold.why
+    assert not warm.cold
+    assert "35 °C" in warm.why
+
+
+def test_without_a_chemistry_nothing_is_predicted_away_from_the_reference():
+    assert isinstance(Kinetics(23).rate(28), Unknown)
+    assert Chemistry.OTHER not in DEFAULT_KJ
+
+
+@given(st.lists(st.tuples(st.floats(0, 1e5), st.floats(10, 40)), min_size=1, max_size=6))
+def test_the_age_of_a_history_is_the_sum_of_its_spells(history):
+    whole = equivalent_age(WIDE, history)
+    assert whole.slow == pytest.approx(sum(WIDE.rate(t).slow * s for s, t in history))
+    assert nurse_saul(history, 0) == pytest.approx(sum(s * t for s, t in history))
+
+
+def test_a_spell_that_cannot_be_predicted_makes_the_whole_unknown():
+    assert isinstance(equivalent_age(Kinetics(23, 50, 50, coldest_c=15), ((60, 20), (60, 3))), Unknown)
+
+
+BY_MASS = ((100.0, 900.0), (500.0, 660.0), (1000.0, 510.0))
+
+
+@given(st.floats(1, 5000), st.floats(1, 5000))
+def test_more_mass_never_lives_longer(one, other):
+    small, large = sorted((one, other))
+    assert of_mass(large, 900, 100, BY_MASS).seconds <= of_mass(small, 900, 100, BY_MASS).seconds + 1e-9
+
+
+def test_the_table_is_met_and_never_left():
+    for mass, seconds in BY_MASS:
+        assert of_mass(mass, 900, 100, BY_MASS).seconds == pytest.approx(seconds)
+    beyond = of_mass(2000, 900, 100, BY_MASS)
+    assert beyond.seconds == 510
+    assert not beyond.sure
+    assert "ends at 1000 g" in beyond.words
+
+
+def test_between_two_masses_it_is_straight_on_logarithms():
+    assert of_mass(223.6068, 900, 100, BY_MASS).seconds == pytest.approx((900 * 660) ** 0.5, rel=1e-5)
+
+
+def test_without_a_table_the_sheet_s_mass_is_said():
+    far = of_mass(900, 1200, 100, ())
+    assert (far.seconds, far.sure) == (1200, False)
+    assert "valid for 100 g; yours is 900 g" in far.words
+    assert of_mass(105, 1200, 100, ()).sure
+    assert not of_mass(900, 1200, None, ()).sure
+    assert "does not say for what mass" in of_mass(900, 1200, None, ()).words
