@@ -1,12 +1,14 @@
-"""Progress of a cure: the one function through which time and temperature enter.
+"""Progress of a cure: equivalent age, which is cure time converted to the sheet's reference temperature.
 
-Equivalent age is cure time converted to the sheet's reference temperature. Here every second counts as
-one second at any temperature; a dependence on temperature belongs into `rate` and nowhere else.
+A cure is a minimum, so each second counts at the slowest rate of the range: later is the safe side. Where it is
+colder than the sheet allows it counts nothing; where nothing can be predicted otherwise it counts as it is.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+
+from station.casting.kinetics import Kinetics, Rate
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,21 +20,17 @@ class CureState:
     boot_id: str
 
 
-def rate(temperature_c: float | None, reference_c: float) -> float:
-    """Seconds of equivalent age per second of time at `temperature_c` (None: not measured)."""
-    del temperature_c, reference_c
-    return 1.0
+def cure_rate(kinetics: Kinetics, celsius: float | None) -> float:
+    """Seconds of equivalent age per second of time at `celsius` (None: not measured, then time counts as it is)."""
+    if celsius is None:
+        return 1.0
+    found = kinetics.rate(celsius)
+    if isinstance(found, Rate):
+        return found.slow
+    return 0.0 if found.cold else 1.0
 
 
-def advanced(
-    state: CureState,
-    elapsed_s: float,
-    *,
-    as_of_s: float,
-    boot_id: str,
-    temperature_c: float | None,
-    reference_c: float,
-) -> CureState:
-    """The state `elapsed_s` seconds later, having been at `temperature_c` since then."""
-    gained = max(0.0, elapsed_s) * rate(temperature_c, reference_c)
+def advanced(state: CureState, elapsed_s: float, *, as_of_s: float, boot_id: str, rate: float) -> CureState:
+    """The state `elapsed_s` seconds later, having aged at `rate` seconds a second since then."""
+    gained = max(0.0, elapsed_s) * rate
     return replace(state, equivalent_s=state.equivalent_s + gained, as_of_s=as_of_s, boot_id=boot_id)

@@ -74,8 +74,8 @@ class Kinetics:
         """The rate at a temperature, as a range."""
         if self.coldest_c is not None and celsius < self.coldest_c:
             return Unknown(
-                f"At {celsius:.1f} °C nothing is predicted: the sheet asks for {self.coldest_c:g} °C at least, and colder "
-                "it may never cure.",
+                f"At {celsius:.1f} °C nothing is predicted: the sheet asks for {self.coldest_c:g} °C at least, and "
+                "colder it may never cure.",
                 cold=True,
             )
         if self.warmest_c is not None and celsius > self.warmest_c:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from station.core import events as ev
 from station.core.clocks import ALARMING, AlarmState, Clock, ClockKind
 from station.core.cues import Cue, Urgency
+from station.core.drive import rate_of
 from station.core.moment import Moment, gap_s
 from station.core.standing import Cast, Standing
 from station.core.timing import left_s, runs
@@ -24,7 +25,7 @@ def raise_due(turn: Turn) -> None:
 
 
 def _left(standing: Standing, cast: Cast, clock: Clock, now: Moment) -> float:
-    return left_s(clock, now, standing.temperature_c, cast.plan.material.times.reference_c)
+    return left_s(clock, now, rate_of(standing, cast))
 
 
 def _raise(turn: Turn, cast: Cast, clock: Clock) -> None:

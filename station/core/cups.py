@@ -173,7 +173,7 @@ def contact(turn: Turn, at: Moment, how: str) -> None:
     """Start the pot life at `at`, once."""
     if turn.cast.contact is None:
         turn.record(ev.FirstContact(turn.cast.number, at, how))
-        limit = turn.cast.plan.material.times.pot_life_s
+        limit = turn.cast.plan.limit_s
         turn.say(Cue.CONTACT, f"First contact. Pot life {limit:.0f} s.")
 
 

@@ -9,6 +9,7 @@ from typing import assert_never
 from station.casting.loss import Emptied
 from station.core import events as ev
 from station.core.clocks import AlarmState, Clock, ClockKind
+from station.core.drive import rate_of
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.standing import Cast, ClingLesson, CupOnFile, Ending, LotUse, Standing
@@ -148,8 +149,8 @@ def _contact(standing: Standing, cast: Cast, contact: Moment, at: Moment) -> Cas
     """Pot life and pour-by run from first contact. Cure does too until the pour says better: never unarmed."""
     times = cast.plan.material.times
     lengths = {
-        ClockKind.POT_LIFE: times.pot_life_s,
-        ClockKind.POUR_BY: times.pot_life_s - times.pour_reserve_s,
+        ClockKind.POT_LIFE: cast.plan.limit_s,
+        ClockKind.POUR_BY: cast.plan.limit_s - times.pour_reserve_s,
         ClockKind.DEMOLD: times.demold_s,
         ClockKind.FULL_CURE: times.full_cure_s,
     }
@@ -209,11 +210,11 @@ def _each_clock(standing: Standing, change: Callable[[Cast, Clock], Clock]) -> S
 
 
 def _settled(standing: Standing, cast: Cast, clock: Clock, at: Moment) -> Clock:
-    return settled(clock, at, standing.temperature_c, cast.plan.material.times.reference_c)
+    return settled(clock, at, rate_of(standing, cast))
 
 
 def _over_the_gap(standing: Standing, cast: Cast, clock: Clock, seen: Moment | None, at: Moment) -> Clock:
-    return carried_over(clock, seen, at, standing.temperature_c, cast.plan.material.times.reference_c)
+    return carried_over(clock, seen, at, rate_of(standing, cast))
 
 
 def _lot_used(standing: Standing, cast: Cast, ingredient: str, net: Mass) -> Standing:

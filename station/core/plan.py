@@ -39,7 +39,8 @@ class Share:
 class CastPlan:
     """A batch for one mold. `steps` is how the cast goes if nothing goes wrong; `notes` are worth a look.
 
-    `weighing_s` is what one weighing takes at this bench, in seconds.
+    `weighing_s` is what one weighing takes at this bench, in seconds. `pot_life_s` is the pot life for its mass
+    and temperature, None when it was planned without.
     """
 
     material: Material
@@ -55,3 +56,9 @@ class CastPlan:
     notes: tuple[str, ...] = ()
     temperature_c: float | None = None
     weighing_s: float = 40.0
+    pot_life_s: float | None = None
+
+    @property
+    def limit_s(self) -> float:
+        """The pot life that this cast's clock counts to."""
+        return self.material.times.pot_life_s if self.pot_life_s is None else self.pot_life_s

@@ -9,6 +9,7 @@ from station.casting.cling import cling_percent, with_allowance
 from station.casting.ratio import weight_shares
 from station.core.amount import Amount
 from station.core.batch import rule_words, weigh_step
+from station.core.forecast import forecast
 from station.core.mass import ZERO, Mass
 from station.core.material import TOTAL, Additive, Basis, Lot, Material, Mold
 from station.core.moment import Moment
@@ -50,9 +51,10 @@ def planned(
     total = amount.total
     if total <= ZERO:
         raise Refused("The amount must be above zero.", "Enter the mass of mix that goes into the mold.")
-    way, reason = chosen_way(material, place.weighing_s)
+    ahead = forecast(material, total.g, place.temperature_c)
+    way, reason = chosen_way(material, place.weighing_s, ahead.pot_life_s)
     shares = _shares(material, total, way, standing, lots)
-    problems = problems_of(total, shares, place)
+    problems = [*filter(None, (ahead.impossible,)), *problems_of(total, shares, place)]
     if problems:
         raise Refused(" ".join(problems))
     plan = CastPlan(
@@ -67,25 +69,36 @@ def planned(
         cup=place.cup,
         lots=lots,
         notes=tuple(
-            filter(None, (amount.rule, *amount.notes, margin(material, shares, way, place), *_notes(material, lots)))
+            filter(
+                None,
+                (
+                    amount.rule,
+                    *amount.notes,
+                    *ahead.notes,
+                    margin(material, shares, way, place),
+                    *_notes(material, lots),
+                ),
+            )
         ),
         temperature_c=place.temperature_c,
         weighing_s=place.weighing_s,
+        pot_life_s=ahead.pot_life_s,
     )
     return _with_steps(plan, place.ready_check)
 
 
-def chosen_way(material: Material, weighing_s: float) -> tuple[Way, str]:
+def chosen_way(material: Material, weighing_s: float, pot_life_s: float | None = None) -> tuple[Way, str]:
     """One cup or two, and why: the pot life must outlast weighing the reactive components, mixing and pouring."""
     times = material.times
+    limit = times.pot_life_s if pot_life_s is None else pot_life_s
     reactive = len(material.components) - 1
     need = reactive * weighing_s + times.mix_s + times.pour_reserve_s
     sums = (
         f"weighing {reactive} reactive component{'s' * (reactive > 1)} about {reactive * weighing_s:.0f} s, "
         f"mixing {times.mix_s:.0f} s, pouring {times.pour_reserve_s:.0f} s: {need:.0f} s together, "
-        f"pot life {times.pot_life_s:.0f} s"
+        f"pot life {limit:.0f} s"
     )
-    if need > times.pot_life_s:
+    if need > limit:
         return Way.TWO_CUPS, f"Each component in its own cup, combined at the end: {sums}."
     return Way.ONE_CUP, f"All into one cup: {sums}."
 

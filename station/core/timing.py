@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from station.casting.cure import CureState, advanced, rate
+from station.casting.cure import CureState, advanced
 from station.core.clocks import MAXIMA, AlarmState, Clock, ClockKind
 from station.core.moment import Moment, gap_s
+
+PLAIN = MAXIMA | {ClockKind.MIX}
+"""Clocks that no temperature drives once they run: limits, whose length the plan has fixed, and the mix."""
+MOST_S = 400 * 86400.0
 
 
 def new_clock(kind: ClockKind, length_s: float, started: Moment) -> Clock:
@@ -20,38 +25,29 @@ def runs(clock: Clock) -> bool:
     return clock.state is not AlarmState.STOPPED
 
 
-def _advanced(clock: Clock, elapsed_s: float, now: Moment, temperature_c: float | None, reference_c: float) -> Clock:
-    """A maximum counts plain seconds; a minimum counts equivalent age."""
-    at = reference_c if clock.kind in MAXIMA or clock.kind is ClockKind.MIX else temperature_c
-    age = advanced(
-        clock.age,
-        elapsed_s,
-        as_of_s=now.boot_s,
-        boot_id=now.boot_id,
-        temperature_c=at,
-        reference_c=reference_c,
-    )
+def _advanced(clock: Clock, elapsed_s: float, now: Moment, rate: float) -> Clock:
+    """A maximum and the mix count plain seconds; a cure counts equivalent age, `rate` seconds a second."""
+    counts = 1.0 if clock.kind in PLAIN else rate
+    age = advanced(clock.age, elapsed_s, as_of_s=now.boot_s, boot_id=now.boot_id, rate=counts)
     return replace(clock, age=age)
 
 
-def age_s(clock: Clock, now: Moment, temperature_c: float | None, reference_c: float) -> float:
+def age_s(clock: Clock, now: Moment, rate: float) -> float:
     """Age in seconds (equivalent age for a minimum) at `now`, which must lie in the clock's present boot."""
     if not runs(clock) or clock.age.boot_id != now.boot_id:
         return clock.age.equivalent_s
     elapsed = now.boot_s - clock.age.as_of_s
-    return _advanced(clock, elapsed, now, temperature_c, reference_c).age.equivalent_s
+    return _advanced(clock, elapsed, now, rate).age.equivalent_s
 
 
-def settled(clock: Clock, now: Moment, temperature_c: float | None, reference_c: float) -> Clock:
+def settled(clock: Clock, now: Moment, rate: float) -> Clock:
     """The same clock with its age brought up to `now` (same boot): before the temperature changes or it stops."""
     if not runs(clock) or clock.age.boot_id != now.boot_id:
         return clock
-    return _advanced(clock, now.boot_s - clock.age.as_of_s, now, temperature_c, reference_c)
+    return _advanced(clock, now.boot_s - clock.age.as_of_s, now, rate)
 
 
-def carried_over(
-    clock: Clock, last_seen: Moment | None, now: Moment, temperature_c: float | None, reference_c: float
-) -> Clock:
+def carried_over(clock: Clock, last_seen: Moment | None, now: Moment, rate: float) -> Clock:
     """The clock after a start of the station at `now`, having last run for certain at `last_seen`.
 
     In the same boot nothing changes. From another boot a known gap counts in full; an unknown one takes
@@ -60,22 +56,26 @@ def carried_over(
     if not runs(clock) or clock.age.boot_id == now.boot_id:
         return clock
     if last_seen is not None and last_seen.boot_id == clock.age.boot_id:
-        clock = settled(clock, last_seen, temperature_c, reference_c)
+        clock = settled(clock, last_seen, rate)
         gap = gap_s(last_seen, now)
     else:
         gap = None
     if gap is not None:
-        return _advanced(clock, gap, now, temperature_c, reference_c)
+        return _advanced(clock, gap, now, rate)
     used = max(clock.age.equivalent_s, clock.length_s) if clock.kind in MAXIMA else clock.age.equivalent_s
     return replace(clock, age=CureState(used, now.boot_s, now.boot_id), unknown_gap=True)
 
 
-def left_s(clock: Clock, now: Moment, temperature_c: float | None, reference_c: float) -> float:
-    """Seconds until it is due at the present temperature; negative when past due."""
-    speed = rate(temperature_c, reference_c) if clock.kind not in MAXIMA else 1.0
-    return (clock.length_s - age_s(clock, now, temperature_c, reference_c)) / speed
+def left_s(clock: Clock, now: Moment, rate: float) -> float:
+    """Seconds until it is due at the present rate; negative when past due, infinite for a cure that stands still."""
+    left = clock.length_s - age_s(clock, now, rate)
+    counts = 1.0 if clock.kind in PLAIN else rate
+    if counts == 0:
+        return math.inf if left > 0 else left
+    return left / counts
 
 
-def due_wall(clock: Clock, now: Moment, temperature_c: float | None, reference_c: float) -> datetime:
-    """Wall time (UTC) at which it falls due if the temperature stays."""
-    return now.wall + timedelta(seconds=left_s(clock, now, temperature_c, reference_c))
+def due_wall(clock: Clock, now: Moment, rate: float) -> datetime | None:
+    """Wall time (UTC) at which it falls due if the temperature stays; None for never, or beyond all calendars."""
+    left = left_s(clock, now, rate)
+    return now.wall + timedelta(seconds=left) if abs(left) < MOST_S else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from station.core.alarms import alarm_words, clock_urgency, since_raised_s, sounding
 from station.core.bench import Bench
 from station.core.clocks import AlarmState, Clock, ClockKind
+from station.core.drive import counts_words, rate_of
 from station.core.mass import Mass
 from station.core.material import ScaleCard
 from station.core.messages import Trouble
@@ -28,7 +29,7 @@ from station.core.snapshot import (
 )
 from station.core.standing import Cast, Standing
 from station.core.steps import Combine, ReadyCheck, Step, Weigh
-from station.core.timing import due_wall, left_s, runs
+from station.core.timing import age_s, due_wall, left_s, runs
 from station.core.weighing import NEAR_PART
 from station.core.wording import detail, label, press_means, title, what_to_do
 
@@ -145,9 +146,10 @@ def _worth_a_dial(cast: Cast, clock: Clock) -> bool:
 
 
 def _dial(standing: Standing, cast: Cast, clock: Clock, now: Moment) -> DialView:
-    reference = cast.plan.material.times.reference_c
-    left = left_s(clock, now, standing.temperature_c, reference)
-    fraction = 1.0 if clock.length_s <= 0 else 1 - left / clock.length_s
+    rate = rate_of(standing, cast)
+    left = left_s(clock, now, rate)
+    # Of a cure the dial shows equivalent age, so that it never runs back when the workshop cools.
+    fraction = 1.0 if clock.length_s <= 0 else age_s(clock, now, rate) / clock.length_s
     known = now.trusted and not (clock.unknown_gap and clock.state is not AlarmState.WAITING)
     return DialView(
         kind=clock.kind,
@@ -156,7 +158,7 @@ def _dial(standing: Standing, cast: Cast, clock: Clock, now: Moment) -> DialView
         length_s=clock.length_s,
         running=clock.state is AlarmState.WAITING,
         alarm=clock.state,
-        due=due_wall(clock, now, standing.temperature_c, reference) if known else None,
+        due=due_wall(clock, now, rate) if known else None,
         unknown_gap=clock.unknown_gap,
     )
 
@@ -172,6 +174,8 @@ def _curing(standing: Standing, cast: Cast, now: Moment) -> CuringView:
         words = "Leave it closed."
     else:
         words = "Ready to demold."
+    if not cast.demolded and demold is not None and demold.left_s > 0:
+        words += counts_words(cast.plan.material, standing.temperature_c)
     if any(dial.unknown_gap for dial in dials):
         words += " The station was off for an unknown time, which counts as nothing: it may be ready sooner."
     due = None if demold is None or cast.demolded else demold.due

@@ -14,6 +14,7 @@ from station.core.clocks import ClockKind
 from station.core.contact import confirmed, watched
 from station.core.cues import Cue
 from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_empty
+from station.core.drive import rate_of
 from station.core.mass import ZERO, Mass
 from station.core.meanwhile import watch_meanwhile
 from station.core.pan import is_live
@@ -187,7 +188,7 @@ def _left_for_mixing(turn: Turn) -> float | None:
     clock = turn.cast.clock(ClockKind.POUR_BY)
     if clock is None:
         return None
-    return left_s(clock, turn.now, turn.standing.temperature_c, turn.cast.plan.material.times.reference_c)
+    return left_s(clock, turn.now, rate_of(turn.standing, turn.cast))
 
 
 def _combine(turn: Turn, step: Combine) -> None:

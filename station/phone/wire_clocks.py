@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from station.core.clocks import MAXIMA, AlarmState
@@ -22,12 +23,12 @@ def dials(views: Iterable[DialView], now: Moment) -> list[dict[str, object]]:
 def dial(view: DialView, now: Moment) -> dict[str, object]:
     """One clock. `tone` tells a limit that comes close from a wait that is over."""
     limit = view.kind in MAXIMA
-    past = view.left_s <= 0
+    past, still = view.left_s <= 0, math.isinf(view.left_s)
     return {
         "kind": {"name": view.kind.name, "words": view.kind.value},
         "limit": "at most" if limit else "at least",
-        "left_s": view.left_s,
-        "left": past_text(-view.left_s) if past else span_text(view.left_s),
+        "left_s": None if still else view.left_s,
+        "left": "—" if still else past_text(-view.left_s) if past else span_text(view.left_s),
         "left_words": _left_words(view, limit, past),
         "length": span_text(view.length_s),
         "due": "" if view.due is None else f"{'by' if limit else 'at'} {clock_text(view.due, now.wall)}",
@@ -42,6 +43,8 @@ def dial(view: DialView, now: Moment) -> dict[str, object]:
 
 
 def _left_words(view: DialView, limit: bool, past: bool) -> str:
+    if math.isinf(view.left_s):
+        return "too cold: it stands still"
     if past:
         return "over" if limit else "since due"
     return "left" if view.running else "left, stands still"

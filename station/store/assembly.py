@@ -66,7 +66,7 @@ def batch_record(
         ),
         ratio=ratio(plan, amounts),
         course=course.shown(walls),
-        pot_life_s=plan.material.times.pot_life_s,
+        pot_life_s=plan.limit_s,
         temperatures_c=_temperatures(plan, around),
         alarms=tuple(alarms),
         missed=_missed(course, alarms, walls),

@@ -1,0 +1,93 @@
+"""What time a cast has at today's temperature and mass: the pot life its clock counts to, and what to tell of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from station.casting.kinetics import Rate, Unknown
+from station.casting.potlife import of_mass
+from station.core.drive import cure_kinetics, pot_kinetics
+from station.core.material import Material
+from station.core.sheet_words import span
+
+NEAR_C = 1.0
+"""Closer to the reference temperature than this, temperature is not worth a word."""
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """`pot_life_s` is what to count with; `impossible` says why even the longest is too short to mix and pour."""
+
+    pot_life_s: float
+    notes: tuple[str, ...]
+    impossible: str = ""
+
+
+def forecast(material: Material, total_g: float, celsius: float | None) -> Forecast:
+    """The pot life of `total_g` at `celsius`: the shortest of its range, never longer than the sheet's own word.
+
+    Only the sheet's own table of temperatures may lengthen it; an energy or a rule may only shorten it.
+    """
+    times = material.times
+    by_mass = of_mass(
+        total_g,
+        times.pot_life_s,
+        times.pot_life_g,
+        tuple((one.mass_g, one.pot_life_s) for one in times.pot_life_by_mass),
+    )
+    notes = [] if by_mass.sure and by_mass.seconds == times.pot_life_s else [by_mass.words]
+    limit = longest = by_mass.seconds
+    if celsius is not None:
+        kinetics = pot_kinetics(material)
+        found = kinetics.rate(celsius)
+        if isinstance(found, Unknown):
+            notes.append(found.why)
+        else:
+            longest = found.longest(by_mass.seconds)
+            shortest = found.shortest(by_mass.seconds)
+            limit = shortest if kinetics.table else min(by_mass.seconds, shortest)
+            if abs(celsius - times.reference_c) > NEAR_C:
+                notes.append(
+                    f"Pot life at {celsius:.1f} °C: {_between(shortest, longest)} instead of {_about(by_mass.seconds)} "
+                    f"at {times.reference_c:g} °C. The clock counts to {_about(limit)}."
+                )
+        notes += _demold_words(material, celsius)
+    need = times.mix_s + times.pour_reserve_s
+    impossible = ""
+    if max(limit, longest) < need:
+        impossible = (
+            f"The pot life is {max(limit, longest):.0f} s at this temperature and mass; mixing {times.mix_s:.0f} s "
+            f"and pouring {times.pour_reserve_s:.0f} s take {need:.0f} s. Cool the components as the sheet allows, or "
+            "plan less."
+        )
+    elif limit < need:
+        notes.append(
+            f"It may be too short: {limit:.0f} s at worst; mixing and pouring take {need:.0f} s. Try a small cup first."
+        )
+    return Forecast(limit, tuple(notes), impossible)
+
+
+def _demold_words(material: Material, celsius: float) -> list[str]:
+    times = material.times
+    found = cure_kinetics(material).rate(celsius)
+    if isinstance(found, Rate):
+        if abs(celsius - times.reference_c) <= NEAR_C:
+            return []
+        low, high = found.shortest(times.demold_s), found.longest(times.demold_s)
+        return [
+            f"Demold at {celsius:.1f} °C: {_between(low, high)} instead of {span(times.demold_s)}; the clock counts "
+            "the temperature and takes the longest."
+        ]
+    return ["Demold is not predicted: while it is this cold the cure counts nothing."] if found.cold else []
+
+
+def _between(low: float, high: float) -> str:
+    return _about(low) if _about(low) == _about(high) else f"{_about(low)} to {_about(high)}"
+
+
+def _about(seconds: float) -> str:
+    """A time to two or three figures: 37 s, 12 min, 4.6 h."""
+    for unit, worth in (("d", 86400.0), ("h", 3600.0), ("min", 60.0)):
+        if seconds >= 2 * worth:
+            return f"{seconds / worth:.3g} {unit}" if seconds < 10 * worth else f"{seconds / worth:.0f} {unit}"
+    return f"{seconds:.0f} s"
