@@ -1,0 +1,140 @@
+"""The box around a positive: its inner size, the silicone it takes, and how a two-piece mold splits it.
+
+All lengths in mm, volumes in cm³. Walls of 12.7 mm (1/2 in) over the top and all sides are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from station.errors import Refused
+
+USUAL_WALL_MM = 12.7
+"""1/2 in: common practice, no source."""
+_ROUNDING = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Walls:
+    """Silicone around the positive in mm: at its sides, below it and above it."""
+
+    side: float = USUAL_WALL_MM
+    below: float = USUAL_WALL_MM
+    above: float = USUAL_WALL_MM
+
+    def __post_init__(self) -> None:
+        for name, value in (("at the sides", self.side), ("below", self.below), ("above", self.above)):
+            if not (math.isfinite(value) and value >= 0):
+                raise Refused(f"A wall of {value:g} mm {name} is none.", "Give it as zero or more, such as 12.7 mm.")
+
+
+@dataclass(frozen=True, slots=True)
+class Spouts:
+    """Round spouts from the positive to the top of the silicone: how many, and their diameter in mm."""
+
+    count: int = 0
+    diameter: float = 12.0
+
+    def __post_init__(self) -> None:
+        if self.count < 0 or not (math.isfinite(self.diameter) and self.diameter > 0):
+            raise Refused("A spout needs a diameter above zero and a whole count.", "Give 0 spouts if there are none.")
+
+    def volume(self, high: float) -> float:
+        """Volume in cm³ of all spouts `high` mm high: count × π/4 × diameter² × height."""
+        return self.count * math.pi / 4 * self.diameter**2 * high / 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A box planned. `extents` are length, width and height of the positive; `positive` its volume, None unknown."""
+
+    extents: tuple[float, float, float]
+    positive: float | None
+    walls: Walls = Walls()
+    spouts: Spouts = Spouts()
+    overfill_percent: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not all(math.isfinite(size) and size > 0 for size in self.extents):
+            raise Refused("A positive has a length, a width and a height above zero.", "Measure it over all.")
+        if not (math.isfinite(self.overfill_percent) and 0 <= self.overfill_percent <= 100):
+            raise Refused(f"{self.overfill_percent:g} % more silicone is no margin.", "Give between 0 % and 100 %.")
+        if self.positive is not None:
+            if not (math.isfinite(self.positive) and self.positive > 0):
+                raise Refused("The volume of the positive is not above zero.", "Leave it empty if it is unknown.")
+            most = math.prod(self.extents) / 1000
+            if self.positive > most * (1 + _ROUNDING):
+                raise Refused(
+                    f"A positive of {self.positive:g} cm³ is larger than the {most:.4g} cm³ around its own "
+                    "length, width and height.",
+                    "Check the unit of the volume and of the lengths.",
+                )
+        across = min(self.extents[:2])
+        if self.spouts.count and self.spouts.diameter > across * (1 + _ROUNDING):
+            raise Refused(
+                f"A spout of {self.spouts.diameter:g} mm is wider than the positive ({across:g} mm).",
+                "Make the spout narrower.",
+            )
+
+    @property
+    def inner(self) -> tuple[float, float, float]:
+        """Inner length, width and fill height in mm: the positive with the walls on both its ends."""
+        long, wide, high = self.extents
+        side = 2 * self.walls.side
+        return (long + side, wide + side, high + self.walls.below + self.walls.above)
+
+    @property
+    def box(self) -> float:
+        """Volume inside up to the fill height, cm³."""
+        return math.prod(self.inner) / 1000
+
+    @property
+    def spout_volume(self) -> float:
+        """What the spouts keep free, cm³: they reach from the positive through the silicone above it."""
+        return self.spouts.volume(self.walls.above)
+
+    @property
+    def silicone(self) -> float:
+        """Silicone in the box, cm³: box − positive − spouts. With the positive unknown, an upper bound."""
+        left = self.box - (self.positive or 0.0) - self.spout_volume
+        if left <= 0:
+            raise Refused("No room for silicone is left in the box.", "Give the walls more, or check the volume.")
+        return left
+
+    @property
+    def to_mix(self) -> float:
+        """Silicone with the margin for overfill, cm³."""
+        return self.silicone * (1 + self.overfill_percent / 100)
+
+
+@dataclass(frozen=True, slots=True)
+class Halves:
+    """Silicone of a two-piece mold, cm³ without overfill; `assumed` when the positive was shared out by height."""
+
+    below: float
+    above: float
+    assumed: bool
+
+
+def halves(plan: Plan, parting: float, positive_below: float | None = None) -> Halves:
+    """The silicone below and above a parting plane `parting` mm over the positive's bottom.
+
+    `positive_below` is the positive's volume below the plane in cm³; without it the positive is taken as if it had
+    the same section at every height. Raises Refused for a plane outside the positive or a volume it cannot have.
+    """
+    long, wide, high = plan.extents
+    if not 0 < parting < high:
+        raise Refused(
+            f"A parting line {parting:g} mm above the bottom does not cut a positive {high:g} mm high.",
+            "Give it between the bottom and the top of the positive.",
+        )
+    whole = plan.positive or 0.0
+    below = whole * parting / high if positive_below is None else positive_below
+    foot, head = (long * wide * part / 1000 for part in (parting, high - parting))
+    if not (0 <= below <= foot * (1 + _ROUNDING) and -_ROUNDING <= whole - below <= head * (1 + _ROUNDING)):
+        raise Refused(
+            f"{below:g} cm³ of the positive cannot lie below the parting line.", "Check the volume and the height."
+        )
+    lower = plan.inner[0] * plan.inner[1] * (plan.walls.below + parting) / 1000 - below
+    return Halves(lower, plan.silicone - lower, positive_below is None and plan.positive is not None)
