@@ -80,7 +80,7 @@ def test_an_ounce_is_not_taken_for_a_volume(typed: str) -> None:
 
 @pytest.mark.parametrize("unit", ["fl oz", "fluid ounce", "gal", "qt", "pint", "cups", "tbsp"])
 def test_a_volume_that_differs_between_countries_is_asked_about(unit: str) -> None:
-    with pytest.raises(NotAQuantity, match="Say whether .* the US or the imperial one"):
+    with pytest.raises(NotAQuantity, match=r"Say whether .* the US or the imperial one"):
         volume(f"2 {unit}")
 
 
@@ -189,5 +189,5 @@ def test_a_unit_that_is_typed_wins_over_the_one_that_a_form_means() -> None:
 @pytest.mark.parametrize("convert", [volume, length, density, seconds, celsius, percent])
 def test_a_number_beyond_all_measure_is_a_sentence(convert: Callable[..., object]) -> None:
     units = {volume: "l", length: "m", density: "g/cm3", seconds: "d", celsius: "°C", percent: "%"}
-    with pytest.raises(NotAQuantity, match="is (more|longer|denser|hotter)"):
+    with pytest.raises(NotAQuantity, match=r"is (more|longer|denser|hotter)"):
         convert("9" * 30 + " " + units[convert])

@@ -1,0 +1,94 @@
+"""Stock: what is left in a container, whether it is still good, and which one goes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from station.errors import Refused
+
+WET_AFTER_D = 30.0
+"""An opened isocyanate is looked at for moisture after this many days. Common practice, no source."""
+NEARLY_EMPTY_G = 50.0
+SOON_D = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """One container of one component. `left_g` None: nobody knows; `opened_life_d`: days it keeps once opened."""
+
+    component: str
+    number: str
+    left_g: float | None = None
+    opened: date | None = None
+    best_before: date | None = None
+    isocyanate: bool = False
+    opened_life_d: float | None = None
+
+    @property
+    def good_until(self) -> date | None:
+        """The earlier of its date and of what it keeps once opened; None when neither is known."""
+        opened = None
+        if self.opened is not None and self.opened_life_d is not None:
+            opened = self.opened + timedelta(days=self.opened_life_d)
+        return min((day for day in (self.best_before, opened) if day is not None), default=None)
+
+
+def left_g(gross_g: float, empty_g: float) -> float:
+    """What is in a container: gross − empty. Raises Refused when it weighs less than empty."""
+    if empty_g < 0 or gross_g < empty_g:
+        raise Refused(
+            f"A container of {empty_g:g} g cannot weigh {gross_g:g} g with something in it.",
+            "Weigh it again, with its lid as when it was empty.",
+        )
+    return gross_g - empty_g
+
+
+def warnings(container: Container, today: date | None, need_g: float | None = None) -> tuple[str, ...]:
+    """What is wrong with a container today, as sentences; dates are not judged while the clock is not trusted."""
+    who = f"{container.component}, lot {container.number}"
+    said = []
+    if today is not None:
+        said += _of_dates(container, today, who)
+    if container.left_g is not None:
+        if need_g is not None and container.left_g < need_g:
+            said.append(f"{who}: {container.left_g:.1f} g are left and {need_g:.1f} g are needed.")
+        elif container.left_g < NEARLY_EMPTY_G:
+            said.append(f"{who}: nearly empty, {container.left_g:.1f} g are left.")
+    elif need_g is not None:
+        said.append(f"{who}: nobody knows how much is left. Weigh the container.")
+    return tuple(said)
+
+
+def _of_dates(container: Container, today: date, who: str) -> list[str]:
+    said = []
+    until = container.good_until
+    if until is not None and until < today:
+        why = "its date" if until == container.best_before else "what it keeps once opened"
+        said.append(f"{who}: past {why} since {until.isoformat()}. Try it in a small cup before a mold hangs on it.")
+    elif until is not None and (until - today).days <= SOON_D:
+        said.append(f"{who}: good until {until.isoformat()}, use it first.")
+    if container.isocyanate and container.opened is not None and (today - container.opened).days > WET_AFTER_D:
+        said.append(
+            f"{who}: opened {(today - container.opened).days} days ago. An isocyanate takes up moisture: do not use it "
+            "when it is cloudy or has a skin, and do not move or open a bulging can."
+        )
+    return said
+
+
+def next_to_use(containers: Iterable[Container], today: date | None, need_g: float | None = None) -> Container | None:
+    """The container to take next: of those still good the one that ends first, opened before unopened, the least first.
+
+    Those known to hold too little are passed over while another holds enough: two lots are never mixed silently.
+    None when there is no container at all.
+    """
+
+    def order(one: Container) -> tuple[bool, bool, date, bool, float, str]:
+        until = one.good_until or date.max
+        past = today is not None and until < today
+        little = need_g is not None and one.left_g is not None and one.left_g < need_g
+        left = float("inf") if one.left_g is None else one.left_g
+        return (little, past, until, one.opened is None, left, one.number)
+
+    return min(containers, key=order, default=None)

@@ -1,0 +1,85 @@
+"""The cheapest kits, proved against trying everything."""
+
+import math
+from itertools import product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from station.casting.purchase import KitOffer, cheapest, reorder_at_g
+from station.errors import Refused
+
+GRAMS = st.integers(0, 40).map(lambda n: n * 25.0)
+OFFERS = st.lists(
+    st.builds(
+        lambda a, b, price, most: KitOffer("", {"A": a, "B": b}, price, most),
+        GRAMS,
+        GRAMS,
+        st.integers(1, 5000),
+        st.none() | st.integers(0, 3),
+    ),
+    min_size=1,
+    max_size=3,
+).map(lambda kits: [KitOffer(str(i), kit.grams, kit.price, kit.most) for i, kit in enumerate(kits)])
+NEEDS = st.fixed_dictionaries({"A": st.integers(0, 2000).map(float), "B": st.integers(0, 2000).map(float)})
+
+
+def tried(offers, need):
+    """(price, grams, kits) of the best of all combinations; None when none covers the need."""
+    most = []
+    for kit in offers:
+        useful = max((math.ceil(need[c] / kit.grams[c]) for c in need if kit.grams[c] > 0), default=0)
+        most.append(useful if kit.most is None else min(kit.most, useful))
+    if any(n > 80 for n in most):
+        return "too many"
+    best = None
+    for counts in product(*(range(n + 1) for n in most)):
+        held = {c: sum(n * kit.grams[c] for n, kit in zip(counts, offers, strict=True)) for c in need}
+        if all(held[c] >= need[c] for c in need):
+            grams = sum(
+                n * sum(kit.grams[c] for c in need if need[c] > 0) for n, kit in zip(counts, offers, strict=True)
+            )
+            found = (sum(n * kit.price for n, kit in zip(counts, offers, strict=True)), grams, sum(counts))
+            best = found if best is None else min(best, found)
+    return best
+
+
+@settings(deadline=None, max_examples=150)
+@given(OFFERS, NEEDS)
+def test_nothing_cheaper_covers_the_need(offers, need):
+    best = tried(offers, need)
+    if best == "too many":
+        return
+    try:
+        found = cheapest(offers, need)
+    except Refused:
+        assert best is None
+        return
+    by_title = {kit.title: kit for kit in offers}
+    grams = sum(n * sum(by_title[t].grams[c] for c in need if need[c] > 0) for t, n in found.counts.items())
+    assert (found.price, pytest.approx(grams), sum(found.counts.values())) == best
+    for component, surplus in found.surplus_g.items():
+        held = sum(n * by_title[t].grams[component] for t, n in found.counts.items())
+        assert held - need[component] == pytest.approx(surplus)
+        assert surplus >= 0
+
+
+def test_taking_the_cheapest_gram_first_would_be_dearer():
+    large, small = KitOffer("large", {"A": 1000.0}, 10000), KitOffer("small", {"A": 400.0}, 4800)
+    # 10.0 a gram against 12.0: the greedy hand takes large twice, 200.00, where large and small cover it for 148.00.
+    found = cheapest([large, small], {"A": 1300.0})
+    assert (dict(found.counts), found.price) == ({"large": 1, "small": 1}, 14800)
+
+
+def test_what_no_kit_holds_and_what_runs_out_is_refused():
+    with pytest.raises(Refused, match="No kit on offer holds B"):
+        cheapest([KitOffer("a", {"A": 10.0}, 1)], {"A": 5.0, "B": 1.0})
+    with pytest.raises(Refused, match="do not cover"):
+        cheapest([KitOffer("a", {"A": 10.0}, 1, most=2)], {"A": 50.0})
+    assert cheapest([KitOffer("a", {"A": 10.0}, 1)], {"A": 0.0}).price == 0
+
+
+@given(st.floats(0, 500), st.floats(0, 60), st.floats(0, 1000))
+def test_the_reorder_point_lasts_until_the_delivery(use, days, reserve):
+    assert reorder_at_g(use, days, reserve) - use * days == pytest.approx(reserve, abs=1e-6)
