@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import TimeoutError as NoAnswer
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -109,7 +110,12 @@ def assembled(
         profiles = Profiles(settings.state_dir)
 
         def place_now() -> Workplace:
-            return replace(place, promise=_promise(checks, profiles, settings), temperature_c=watch.now().celsius)
+            return replace(
+                place,
+                promise=_promise(checks, profiles, settings),
+                temperature_c=watch.now().celsius,
+                today=_today(clock),
+            )
 
         library = Library(sheets, archive, place_now, loop.standing)
         streams = Streams(board)
@@ -129,6 +135,7 @@ def assembled(
             desk=desk,
             climate=watch,
             survey=survey,
+            stock=library,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(archive.place, settings.state_dir))
@@ -137,6 +144,12 @@ def assembled(
         stack.callback(desk.close)
         shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
         yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/")
+
+
+def _today(clock: TimeSource) -> date | None:
+    """The day at the bench; None while the wall clock is not trusted."""
+    now = clock.now()
+    return now.wall.astimezone().date() if now.trusted else None
 
 
 def _promise(checks: Checks, profiles: Profiles, settings: Settings) -> ScalePromise | None:

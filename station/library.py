@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 
+from station.casting.stock import warnings
 from station.core.amount import Amount, from_cavity, given
+from station.core.lots import container, next_lot, of_material
 from station.core.material import Lot, Material, Mold
 from station.core.messages import BeginCast
 from station.core.planning import planned
@@ -12,6 +15,7 @@ from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused, SettingsError
 from station.phone.shelf import CastLine
+from station.phone.stock_pages import LotLine
 from station.quantities import mass, volume
 from station.sheets import Sheets
 from station.store.archive import Archive
@@ -19,8 +23,10 @@ from station.store.batch_record import as_text
 
 
 class Library:
-    """Implements `phone.shelf.Shelf`. `place` and `standing` give the present ones, for the scale's promise, stock
-    and cling."""
+    """Implements `phone.shelf.Shelf` and `phone.stock_pages.Stock`.
+
+    `place` and `standing` give the present ones, for the scale's promise, stock, loss and cling.
+    """
 
     def __init__(
         self, sheets: Sheets, archive: Archive, place: Callable[[], Workplace], standing: Callable[[], Standing]
@@ -55,6 +61,28 @@ class Library:
         record = self._archive.record(number)
         return None if record is None else as_text(record)
 
+    def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
+        """Numbers of the lots for each ingredient, the one to use next first."""
+        standing, today = self._standing(), self._place().today
+        mine = of_material(self._sheets.lots, material)
+        found: dict[str, list[str]] = {}
+        for name in dict.fromkeys(lot.component for lot in mine):
+            chosen = next_lot(mine, material, name, standing, today)
+            first = [] if chosen is None else [chosen.number]
+            found[name] = [*first, *(lot.number for lot in mine if lot.component == name and lot != chosen)]
+        return found
+
+    def lots(self) -> Sequence[LotLine]:
+        """All lots, those of one material together, each with what is left and what is wrong with it."""
+        standing, today = self._standing(), self._place().today
+        lines: list[LotLine] = []
+        for sheet in self.materials():
+            for name, numbers in self.lots_of(sheet).items():
+                for lot in of_material(self._sheets.lots, sheet):
+                    if lot.component == name:
+                        lines.append(_line(lot, sheet, standing, today, goes_next=lot.number == numbers[0]))
+        return lines
+
     def plan(self, material: str, mold: str, total: str, lots: Mapping[str, str], by: str) -> BeginCast:
         """Work out a batch from what was typed. Raises Refused that names the field."""
         sheet = next((m for m in self.materials() if m.key == material), None)
@@ -85,6 +113,20 @@ class Library:
             for name, number in named.items()
             if name in known and number.strip()
         )
+
+
+def _line(lot: Lot, sheet: Material, standing: Standing, today: date | None, *, goes_next: bool) -> LotLine:
+    return LotLine(
+        material=sheet.title,
+        component=lot.component,
+        number=lot.number,
+        left=standing.left(lot.number, lot.left),
+        empty=lot.empty,
+        opened=lot.opened,
+        best_before=lot.best_before,
+        goes_next=goes_next,
+        warnings=warnings(container(lot, sheet, standing), today),
+    )
 
 
 def _lot(sheet: Material, name: str, number: str, known: Lot | None) -> Lot:

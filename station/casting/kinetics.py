@@ -93,9 +93,7 @@ class Kinetics:
         points = sorted({(self.reference_c, 1.0), *self.table})
         low, high = points[0][0], points[-1][0]
         if not low - BEYOND_TABLE_C <= celsius <= high + BEYOND_TABLE_C:
-            return Unknown(
-                f"At {celsius:.1f} °C nothing is predicted: the sheet's table goes from {low:g} to {high:g} °C."
-            )
+            return self._beyond(celsius, points[0] if celsius < low else points[-1], (low, high))
         if len(points) == 1:
             return REFERENCE
         between = next(((a, b) for a, b in pairwise(points) if celsius <= b[0]), (points[-2], points[-1]))
@@ -103,6 +101,15 @@ class Kinetics:
         part = (_per_kelvin(cold) - _per_kelvin(celsius)) / (_per_kelvin(cold) - _per_kelvin(warm))
         found = math.exp(math.log(slower) + part * (math.log(faster) - math.log(slower)))
         return Rate(found, found)
+
+    def _beyond(self, celsius: float, end: tuple[float, float], ends: tuple[float, float]) -> Rate | Unknown:
+        """From the table's end on with the energies of its chemistry, where they are known."""
+        if self.low_kj is None or self.high_kj is None:
+            return Unknown(
+                f"At {celsius:.1f} °C nothing is predicted: the sheet's table goes from {ends[0]:g} to {ends[1]:g} °C."
+            )
+        both = [end[1] * factor(energy, celsius, end[0]) for energy in (self.low_kj, self.high_kj)]
+        return Rate(min(both), max(both))
 
 
 def _per_kelvin(celsius: float) -> float:

@@ -10,6 +10,7 @@ from station.casting.ratio import weight_shares
 from station.core.amount import Amount
 from station.core.batch import rule_words, weigh_step
 from station.core.forecast import forecast
+from station.core.lots import lot_notes
 from station.core.mass import ZERO, Mass
 from station.core.material import TOTAL, Additive, Basis, Lot, Material, Mold
 from station.core.moment import Moment
@@ -76,6 +77,7 @@ def planned(
                     *amount.notes,
                     *ahead.notes,
                     margin(material, shares, way, place),
+                    *lot_notes(lots, material, standing, place.today),
                     *_notes(material, lots),
                 ),
             )

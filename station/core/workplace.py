@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from station.core.mass import ZERO, Mass
 from station.core.material import Cup, Material, ScaleCard
@@ -19,6 +20,8 @@ class Workplace:
     ready_check: bool = True
     weighing_s: float = 40.0
     temperature_c: float | None = None
+    today: date | None = None
+    """The day, None while the wall clock is not trusted: then no date is judged."""
     promise: ScalePromise | None = None
     """From the last scale check; without one, only the rounding of the display is counted."""
 

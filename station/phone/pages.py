@@ -76,6 +76,7 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) 
             form=form,
             said=said,
             plan=None if plan is None else plan.plan,
+            lots={m.key: shelf.lots_of(m) for m in shelf.materials()},
         )
         return (body, 409) if said else body
 

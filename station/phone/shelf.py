@@ -39,6 +39,10 @@ class Shelf(Protocol):
         """The mold sheets, in the order in which to offer them."""
         ...
 
+    def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
+        """Numbers of the lots on the shelf for each ingredient of a material, the one to use next first."""
+        ...
+
     def casts(self, limit: int, offset: int) -> Sequence[CastLine]:
         """A part of the log, newest first. Raises Fault when it cannot be read."""
         ...

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from station.casting.chemistry import Chemistry
-from station.casting.kinetics import DEFAULT_KJ, Kinetics, Rate, Unknown, equivalent_age, nurse_saul
+from station.casting.kinetics import DEFAULT_KJ, Kinetics, Rate, Unknown, equivalent_age, factor, nurse_saul
 from station.casting.potlife import of_mass
 
 DEGREES = st.floats(-5, 60)
@@ -36,9 +36,17 @@ def test_a_table_counts_before_an_energy_and_is_met_at_its_points():
     assert TABLE.rate(15).slow == pytest.approx(0.5)
     assert TABLE.rate(30).fast == pytest.approx(1.6)
     assert 1 < TABLE.rate(26).slow < 1.6
-    assert isinstance(TABLE.rate(34), Unknown)
-    assert isinstance(TABLE.rate(11), Unknown)
     assert TABLE.rate(32).slow > 1.6
+
+
+def test_far_beyond_a_table_it_goes_on_from_its_end_with_the_energies_or_not_at_all():
+    beyond = TABLE.rate(35)
+    assert beyond.slow == pytest.approx(1.6 * factor(30, 35, 30))
+    assert beyond.fast == pytest.approx(1.6 * factor(70, 35, 30))
+    assert TABLE.rate(5).fast == pytest.approx(0.5 * factor(30, 5, 15))
+    bare = Kinetics(23, table=((15.0, 0.5), (30.0, 1.6)))
+    assert isinstance(bare.rate(35), Unknown)
+    assert not bare.rate(5).cold
 
 
 def test_outside_the_sheet_s_limits_nothing_is_predicted():

@@ -138,6 +138,9 @@ class SmallShelf:
     def molds(self) -> Sequence[Mold]:
         return (PAD,)
 
+    def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
+        return {}
+
     def casts(self, limit: int, offset: int) -> Sequence[CastLine]:
         lines = [CastLine(n, WALL, True, FOAM.title, PAD.title, G("228.0"), "cures") for n in range(40, 0, -1)]
         return lines[offset : offset + limit]
