@@ -32,7 +32,13 @@ class Bench:
         settings = ScaleSettings(FOUND, "")
         self.link = ScaleLink(settings, self.hearing.inbox, self.hearing.clock, retry_s=0.05, profiles=self.profiles)
         tools = Tools(
-            settings, self.link, HurriedClock(), self.profiles, Checks(folder / "state"), lambda: self.busy, lambda: None
+            settings,
+            self.link,
+            HurriedClock(),
+            self.profiles,
+            Checks(folder / "state"),
+            lambda: self.busy,
+            lambda: None,
         )
         self.desk = Desk(tools)
 
