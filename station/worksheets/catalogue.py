@@ -19,34 +19,14 @@ class Chapter:
 
 def chapters() -> tuple[Chapter, ...]:
     """The worksheets by what they are for. Imported when asked: starting the station need not wait for them."""
-    from station.worksheets import (
-        box,
-        convert,
-        cost,
-        foam,
-        isocyanate,
-        moisture,
-        project,
-        purchase,
-        ratio,
-        schedule,
-        stock,
-        times,
-        volume,
-        water,
-    )
+    from station.worksheets import convert, foam, isocyanate, moisture, ratio, times, volume, water
 
     return (
-        Chapter("How much room there is", (*volume.WORKSHEETS, *water.WORKSHEETS, *box.WORKSHEETS)),
+        Chapter("How much room there is", (*volume.WORKSHEETS, *water.WORKSHEETS)),
         Chapter("How much to mix", (*ratio.WORKSHEETS, *foam.WORKSHEETS, *isocyanate.WORKSHEETS)),
         Chapter("How long it takes", (*times.WORKSHEETS, *moisture.WORKSHEETS)),
-        Chapter("What to buy and when", _joined(stock, purchase, cost, schedule, project)),
         Chapter("Units", convert.WORKSHEETS),
     )
-
-
-def _joined(*modules: object) -> tuple[Worksheet, ...]:
-    return tuple(sheet for module in modules for sheet in module.WORKSHEETS)  # type: ignore[attr-defined]
 
 
 def worksheet(key: str) -> Worksheet:
