@@ -21,7 +21,7 @@ def temperature_plot(kinetics: Kinetics, stated_s: float, today_c: float) -> Dra
     high = min(max(today_c, kinetics.reference_c) + 8, kinetics.warmest_c if kinetics.warmest_c is not None else 150)
     found = [(low + (high - low) * i / 40, kinetics.rate(low + (high - low) * i / 40)) for i in range(41)]
     known = [(at, rate) for at, rate in found if isinstance(rate, Rate)]
-    unit, worth = _unit(max(rate.longest(stated_s) for _, rate in known))
+    unit, worth = _unit(stated_s)
     shortest = [(at, rate.shortest(stated_s) / worth) for at, rate in known]
     longest = [(at, rate.longest(stated_s) / worth) for at, rate in known]
     today = kinetics.rate(today_c)
