@@ -1,0 +1,118 @@
+"""What casts cost, and how they are laid out over days."""
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from station.casting.cost import best_price_per_g, good_share, of_cast, of_good_part, price_per_g
+from station.casting.purchase import KitOffer
+from station.casting.schedule import DAY_MIN, Hours, MoldLoad, casts_a_day, schedule
+from station.errors import Refused
+
+SMALL, LARGE = KitOffer("small", {"A": 1000, "B": 600}, 3400), KitOffer("large", {"A": 5000, "B": 3000}, 14200)
+
+
+def test_a_gram_costs_what_its_kit_costs_by_weight():
+    assert price_per_g(SMALL) == pytest.approx(2.125)
+    assert best_price_per_g([SMALL, LARGE]) == pytest.approx(1.775)
+    assert best_price_per_g([]) is None
+
+
+def test_a_cast_bears_its_material_its_mold_and_what_it_uses_up():
+    cost = of_cast({"A": 100, "B": 60}, {"A": 2.0, "B": 2.0}, mold_price=6400, mold_lasts=60, consumables=35)
+    assert cost.whole == pytest.approx(320 + 6400 / 60 + 35)
+    with pytest.raises(Refused, match="price of B"):
+        of_cast({"A": 1, "B": 1}, {"A": 2.0})
+
+
+@given(st.integers(0, 50), st.integers(0, 50))
+def test_the_bad_casts_are_paid_by_the_good_ones(good, bad):
+    share = good_share(good, good + bad)
+    assert 0 < share < 1
+    assert of_good_part(100, share) > 100
+
+
+def test_without_a_cast_one_in_two_is_counted():  # Laplace's rule of succession
+    assert good_share(0, 0) == 0.5
+    assert good_share(10, 10) == pytest.approx(11 / 12)
+    with pytest.raises(Refused):
+        good_share(3, 2)
+
+
+MOLDS = st.lists(st.tuples(st.integers(0, 5), st.integers(1, 120), st.integers(0, 3000)), min_size=1, max_size=4).map(
+    lambda rows: [MoldLoad(f"m{i}", *row) for i, row in enumerate(rows)]
+)
+HOURS = st.builds(
+    Hours,
+    st.integers(0, 600),
+    st.integers(740, 1440),
+    st.sets(st.integers(0, 6), min_size=1).map(frozenset),
+)
+
+
+@settings(deadline=None)
+@given(MOLDS, HOURS, st.integers(0, 6))
+def test_every_schedule_can_be_worked(molds, hours, weekday):
+    if sum(mold.casts for mold in molds) == 0:
+        with pytest.raises(Refused):
+            schedule(molds, hours, weekday)
+        return
+    made = schedule(molds, hours, weekday)
+    by_name = {mold.name: mold for mold in molds}
+    for mold in molds:
+        mine = [cast for cast in made.casts if cast.mold == mold.name]
+        assert [cast.number for cast in mine] == list(range(1, mold.casts + 1))
+        for earlier, later in pairwise(mine):
+            assert later.begun >= earlier.demolded
+    for earlier, later in pairwise(made.casts):
+        assert later.begun >= earlier.poured
+    for cast in made.casts:
+        for at in (cast.begun, cast.poured, cast.demolded):
+            day, minute = divmod(at, DAY_MIN)
+            day, minute = (
+                (day - 1, DAY_MIN) if minute == 0 and hours.end == DAY_MIN and at == cast.poured else (day, minute)
+            )
+            assert (weekday + day) % 7 in hours.weekdays
+            assert hours.start <= minute <= hours.end
+        assert cast.poured - cast.begun == by_name[cast.mold].handling_min
+        assert cast.demolded >= cast.ready == cast.poured + by_name[cast.mold].demold_min
+    assert max(cast.demolded for cast in made.casts) - min(cast.begun for cast in made.casts) >= made.bound_min
+
+
+def test_a_day_worked_out_by_hand():
+    # One mold, 20 min of handling and 40 min to demold, 9:00 to 12:00: begins at 9, 10 and 11; the fourth next day.
+    made = schedule([MoldLoad("pad", 4, 20, 40)], Hours(540, 720), 0)
+    assert [cast.begun for cast in made.casts] == [540, 600, 660, DAY_MIN + 540]
+    assert made.casts[2].demolded == 720
+    assert casts_a_day(MoldLoad("pad", 4, 20, 40), Hours(540, 720)) == 3
+    assert made.days == 2
+    assert made.bound_min == 240
+
+
+def test_a_cure_runs_over_night_and_over_the_weekend():
+    made = schedule([MoldLoad("mold", 2, 60, 16 * 60)], Hours(540, 1020), 4)  # begun on a Friday
+    assert made.casts[0].demolded == 3 * DAY_MIN + 540  # Monday at nine
+    assert made.casts[1].begun == made.casts[0].demolded
+
+
+def test_while_one_mold_cures_the_hands_fill_the_other():
+    made = schedule([MoldLoad("left", 1, 10, 60), MoldLoad("right", 1, 10, 60)], Hours(540, 1020), 0)
+    assert [(cast.mold, cast.begun) for cast in made.casts] == [("left", 540), ("right", 550)]
+
+
+@pytest.mark.parametrize(
+    "molds",
+    [
+        [],
+        [MoldLoad("a", 1, 999, 1)],
+        [MoldLoad("a", 1, 1, 1)] * 2,
+        [MoldLoad("a", 900, 1, 1)],
+        [MoldLoad("a", 1, 0, 1)],
+    ],
+)
+def test_what_cannot_be_laid_out_is_refused_with_what_to_do(molds):
+    with pytest.raises(Refused) as refused:
+        schedule(molds, Hours(), 0)
+    assert refused.value.hint
