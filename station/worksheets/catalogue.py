@@ -19,12 +19,29 @@ class Chapter:
 
 def chapters() -> tuple[Chapter, ...]:
     """The worksheets by what they are for. Imported when asked: starting the station need not wait for them."""
-    from station.worksheets import convert, foam, isocyanate, moisture, ratio, times, volume, water
+    from station.worksheets import (
+        convert,
+        cost,
+        foam,
+        isocyanate,
+        moisture,
+        project,
+        purchase,
+        ratio,
+        schedule,
+        stock,
+        times,
+        volume,
+        water,
+    )
+
+    buying = (*stock.WORKSHEETS, *purchase.WORKSHEETS, *cost.WORKSHEETS, *schedule.WORKSHEETS, *project.WORKSHEETS)
 
     return (
         Chapter("How much room there is", (*volume.WORKSHEETS, *water.WORKSHEETS)),
         Chapter("How much to mix", (*ratio.WORKSHEETS, *foam.WORKSHEETS, *isocyanate.WORKSHEETS)),
         Chapter("How long it takes", (*times.WORKSHEETS, *moisture.WORKSHEETS)),
+        Chapter("What to buy and when", buying),
         Chapter("Units", convert.WORKSHEETS),
     )
 
