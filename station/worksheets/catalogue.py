@@ -20,6 +20,7 @@ class Chapter:
 def chapters() -> tuple[Chapter, ...]:
     """The worksheets by what they are for. Imported when asked: starting the station need not wait for them."""
     from station.worksheets import (
+        box,
         convert,
         cost,
         foam,
@@ -38,7 +39,7 @@ def chapters() -> tuple[Chapter, ...]:
     buying = (*stock.WORKSHEETS, *purchase.WORKSHEETS, *cost.WORKSHEETS, *schedule.WORKSHEETS, *project.WORKSHEETS)
 
     return (
-        Chapter("How much room there is", (*volume.WORKSHEETS, *water.WORKSHEETS)),
+        Chapter("How much room there is", (*volume.WORKSHEETS, *water.WORKSHEETS, *box.WORKSHEETS)),
         Chapter("How much to mix", (*ratio.WORKSHEETS, *foam.WORKSHEETS, *isocyanate.WORKSHEETS)),
         Chapter("How long it takes", (*times.WORKSHEETS, *moisture.WORKSHEETS)),
         Chapter("What to buy and when", buying),

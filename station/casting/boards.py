@@ -1,0 +1,67 @@
+"""Boards for a mold box: what to cut from which thickness, and the round box that does without."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from station.errors import Refused
+
+INCH_MM = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """`count` boards of `long` × `wide` mm, and what they are."""
+
+    name: str
+    count: int
+    long: float
+    wide: float
+
+
+def cutting_list(inner: tuple[float, float, float], thickness: float, *, rim: float = 0.0) -> tuple[Board, ...]:
+    """Boards that enclose `inner` (length, width, fill height in mm): the long sides overlap the short ones.
+
+    The walls stand on the floor and are `rim` mm higher than the silicone. Raises Refused for no thickness.
+    """
+    if thickness <= 0 or rim < 0 or min(inner) <= 0:
+        raise Refused("A board has a thickness above zero.", "Type it, such as 18 mm or 3/4 in.")
+    length, width, high = inner
+    return (
+        Board("long side", 2, length + 2 * thickness, high + rim),
+        Board("short side", 2, width, high + rim),
+        Board("floor", 1, length + 2 * thickness, width + 2 * thickness),
+    )
+
+
+def area_cm2(boards: tuple[Board, ...]) -> float:
+    """Area of all boards, without the width of the cuts."""
+    return sum(board.count * board.long * board.wide for board in boards) / 100
+
+
+def inches(mm: float) -> str:
+    """Inches to the nearest sixteenth: 5 3/4 in."""
+    whole, rest = divmod(Fraction(round(mm / INCH_MM * 16), 16), 1)
+    if not rest:
+        return f"{whole} in"
+    return f"{whole} {rest} in" if whole else f"{rest} in"
+
+
+@dataclass(frozen=True, slots=True)
+class RoundBox:
+    """A round box: inner diameter and fill height in mm, volume in cm³."""
+
+    diameter: float
+    high: float
+
+    @property
+    def volume(self) -> float:
+        """π/4 × diameter² × height."""
+        return math.pi / 4 * self.diameter**2 * self.high / 1000
+
+
+def round_box(extents: tuple[float, float, float], side: float, below: float, above: float) -> RoundBox:
+    """The round box about a positive: the diagonal of its plan, with the wall on both ends."""
+    return RoundBox(math.hypot(*extents[:2]) + 2 * side, extents[2] + below + above)

@@ -1,0 +1,64 @@
+"""Boards enclose the box exactly; inches are to the nearest sixteenth."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from station.casting.boards import INCH_MM, area_cm2, cutting_list, inches, round_box
+from station.casting.moldbox import Plan, Spouts, Walls, halves
+from station.errors import Refused
+
+SIZES = st.tuples(*[st.floats(10, 800)] * 3)
+
+
+@given(SIZES, st.floats(2, 40), st.floats(0, 30))
+def test_the_boards_enclose_the_inner_box(inner, thickness, rim):
+    long, short, floor = cutting_list(inner, thickness, rim=rim)
+    assert long.long - 2 * thickness == pytest.approx(inner[0])
+    assert short.long == pytest.approx(inner[1])
+    assert long.wide == short.wide == pytest.approx(inner[2] + rim)
+    assert (floor.long, floor.wide) == pytest.approx((inner[0] + 2 * thickness, inner[1] + 2 * thickness))
+    whole = (floor.long * floor.wide) * (inner[2] + rim)
+    walls = (2 * long.long * thickness + 2 * short.long * thickness) * (inner[2] + rim)
+    assert whole - walls == pytest.approx(inner[0] * inner[1] * (inner[2] + rim))
+    assert area_cm2((long, short, floor)) > 0
+
+
+@given(st.floats(2, 2000))
+def test_inches_are_within_half_a_sixteenth(mm):
+    text = inches(mm).removesuffix(" in")
+    whole, _, part = text.rpartition(" ") if "/" in text else (text, "", "")
+    value = float(whole or 0) + (int(part.split("/")[0]) / int(part.split("/")[1]) if part else 0)
+    assert abs(value * INCH_MM - mm) <= INCH_MM / 32 + 1e-9
+
+
+def test_a_half_inch_is_written_as_one():
+    assert [inches(mm) for mm in (12.7, 25.4, 38.1, 293.4)] == ["1/2 in", "1 in", "1 1/2 in", "11 9/16 in"]
+
+
+def test_a_round_box_takes_the_diagonal():
+    found = round_box((30, 40, 20), 10, 5, 5)
+    assert found.diameter == pytest.approx(70)
+    assert found.volume == pytest.approx(math.pi / 4 * 70**2 * 30 / 1000)
+
+
+def test_boards_without_thickness_are_refused():
+    with pytest.raises(Refused):
+        cutting_list((10, 10, 10), 0)
+
+
+@given(SIZES, st.floats(0.05, 0.95), st.floats(0.05, 0.95), st.integers(0, 3))
+def test_both_halves_of_a_mold_are_the_whole_silicone(extents, filled, height, spouts):
+    plan = Plan(extents, filled * math.prod(extents) / 1000, Walls(), Spouts(spouts, 5.0))
+    two = halves(plan, extents[2] * height)
+    assert two.below + two.above == pytest.approx(plan.silicone)
+    assert two.assumed
+
+
+@given(SIZES, st.floats(1, 30), st.floats(1, 30))
+def test_a_thicker_wall_takes_more(extents, one, other):
+    thin, thick = sorted((one, other))
+    small, large = (Plan(extents, None, Walls(wall, wall, wall)) for wall in (thin, thick))
+    assert small.silicone <= large.silicone + 1e-9
