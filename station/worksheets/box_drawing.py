@@ -125,7 +125,8 @@ def section(made: Plan, thick: float, rim: float, parting: float | None) -> Draw
     ]
     spoken = (
         f"Cut along its length: {_both(walls.below)} below the positive, {_both(high)} of it, "
-        f"{_both(walls.above)} above it, filled to {_both(level)}; boards {_both(thick)} thick stand {_both(rim)} higher."
+        f"{_both(walls.above)} above it, filled to {_both(level)}; boards "
+        f"{_both(thick)} thick stand {_both(rim)} higher."
     )
     return Drawing("The box cut open", spoken, WIDTH, sheet.height, tuple(marks), sheet.mm_per_unit)
 

@@ -65,7 +65,7 @@ def _work(values: Values) -> Worked:
         (*rows, *laid.rows[:1]),
         {
             "price_hundredths": price,
-            "casts": found.casts,
+            "cast_count": found.casts,
             "mold_g": found.mold_g,
             "cast_g": found.cast_g,
             **laid.figures,

@@ -1,0 +1,114 @@
+"""Worksheets of buying, cost, containers, schedules and projects."""
+
+import pytest
+
+from station.drawing.svg import svg
+from station.sheets import read_sheets
+from station.worksheets import cost, project, purchase, schedule, stock
+from station.worksheets.buying import offer, offer_lines, offers, part
+from station.worksheets.filling import NotFilledIn, worked
+
+SHEETS = {s.key: s for module in (cost, project, purchase, schedule, stock) for s in module.WORKSHEETS}
+KITS = "small pair: A 1 kg, B 600 g, 34.00\nlarge pair: A 5 kg, B 3 kg, 142.00"
+FOAM = next(m for m in read_sheets(()).materials if m.key == "example-foam")
+
+
+def answer(key, **typed):
+    return worked(SHEETS[key], {name.replace("_", "-"): text for name, text in typed.items()})
+
+
+def test_lines_of_kits_are_read_as_they_are_written():
+    assert part("A 640 g") == ("A", 640.0)
+    small = offer("small pair: A 1 kg, B 600 g, 34.00, at most 2")
+    assert (small.title, dict(small.grams), small.price, small.most) == ("small pair", {"A": 1000, "B": 600}, 3400, 2)
+    assert [kit.price for kit in offers(offer_lines(FOAM).split("\n"))] == [kit.price for kit in FOAM.kits]
+
+
+@pytest.mark.parametrize("wrong", ["kit", "kit: 34.00", "kit: A lots, 34.00", "kit: A 1 kg, cheap", "kit: A, 3.00"])
+def test_a_line_that_is_no_kit_is_refused_with_one_that_is(wrong):
+    with pytest.raises(NotFilledIn):
+        answer("kits", need="A 1 kg", kits=wrong)
+
+
+def test_the_cheapest_kits_cover_what_the_stock_does_not():
+    found = answer("kits", need="A 6.2 kg\nB 3.7 kg", stock="A 200 g", kits=KITS, use="150 g", reserve="300 g")
+    assert found.figures["counts"] == {"small pair": 2, "large pair": 1}  # 6 kg of A, and 3.7 kg of B: two small ones
+    assert found.figures["price_hundredths"] == 2 * 3400 + 14200
+    assert found.figures["surplus_g"]["B"] == pytest.approx(500)
+    assert found.figures["reorder_at_g"] == pytest.approx(150 * 5 + 300)
+    assert found.rows[0].value == "210.00"
+
+
+def test_what_no_kit_holds_is_said():
+    with pytest.raises(NotFilledIn, match="No kit on offer holds C"):
+        answer("kits", need="C 10 g", kits=KITS)
+
+
+def test_a_cast_and_a_good_part():
+    found = answer(
+        "cost", masses="A 100 g\nB 60 g", kits=KITS, mold="64.00", lasts="60", consumables="0.35", good="8", casts="10"
+    )
+    per_g = 14200 / 8000
+    whole = 160 * per_g + 6400 / 60 + 35
+    assert found.figures["cast_hundredths"] == pytest.approx(whole)
+    assert found.figures["good_part_hundredths"] == pytest.approx(whole / 0.75)
+
+
+def test_a_container_tells_what_is_left_and_until_when_it_is_good():
+    typed = {"gross": "812.4", "empty": "240", "opened": "2026-02-16", "keeps": "90", "best_before": "2026-12-31"}
+    found = answer("container", today="2026-03-02", need="600", isocyanate="yes", **typed)
+    assert found.figures == {"left_g": pytest.approx(572.4), "good_until": "2026-05-17"}
+    assert any("572.4 g are left and 600.0 g are needed" in said for said in found.warnings)
+    with pytest.raises(NotFilledIn, match="cannot weigh"):
+        answer("container", gross="200", empty="240")
+
+
+def test_a_schedule_by_hand():
+    found = answer("schedule", molds="pad: 4 casts, 20 min, 40 min", first="2026-03-02", hours="9:00-12:00")
+    assert [cast["begun_min"] for cast in found.figures["casts"]] == [540, 600, 660, 1440 + 540]
+    assert found.tables[0].rows[3][2] == "Tu 03.03. 09:00"
+    assert found.rows[0].value == "Tu 03.03. 10:00"
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ({"molds": "pad"}, "not a mold"),
+        ({"molds": "pad: 4 casts, soon, 40 min"}, "Handling first"),
+        ({"molds": "pad: 1, 20 min, 1 h", "hours": "all day"}, "no working hours"),
+        ({"molds": "pad: 1, 20 min, 1 h", "days": "Caturday"}, "no days of the week"),
+        ({"molds": "pad: 1, 20 min, 1 h", "hours": "17:00-9:00"}, "working hours are none"),
+        ({"molds": "pad: 1, 20 h, 1 h"}, "do not fit"),
+    ],
+)
+def test_a_schedule_that_cannot_be_is_refused(typed, says):
+    with pytest.raises(NotFilledIn, match=says):
+        answer("schedule", **typed)
+
+
+def test_a_project_adds_up_by_hand():
+    found = answer(
+        "project",
+        molds="2", mold_mass="1.8 kg", mold_kits="pair: A 1 kg, B 100 g, 38.00",
+        parts="20", trials="3", cast_mass="160 g", ratio="100:60", kits=KITS, margin="10", isocyanate="yes",
+    )  # fmt: skip
+    assert found.figures["cast_count"] == len(found.figures["casts"]) == 26
+    assert found.figures["mold_g"] == pytest.approx(2 * 1800 * 1.1)
+    assert found.figures["cast_g"] == pytest.approx(26 * 160 * 1.1)
+    # 3600 g of A and 360 g of B make four pairs (3.6 → 4); 2860 g of A and 1716 g of B: three small ones at 34.00.
+    assert found.figures["price_hundredths"] == 4 * 3800 + 3 * 3400
+    assert any("respirator" in said for said in found.cautions)
+    assert "training" in " ".join(found.cautions)
+
+
+def test_every_drawing_is_well_formed_and_speaks():
+    made = [
+        *answer("kits", need="A 1 kg", kits=KITS).drawings,
+        *answer("cost", masses="A 10 g", kits=KITS).drawings,
+        *answer("container", gross="812", empty="240", need="10").drawings,
+        *answer("schedule", molds="left: 3, 20 min, 4 h\nright: 2, 20 min, 4 h").drawings,
+    ]
+    assert len(made) == 4
+    for drawing in made:
+        assert svg(drawing).startswith("<svg")
+        assert len(drawing.spoken) > 20
