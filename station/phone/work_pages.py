@@ -21,6 +21,7 @@ from station.phone.shelf import Shelf
 from station.worksheets.catalogue import chapters, worksheet
 from station.worksheets.filling import NotFilledIn, Slip, worked
 from station.worksheets.form import Field, Worked, Worksheet
+from station.worksheets.guides import GUIDES, guide
 from station.worksheets.kinds import BARE, Kind
 
 TEXT_LIMIT = 4000
@@ -45,7 +46,14 @@ def work_pages(shelf: Shelf, board: Board) -> Blueprint:
 
     @bp.get("")
     def everything() -> str:
-        return render_template("work.html", chapters=chapters())
+        return render_template("work.html", chapters=chapters(), guides=GUIDES)
+
+    @bp.get("/guides/<key>")
+    def worked_plan(key: str) -> str:
+        try:
+            return render_template("guide.html", guide=guide(key))
+        except Refused:
+            abort(404)
 
     @bp.get("/<key>")
     def one(key: str) -> str | tuple[str, int]:

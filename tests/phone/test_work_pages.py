@@ -10,6 +10,7 @@ import pytest
 from station.core.mass import Mass
 from station.core.snapshot import ScaleState, ScaleView
 from station.worksheets.catalogue import chapters, every
+from station.worksheets.guides import GUIDES
 from station.worksheets.kinds import Kind
 from tests.phone.shown import FREE, LIVE, Station
 
@@ -118,3 +119,17 @@ def test_figures_are_plain_json_for_every_answer_a_default_gives(station):
         found = get(station, f"/work/{key}.json", go="1")
         assert found.status_code in (200, 409)
         json.dumps(found.json, allow_nan=False)
+
+
+def test_the_worked_plans_open_and_lead_to_their_worksheets(station):
+    listed = get(station, "/work").text
+    for one in GUIDES:
+        assert f'href="/work/guides/{one.key}"' in listed
+        page = get(station, f"/work/guides/{one.key}")
+        assert page.status_code == 200
+        assert "invented" in page.text
+        for step in one.steps:
+            answer = station.app.test_client().get(step.address)
+            assert answer.status_code == 200
+            assert 'aria-label="Answer"' in answer.text
+    assert get(station, "/work/guides/nothing").status_code == 404
