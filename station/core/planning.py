@@ -9,6 +9,7 @@ from station.casting.cling import cling_percent, with_allowance
 from station.casting.ratio import weight_shares
 from station.core.amount import Amount
 from station.core.batch import rule_words, weigh_step
+from station.core.costing import cost_note
 from station.core.forecast import forecast
 from station.core.lots import lot_notes
 from station.core.mass import ZERO, Mass
@@ -79,6 +80,7 @@ def planned(
                     margin(material, shares, way, place),
                     *lot_notes(lots, material, standing, place.today),
                     *_notes(material, lots),
+                    cost_note(material, mold, total),
                 ),
             )
         ),

@@ -69,3 +69,15 @@ def test_the_plan_shows_how_its_amount_came_about():
     plan = planned(plain, PAD, from_cavity(plain, PAD, 500, PLACE, FRESH), place=PLACE, standing=FRESH)
     assert plan.notes[0].startswith("59.4 g = 500 cm³")
     assert plan.total.g == pytest.approx(59.381, abs=0.001)
+
+
+def test_the_plan_tells_what_it_costs_by_the_kits_on_its_sheet():
+    mold = replace(PAD, price=6400, lasts=64)
+    plain = replace(FOAM, additives=())
+    plan = planned(plain, mold, Mass.grams(160), place=PLACE, standing=FRESH)
+    # 142.00 for 8 kg is 1.775 hundredths a gram: 160 g and a 64th of 64.00.
+    assert any(f"Costs about {(160 * 1.775 + 100) / 100:.2f} with the mold's share" in note for note in plan.notes)
+    assert not any(
+        "Costs" in note
+        for note in planned(replace(plain, kits=()), mold, Mass.grams(160), place=PLACE, standing=FRESH).notes
+    )
