@@ -39,7 +39,7 @@ from station.ports import TimeSource
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
-from station.sheets import read_sheets
+from station.sheet_desk import SheetDesk
 from station.signals.panel import Panel
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
@@ -79,7 +79,7 @@ def assembled(
     ticks: bool = True,
 ) -> Iterator[Station]:
     """A whole station. Raises SettingsError or Fault, each a sentence, when it cannot be made."""
-    sheets = read_sheets(settings.sheets)
+    sheets = SheetDesk(settings.sheets, settings.state_dir)
     inbox, board = Inbox(clock), Board()
     with ExitStack() as stack:
         ledger = stack.enter_context(SqlLedger(settings.state_dir))
@@ -117,7 +117,7 @@ def assembled(
                 today=_today(clock),
             )
 
-        library = Library(sheets, archive, place_now, loop.standing)
+        library = Library(sheets.sheets, archive, place_now, loop.standing)
         streams = Streams(board)
         link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: _in_hand(board))
         desk = Desk(
@@ -136,6 +136,7 @@ def assembled(
             climate=watch,
             survey=survey,
             stock=library,
+            sheets=sheets,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(archive.place, settings.state_dir))

@@ -25,21 +25,25 @@ from station.store.batch_record import as_text
 class Library:
     """Implements `phone.shelf.Shelf` and `phone.stock_pages.Stock`.
 
-    `place` and `standing` give the present ones, for the scale's promise, stock, loss and cling.
+    `sheets`, `place` and `standing` give the present ones, for the scale's promise, stock, loss and cling.
     """
 
     def __init__(
-        self, sheets: Sheets, archive: Archive, place: Callable[[], Workplace], standing: Callable[[], Standing]
+        self,
+        sheets: Callable[[], Sheets],
+        archive: Archive,
+        place: Callable[[], Workplace],
+        standing: Callable[[], Standing],
     ) -> None:
         self._sheets, self._archive, self._place, self._standing = sheets, archive, place, standing
 
     def materials(self) -> Sequence[Material]:
         """The material sheets, in the order in which they were read."""
-        return self._sheets.materials
+        return self._sheets().materials
 
     def molds(self) -> Sequence[Mold]:
         """The mold sheets."""
-        return self._sheets.molds
+        return self._sheets().molds
 
     def casts(self, limit: int, offset: int) -> Sequence[CastLine]:
         """A part of the log, newest first."""
@@ -64,7 +68,7 @@ class Library:
     def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
         """Numbers of the lots for each ingredient, the one to use next first."""
         standing, today = self._standing(), self._place().today
-        mine = of_material(self._sheets.lots, material)
+        mine = of_material(self._sheets().lots, material)
         found: dict[str, list[str]] = {}
         for name in dict.fromkeys(lot.component for lot in mine):
             chosen = next_lot(mine, material, name, standing, today)
@@ -78,7 +82,7 @@ class Library:
         lines: list[LotLine] = []
         for sheet in self.materials():
             for name, numbers in self.lots_of(sheet).items():
-                for lot in of_material(self._sheets.lots, sheet):
+                for lot in of_material(self._sheets().lots, sheet):
                     if lot.component == name:
                         lines.append(_line(lot, sheet, standing, today, goes_next=lot.number == numbers[0]))
         return lines
@@ -106,7 +110,7 @@ class Library:
 
     def _lots(self, sheet: Material, named: Mapping[str, str]) -> tuple[Lot, ...]:
         """Lots as typed; what a lot sheet knows of the same number is taken over. Raises Refused for another's lot."""
-        shelf = {lot.number: lot for lot in self._sheets.lots}
+        shelf = {lot.number: lot for lot in self._sheets().lots}
         known = {c.name for c in sheet.components} | {a.name for a in sheet.additives}
         return tuple(
             _lot(sheet, name, number.strip(), shelf.get(number.strip()))

@@ -14,6 +14,7 @@ from station.phone.binding import bind
 from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
 from station.phone.files import page_root
+from station.phone.material_pages import Sheets, material_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.pairing import Doorkeeper
@@ -53,6 +54,7 @@ class Web:
     climate: ClimateDesk | None = None
     survey: Surveying | None = None
     stock: Stock | None = None
+    sheets: Sheets | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -80,6 +82,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(positive_pages(web.survey, web.door.good))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
+    if web.sheets is not None:
+        app.register_blueprint(material_pages(web.sheets))
     if web.climate is not None:
         app.register_blueprint(climate_pages(web.climate))
     app.before_request(_guarding(web))

@@ -8,9 +8,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from station.keeping import append_line
 from station.metrology.promise import ScalePromise
 from station.metrology.verdict import CheckResult
-from station.scale.keeping import append_line
 
 _FILE = "scale-checks.jsonl"
 

@@ -11,9 +11,9 @@ from typing import Any
 
 from station.config import ScaleSettings
 from station.errors import ScaleFault
+from station.keeping import replace_whole
 from station.scale.delivery import Delivery
 from station.scale.finding.outcome import Profile
-from station.scale.keeping import replace_whole
 
 FOUND = "found"
 """The setting `port` for the scale that was found last."""

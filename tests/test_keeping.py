@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from station.errors import LedgerFault
-from station.scale.keeping import append_line, replace_whole
+from station.keeping import append_line, replace_whole
 
 
 def test_a_file_is_replaced_and_nothing_is_left_beside_it(tmp_path: Path) -> None:
