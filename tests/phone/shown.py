@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 from flask import Flask
 from flask.testing import FlaskClient
@@ -227,8 +228,8 @@ class Visitor:
 
 
 @contextmanager
-def opened_station(limit: int = 50) -> Iterator[Station]:
-    """A station's pages without a server."""
+def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
+    """A station's pages without a server; `parts` are what `Web` may be given besides."""
     board, asked, shelf, clock = Board(), Asked(), SmallShelf(), ScriptedClock()
     codes: list[str] = []
     streams = Streams(board, limit)
@@ -241,6 +242,7 @@ def opened_station(limit: int = 50) -> Iterator[Station]:
         names=frozenset({"localhost", "bench.local"}),
         secret=b"for tests only, thirty-two bytes",
         station="Wrenfield Works (invented)",
+        **parts,
     )
     yield Station(board, asked, shelf, clock, codes, streams, create_app(web))
     streams.end()

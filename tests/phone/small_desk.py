@@ -7,14 +7,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from station.board import Board
 from station.errors import StationError
-from station.phone.app import Web, create_app
-from station.phone.pairing import Doorkeeper
 from station.phone.scale_desk import Asks, CheckView, ErrandView, PortChoice
-from station.phone.stream import Streams
-from station.testing import ScriptedClock
-from tests.phone.shown import Asked, SmallShelf, Station
+from tests.phone.shown import Station, opened_station
 
 PORTS = (
     PortChoice("/dev/serial/by-id/usb-adapter-0417", "/dev/serial/by-id/usb-adapter-0417 (/dev/ttyUSB0)"),
@@ -113,19 +108,5 @@ class SmallDesk:
 @contextmanager
 def opened_with(desk: SmallDesk | None) -> Iterator[Station]:
     """A station's pages without a server, with a desk for its scale."""
-    board, asked, shelf, clock = Board(), Asked(), SmallShelf(), ScriptedClock()
-    codes: list[str] = []
-    streams = Streams(board)
-    web = Web(
-        board=board,
-        ask=asked,
-        shelf=shelf,
-        door=Doorkeeper(clock, codes.append),
-        streams=streams,
-        names=frozenset({"localhost"}),
-        secret=b"for tests only, thirty-two bytes",
-        station="Wrenfield Works (invented)",
-        desk=desk,
-    )
-    yield Station(board, asked, shelf, clock, codes, streams, create_app(web))
-    streams.end()
+    with opened_station(desk=desk) as station:
+        yield station

@@ -4,34 +4,15 @@ from pathlib import Path
 
 import pytest
 
-from station.board import Board
-from station.phone.app import Web, create_app
-from station.phone.pairing import Doorkeeper
-from station.phone.stream import Streams
 from station.sheet_desk import SheetDesk
-from station.testing import ScriptedClock
-from tests.phone.shown import Asked, SmallShelf, Station
+from tests.phone.shown import opened_station
 from tests.test_sheet_desk import FOAM, LOT_A
 
 
 @pytest.fixture
 def shop(tmp_path: Path):
-    board, asked, clock = Board(), Asked(), ScriptedClock()
-    codes: list[str] = []
-    streams = Streams(board)
-    web = Web(
-        board=board,
-        ask=asked,
-        shelf=SmallShelf(),
-        door=Doorkeeper(clock, codes.append),
-        streams=streams,
-        names=frozenset({"localhost"}),
-        secret=b"for tests only, thirty-two bytes",
-        station="Wrenfield Works (invented)",
-        sheets=SheetDesk((), tmp_path),
-    )
-    yield Station(board, asked, SmallShelf(), clock, codes, streams, create_app(web))
-    streams.end()
+    with opened_station(sheets=SheetDesk((), tmp_path)) as station:
+        yield station
 
 
 def test_every_sheet_shows_what_it_says_and_what_it_does_not(shop):

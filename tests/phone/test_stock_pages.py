@@ -5,17 +5,12 @@ from datetime import date
 
 import pytest
 
-from station.board import Board
 from station.core.mass import Mass
 from station.core.messages import CountLot
 from station.core.snapshot import ScaleState, ScaleView
 from station.errors import Refused
-from station.phone.app import Web, create_app
-from station.phone.pairing import Doorkeeper
 from station.phone.stock_pages import LotLine
-from station.phone.stream import Streams
-from station.testing import ScriptedClock
-from tests.phone.shown import FREE, Asked, SmallShelf, Station
+from tests.phone.shown import FREE, opened_station
 
 G = Mass.grams
 LOTS = (
@@ -31,22 +26,8 @@ class SmallStock:
 
 @pytest.fixture
 def shop():
-    board, asked, clock = Board(), Asked(), ScriptedClock()
-    codes: list[str] = []
-    streams = Streams(board)
-    web = Web(
-        board=board,
-        ask=asked,
-        shelf=SmallShelf(),
-        door=Doorkeeper(clock, codes.append),
-        streams=streams,
-        names=frozenset({"localhost"}),
-        secret=b"for tests only, thirty-two bytes",
-        station="Wrenfield Works (invented)",
-        stock=SmallStock(),
-    )
-    yield Station(board, asked, SmallShelf(), clock, codes, streams, create_app(web))
-    streams.end()
+    with opened_station(stock=SmallStock()) as station:
+        yield station
 
 
 def test_anybody_may_look(shop):
