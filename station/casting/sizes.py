@@ -39,7 +39,7 @@ def shrinkage_percent(mold_mm: float, part_mm: float) -> float:
 
 
 def _shrinks(percent: float) -> float:
-    if not abs(percent) <= MOST_SHRINKAGE:
+    if not abs(percent) <= MOST_SHRINKAGE * (1 + 1e-9):
         raise Refused(
             f"A shrinkage of {percent:g} % is more than a casting material has ({MOST_SHRINKAGE:g} % at most).",
             "Give it as per cent of the length: 0.5 for half a per cent.",
