@@ -152,7 +152,7 @@ def test_nothing_is_left_behind(tmp_path, monkeypatch):
 
 
 def children() -> list[str]:
-    """Processes of this one that measure, or have measured and were not waited for; a browser of other tests is none."""
+    """Processes of this one that measure, or have measured and were not waited for; a browser is none."""
     pids = Path(f"/proc/self/task/{os.getpid()}/children").read_text().split()
     told = {pid: Path(f"/proc/{pid}/cmdline").read_bytes() for pid in pids}
     return [pid for pid, said in told.items() if not said or b"station.mesh.child" in said]
