@@ -84,7 +84,9 @@ class Library:
             for name, numbers in self.lots_of(sheet).items():
                 for lot in of_material(self._sheets().lots, sheet):
                     if lot.component == name:
-                        lines.append(_line(lot, sheet, standing, today, goes_next=lot.number == numbers[0]))
+                        lines.append(
+                            _line(lot, sheet, standing, today, goes_next=len(numbers) > 1 and lot.number == numbers[0])
+                        )
         return lines
 
     def plan(self, material: str, mold: str, total: str, lots: Mapping[str, str], by: str) -> BeginCast:

@@ -24,7 +24,7 @@ TEXT_LIMIT = 60
 
 @dataclass(frozen=True, slots=True)
 class LotLine:
-    """One lot as the page shows it. `left` None: nobody knows. `goes_next`: to be used before the others."""
+    """One lot as the page shows it. `left` None: nobody knows. `goes_next`: to be used before others."""
 
     material: str
     component: str

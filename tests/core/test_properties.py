@@ -7,6 +7,7 @@ import hypothesis.strategies as st
 from hypothesis import settings
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
+from station.casting.chemistry import Chemistry
 from station.core import events as ev
 from station.core import messages as msg
 from station.core.clocks import AlarmState, ClockKind
@@ -16,13 +17,17 @@ from station.core.steps import Combine, Mix, Pour, Weigh
 from station.errors import Refused
 from tests.play import FOAM, RUBBER, SILICONE, Play, replay_equals_live
 
+DRIVEN = replace(
+    SILICONE, chemistry=Chemistry.ADDITION_SILICONE, times=replace(SILICONE.times, coldest_c=15.0, warmest_c=35.0)
+)
+"""A silicone that temperature drives, within limits."""
 TENTHS = st.integers(1, 3000).map(lambda n: Mass(n * 100))
 
 
 class AnyBench(RuleBasedStateMachine):
     """Hands, pedal, cable, power and time in any order; the person may do anything, sensible or not."""
 
-    @initialize(material=st.sampled_from([SILICONE, FOAM, RUBBER]), flag=st.sampled_from([True, None]))
+    @initialize(material=st.sampled_from([SILICONE, DRIVEN, FOAM, RUBBER]), flag=st.sampled_from([True, None]))
     def begin(self, material, flag):
         self.play = Play(stable_flag=flag)
         self.material = material
@@ -85,6 +90,14 @@ class AnyBench(RuleBasedStateMachine):
     @rule(trouble=st.sampled_from(msg.Trouble))
     def trouble(self, trouble):
         self.play.send(msg.NoLoad(trouble))
+
+    @rule(celsius=st.none() | st.floats(-5, 45))
+    def temperature(self, celsius):
+        self.play.send(msg.Temperature(celsius))
+
+    @rule(gross=TENTHS, empty=TENTHS)
+    def count_a_container(self, gross, empty):
+        self.attempt(msg.CountLot("W-17", gross, empty, "page"))
 
     @rule(off=st.floats(0, 4000), how=st.sampled_from(["kill", "power", "power, clock lost"]))
     def restart(self, off, how):

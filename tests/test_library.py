@@ -1,0 +1,74 @@
+"""The shelf: lots of the right material alone, a volume taken as a cavity's, and what goes next."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from station.core.mass import Mass
+from station.core.material import Lot
+from station.core.standing import LotUse, Standing
+from station.errors import Refused
+from station.library import Library
+from station.sheets import Sheets, read_sheets
+from tests.play import PLACE
+
+G = Mass.grams
+SHEETS = read_sheets(())
+TODAY = replace(PLACE, today=date(2026, 3, 2))
+
+
+def library(sheets: Sheets = SHEETS, standing: Standing | None = None) -> Library:
+    now: Callable[[], Standing] = lambda: standing or Standing()  # noqa: E731
+    return Library(lambda: sheets, None, lambda: TODAY, now)  # type: ignore[arg-type]
+
+
+def plan(amount: str, lots: dict[str, str] | None = None, material: str = "example-foam", mold: str = "kayak-seat-pad"):
+    return library().plan(material, mold, amount, lots or {}, "page").plan
+
+
+def test_a_lot_of_another_material_is_refused_by_name():
+    with pytest.raises(Refused, match="WW-SA-0117 is A of example-silicone, not A of example-foam"):
+        plan("160 g", {"A": "WW-SA-0117"})
+    with pytest.raises(Refused, match="WW-FB-0203 is B of example-foam, not A"):
+        plan("160 g", {"A": "WW-FB-0203"})
+
+
+def test_a_known_lot_brings_its_dates_and_what_is_left():
+    made = plan("160 g", {"A": "WW-FA-0203", "B": "own-number"})
+    assert made.lots[0].opened == date(2026, 2, 16)
+    assert made.shares[0].stock == G(2000)
+    assert made.lots[1] == Lot("B", "own-number")
+
+
+def test_a_volume_is_the_cavity_s_and_a_mass_stands():
+    assert plan("1293 ml").total.g == pytest.approx(159.96, abs=0.01)
+    assert plan("160 g").total == G(160)
+    assert plan("").total == G(160)
+    assert plan("").notes[0].startswith("160.0 g is usual for Kayak seat pad")
+
+
+@pytest.mark.parametrize(
+    ("amount", "says"), [("much", "Amount of mix"), ("12 fl oz", "Amount of mix"), ("6 lb/ft3", "Amount")]
+)
+def test_an_amount_that_is_neither_is_refused(amount, says):
+    with pytest.raises(Refused, match=says):
+        plan(amount)
+
+
+def test_the_shelf_tells_what_is_left_after_casts_and_counts():
+    lines = library(standing=Standing(lots=(LotUse("WW-FA-0203", G(100)), LotUse("WW-FB-0203", G(5), G(600))))).lots()
+    left = {line.number: line.left for line in lines}
+    assert left["WW-FA-0203"] == G(1900)
+    assert left["WW-FB-0203"] == G(595)
+    assert not any(line.goes_next for line in lines)
+
+
+def test_of_two_lots_the_one_that_ends_first_goes_next_and_is_offered_first():
+    newer = Lot("A", "WW-FA-0301", G(2000), "example-foam", None, None, date(2027, 12, 31))
+    both = replace(SHEETS, lots=(newer, *SHEETS.lots))
+    lines = [line for line in library(both).lots() if line.component == "A" and "foam" in line.material]
+    assert [line.number for line in lines if line.goes_next] == ["WW-FA-0203"]
+    foam = next(m for m in SHEETS.materials if m.key == "example-foam")
+    assert library(both).lots_of(foam)["A"] == ["WW-FA-0203", "WW-FA-0301"]
