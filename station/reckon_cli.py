@@ -37,7 +37,7 @@ def reckon() -> None:
     """Work something out: volumes, a mold box, a batch, a shot of foam, times, kits, a schedule.
 
     Values are typed with their unit ("12.7 mm", "1/2 in"); `tarebell reckon NAME --help` tells what is meant
-    without one. The same worksheets are on the page under Work out.
+    without one. The same worksheets are on the page under Plan.
     """
 
 
@@ -85,7 +85,7 @@ def _command(sheet: Worksheet) -> click.Command:
 
 def _run(sheet: Worksheet, given: dict[str, Any]) -> None:
     with sentences():
-        from station.worksheets.filling import worked
+        from station.worksheets.filling import NotFilledIn, worked
 
         typed: dict[str, str] = {}
         if given.get("from_material"):
@@ -94,7 +94,12 @@ def _run(sheet: Worksheet, given: dict[str, Any]) -> None:
             value = given[field.key.replace("-", "_")]
             if value:
                 typed[field.key] = "\n".join(value) if isinstance(value, tuple) else value
-        answer = worked(sheet, typed)
+        try:
+            answer = worked(sheet, typed)
+        except NotFilledIn as wrong:
+            for slip in wrong.slips:
+                click.echo(f"--{slip.key}: {slip.said}" if slip.key else slip.said, err=True)
+            raise SystemExit(1) from None
         if given["drawings"] is not None:
             _draw(sheet, answer, given["drawings"])
         if given["as_json"]:
