@@ -71,7 +71,8 @@ def stock_sentence(total_g: float, stock_g: float) -> str:
 
 
 def warnings(plan: Plan, *, undercut: float | None = None, hardness: float | None = None) -> tuple[str, ...]:
-    """Sentences about walls too thin, and an undercut too deep for a Shore A hardness. Raises Refused for neither."""
+    """Sentences about walls too thin, and an undercut too deep for a Shore A hardness. Raises Refused for a hardness
+    off the scale."""
     found = []
     least = max(THINNEST_MM, THINNEST_PART * max(plan.extents))
     thin = {"side": plan.walls.side, "floor": plan.walls.below, "top": plan.walls.above}
