@@ -44,7 +44,7 @@ def test_the_same_for_programs_with_a_material_filled_in_and_lines_repeated(tmp_
     ("words", "says"),
     [
         (["reckon", "box", "--length", "long"], ["--length: ", "--width: ", "--height: "]),
-        (["reckon", "foam", "--cavity", "1 l"], ["free-rise"]),
+        (["reckon", "foam", "--cavity", "1 l"], ["--ratio: "]),
         (["reckon", "kits", "--from-material", "none", "--need", "A 1 g"], ["example-foam"]),
         (["material", "show", "none"], ["example-rubber"]),
         (["positive", "/etc/hostname"], ["not a mesh"]),
