@@ -21,7 +21,7 @@ MARGIN = (
     "batch must be poured while the first is still wet."
 )
 _UNDERCUTS = ((15.0, 0.25), (25.0, 0.15), (35.0, 0.08), (60.0, 0.03))
-"""Shore A up to → undercut as part of the smaller side that a mold still peels over: a rule of thumb, no source."""
+"""Shore A up to → undercut as part of the smaller side that a mold still peels over: our own guess, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,14 +88,14 @@ def warnings(plan: Plan, *, undercut: float | None = None, hardness: float | Non
         if undercut > deepest:
             found.append(
                 f"An undercut of {length(undercut)} is deep for Shore A {hardness:g}: about {length(deepest)} still "
-                "peels off this positive (rule of thumb, common practice, no source). A softer silicone, "
+                "peels off this positive (our own guess, no source). A softer silicone, "
                 "or a mold in more pieces, comes off more easily."
             )
     return tuple(found)
 
 
 def deepest_undercut(plan: Plan, hardness: float) -> float:
-    """Undercut in mm that a mold of this Shore A hardness is said to peel over: a rule of thumb, no source."""
+    """Undercut in mm that a mold of this Shore A hardness may peel over: our own guess, no source."""
     if not 0 <= hardness <= 100:
         raise Refused(f"Shore A {hardness:g} is none.", "The scale goes from 0 to 100 (ISO 48-4).")
     part = next((part for up_to, part in _UNDERCUTS if hardness <= up_to), 0.0)
