@@ -1,6 +1,6 @@
 """Into how many pours a batch of silicone must be split, and what about a box deserves a warning.
 
-Masses in g, lengths in mm. The limits of the warnings are rules of thumb: common practice, no source.
+Masses in g, lengths in mm. The limits of walls are common practice, no source; those of undercuts our own guess.
 """
 
 from __future__ import annotations
