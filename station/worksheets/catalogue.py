@@ -19,22 +19,11 @@ class Chapter:
 
 def chapters() -> tuple[Chapter, ...]:
     """The worksheets by what they are for. Imported when asked: starting the station need not wait for them."""
-    from station.worksheets import (
-        box,
-        convert,
-        cost,
-        foam,
-        isocyanate,
-        moisture,
-        project,
-        purchase,
-        ratio,
-        schedule,
-        stock,
-        times,
-        volume,
-        water,
-    )
+    from station.worksheets import convert
+    from station.worksheets.buying import cost, project, purchase, schedule, stock
+    from station.worksheets.mixing import foam, isocyanate, ratio
+    from station.worksheets.room import box, volume, water
+    from station.worksheets.time import moisture, times
 
     buying = (*stock.WORKSHEETS, *purchase.WORKSHEETS, *cost.WORKSHEETS, *schedule.WORKSHEETS, *project.WORKSHEETS)
 

@@ -6,8 +6,8 @@ import pytest
 
 from station.drawing.svg import svg
 from station.sheets import read_sheets
-from station.worksheets.box import WORKSHEETS
 from station.worksheets.filling import NotFilledIn, worked
+from station.worksheets.room.box import WORKSHEETS
 
 SHEET = WORKSHEETS[0]
 # Published row: extents 120 × 80 × 30 mm with 1/2 in (12.7 mm) on every side is a box of 849.1 ml; less a model of

@@ -4,8 +4,8 @@ import pytest
 
 from station.drawing.svg import svg
 from station.sheets import read_sheets
-from station.worksheets import cost, project, purchase, schedule, stock
-from station.worksheets.buying import offer, offer_lines, offers, part
+from station.worksheets.buying import cost, project, purchase, schedule, stock
+from station.worksheets.buying.lines import offer, offer_lines, offers, part
 from station.worksheets.filling import NotFilledIn, worked
 
 SHEETS = {s.key: s for module in (cost, project, purchase, schedule, stock) for s in module.WORKSHEETS}

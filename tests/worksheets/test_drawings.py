@@ -12,13 +12,13 @@ from station.drawing.dimensions import wide
 from station.drawing.marks import Anchor, Box, Ink, Label, Line, Path
 from station.drawing.svg import svg
 from station.worksheets.filling import worked
-from station.worksheets.foam import WORKSHEETS as FOAM
-from station.worksheets.moisture import WORKSHEETS as MOISTURE
-from station.worksheets.ratio import WORKSHEETS as RATIO
-from station.worksheets.shape_lines import shape_line
-from station.worksheets.side_views import side_of
-from station.worksheets.volume import WORKSHEETS as VOLUME
-from station.worksheets.water import WORKSHEETS as WATER
+from station.worksheets.mixing.foam import WORKSHEETS as FOAM
+from station.worksheets.mixing.ratio import WORKSHEETS as RATIO
+from station.worksheets.room.shape_lines import shape_line
+from station.worksheets.room.side_views import side_of
+from station.worksheets.room.volume import WORKSHEETS as VOLUME
+from station.worksheets.room.water import WORKSHEETS as WATER
+from station.worksheets.time.moisture import WORKSHEETS as MOISTURE
 
 FILL, IMMERSE = WATER
 SHAPES, SCALE_PART, FOOTWEAR = VOLUME

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from station.core.material import FoamFacts
 from station.worksheets.filling import worked
-from station.worksheets.foam import WORKSHEETS
+from station.worksheets.mixing.foam import WORKSHEETS
 from tests.play import FOAM
 from tests.worksheets.mixing import assert_drawn, by_key, refusal, row
 

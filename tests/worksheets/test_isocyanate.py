@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from station.worksheets.filling import worked
-from station.worksheets.isocyanate import WORKSHEETS
+from station.worksheets.mixing.isocyanate import WORKSHEETS
 from tests.play import FOAM
 from tests.worksheets.mixing import assert_drawn, refusal, row
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from station.drawing.svg import svg
 from station.worksheets.filling import NotFilledIn, worked
-from station.worksheets.moisture import WORKSHEETS
+from station.worksheets.time.moisture import WORKSHEETS
 
 (MOISTURE,) = WORKSHEETS
 

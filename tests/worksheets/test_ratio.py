@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from station.core.material import TOTAL, Additive
 from station.worksheets.filling import NotFilledIn, worked
-from station.worksheets.ratio import WORKSHEETS
+from station.worksheets.mixing.ratio import WORKSHEETS
 from tests.play import FOAM, RUBBER, SILICONE
 from tests.worksheets.mixing import assert_drawn, by_key, refusal, row
 

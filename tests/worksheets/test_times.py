@@ -6,7 +6,7 @@ from station.casting.kinetics import factor
 from station.drawing.svg import svg
 from station.sheets import read_sheets
 from station.worksheets.filling import NotFilledIn, worked
-from station.worksheets.times import WORKSHEETS
+from station.worksheets.time.times import WORKSHEETS
 
 SHEETS = {sheet.key: sheet for sheet in WORKSHEETS}
 MATERIALS = {material.key: material for material in read_sheets(()).materials}

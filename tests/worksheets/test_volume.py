@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from station.errors import StationError
 from station.worksheets.filling import NotFilledIn, worked
-from station.worksheets.shape_lines import SORTS, shape_line
-from station.worksheets.volume import WORKSHEETS
+from station.worksheets.room.shape_lines import SORTS, shape_line
+from station.worksheets.room.volume import WORKSHEETS
 
 SHAPES, SCALE_PART, FOOTWEAR = WORKSHEETS
 

@@ -3,7 +3,7 @@
 import pytest
 
 from station.worksheets.filling import NotFilledIn, worked
-from station.worksheets.water import WORKSHEETS
+from station.worksheets.room.water import WORKSHEETS
 
 FILL, IMMERSE = WORKSHEETS
 HUNG, IN_CUP = "hung under the scale", "held under in a cup on the scale"

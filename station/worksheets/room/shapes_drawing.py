@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from station.drawing.dimensions import along, inside, upright, wide
 from station.drawing.marks import Anchor, Drawing, Ink, Label, Mark, Path
 from station.worksheets.plain import plain
-from station.worksheets.shape_lines import ShapeLine
-from station.worksheets.side_views import Side, side_of
+from station.worksheets.room.shape_lines import ShapeLine
+from station.worksheets.room.side_views import Side, side_of
 
 WIDTH = 420.0
 MOST = 12

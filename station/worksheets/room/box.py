@@ -13,12 +13,12 @@ from station.casting.moldbox import Plan, Spouts, Walls, halves
 from station.casting.purchase import KitOffer
 from station.casting.ratio import weight_shares
 from station.core.material import Material
-from station.worksheets.box_drawing import plan_view, section
-from station.worksheets.buying import money
+from station.worksheets.buying.lines import money
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.mixes import parts_of, ratio_text
+from station.worksheets.mixing.mixes import parts_of, ratio_text
 from station.worksheets.plain import plain
+from station.worksheets.room.box_drawing import plan_view, section
 
 CAUTIONS = (
     "Sulfur, tin, amines, some clays, latex gloves and uncured prints stop an addition-cure silicone at the surface: "

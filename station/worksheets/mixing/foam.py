@@ -8,11 +8,11 @@ from station.casting.foam import Shot, free_rise_from_expansion, if_multiplied, 
 from station.casting.foam_practice import FoamSort, warnings_of
 from station.core.material import Material
 from station.errors import Refused
-from station.worksheets.foam_drawing import cup_and_mold
-from station.worksheets.foam_fields import FIELDS, LIQUID_ASSUMED
-from station.worksheets.foam_parts import FOAM_PARTS
 from station.worksheets.form import Figure, Row, Values, Worked, Worksheet
-from station.worksheets.mixes import parts_of, ratio_text
+from station.worksheets.mixing.foam_drawing import cup_and_mold
+from station.worksheets.mixing.foam_fields import FIELDS, LIQUID_ASSUMED
+from station.worksheets.mixing.foam_parts import FOAM_PARTS
+from station.worksheets.mixing.mixes import parts_of, ratio_text
 from station.worksheets.plain import plain
 
 CAUTIONS = (

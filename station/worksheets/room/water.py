@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from station.metrology.water import volume_by_filling, water_density
-from station.worksheets.bath import SCALE, WATER, bath_of, others, spread, water_rule, weighing_u_g
-from station.worksheets.cavity_links import filled_with
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
-from station.worksheets.immersion import IMMERSE
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain, with_spread
-from station.worksheets.water_drawing import density_plot, section
+from station.worksheets.room.bath import SCALE, WATER, bath_of, others, spread, water_rule, weighing_u_g
+from station.worksheets.room.cavity_links import filled_with
+from station.worksheets.room.immersion import IMMERSE
+from station.worksheets.room.water_drawing import density_plot, section
 
 _DRY = (
     "Dry the mold fully before urethane goes in: water left in a corner reacts with the isocyanate, makes gas, and "

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from station.drawing.dimensions import inside
 from station.drawing.marks import Box, Drawing, Ink, Label, Line, Mark, Path
 from station.worksheets.plain import plain
-from station.worksheets.scale_drawing import TALL, scale
+from station.worksheets.room.scale_drawing import TALL, scale
 
 WIDTH = 420.0
 _PAN_CUP, _PAN_HUNG = 132.0, 72.0

@@ -9,7 +9,7 @@ from station.casting.ratio import Of, additive_shares
 from station.core.material import TOTAL, Material
 from station.errors import Refused
 from station.quantities import grams
-from station.worksheets.mixes import NAMES
+from station.worksheets.mixing.mixes import NAMES
 
 ALL, WHOLE = "all", "whole mix"
 _OF = {ALL: Of.COMPONENTS, "all components": Of.COMPONENTS, WHOLE: Of.WHOLE, "the whole mix": Of.WHOLE}

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 
 from station.casting.purchase import cheapest, reorder_at_g
 from station.core.material import Material
-from station.worksheets.buying import bought_rows, money, offer_lines, offers, parts
+from station.worksheets.buying.lines import bought_rows, money, offer_lines, offers, parts
+from station.worksheets.buying.purchase_drawing import covered
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.purchase_drawing import covered
 
 
 def _work(values: Values) -> Worked:

@@ -8,9 +8,9 @@ from datetime import date, timedelta
 from station.casting.schedule import DAY_MIN, Hours, MoldLoad, Schedule, casts_a_day, schedule
 from station.errors import Refused
 from station.quantities import NotAQuantity, seconds
+from station.worksheets.buying.schedule_drawing import calendar
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.schedule_drawing import calendar
 
 DAYS = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
 _MOLD = re.compile(

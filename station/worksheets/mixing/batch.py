@@ -10,12 +10,12 @@ from station.casting.rounding import rounded
 from station.core.material import Basis, Material
 from station.errors import Refused
 from station.metrology.promise import ScalePromise
-from station.worksheets.batch_lines import additives, additives_text, left_of
 from station.worksheets.form import Field, Figure, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.mixes import densities_as_printed, densities_text, parts_of
+from station.worksheets.mixing.batch_lines import additives, additives_text, left_of
+from station.worksheets.mixing.mixes import densities_as_printed, densities_text, parts_of
+from station.worksheets.mixing.ratio_drawing import bars
 from station.worksheets.plain import plain
-from station.worksheets.ratio_drawing import bars
 
 WEIGHT, VOLUME = "by weight", "by volume"
 

@@ -9,11 +9,11 @@ from station.casting.purchase import Purchase, cheapest
 from station.casting.ratio import weight_shares
 from station.casting.schedule import DAY_MIN, MoldLoad, schedule
 from station.core.material import Material
-from station.worksheets.buying import bought_rows, money, offer_lines, offers
+from station.worksheets.buying.lines import bought_rows, money, offer_lines, offers
+from station.worksheets.buying.schedule import hours, shown
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.mixes import parts_of, ratio_text
-from station.worksheets.schedule import hours, shown
+from station.worksheets.mixing.mixes import parts_of, ratio_text
 
 _CASTING = "cast"
 _MOLDING = "mold"

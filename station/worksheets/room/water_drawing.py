@@ -8,7 +8,7 @@ from station.drawing.marks import Drawing, Ink, Label, Line, Mark, Path
 from station.drawing.plot import Axis, Curve, Point, plot
 from station.metrology.water import COLDEST_C, WARMEST_C, Bath, buoyancy_factor, water_density
 from station.worksheets.plain import plain
-from station.worksheets.scale_drawing import scale
+from station.worksheets.room.scale_drawing import scale
 
 WIDTH, HEIGHT = 420.0, 222.0
 _TOLD = 232.0

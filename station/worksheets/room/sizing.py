@@ -9,11 +9,11 @@ from station.casting.sizes import (
     volume_shrinkage_percent,
 )
 from station.errors import Refused
-from station.worksheets.cavity_links import filled_with
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
-from station.worksheets.sizing_drawing import part_in_pattern
+from station.worksheets.room.cavity_links import filled_with
+from station.worksheets.room.sizing_drawing import part_in_pattern
 
 _AXES = ("length", "width", "height")
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from station.metrology.water import AIR_G_CM3, WEIGHTS_G_CM3, immersed_hanging, immersed_on_pan, water_density
-from station.worksheets.bath import SCALE, WATER, bath_of, others, spread, water_rule, weighing_u_g
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
-from station.worksheets.immersion_drawing import Weighed, held_under, hung_below
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain, with_spread
+from station.worksheets.room.bath import SCALE, WATER, bath_of, others, spread, water_rule, weighing_u_g
+from station.worksheets.room.immersion_drawing import Weighed, held_under, hung_below
 
 _IN_CUP = "held under in a cup on the scale"
 _HUNG = "hung under the scale"

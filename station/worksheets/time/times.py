@@ -14,7 +14,7 @@ from station.quantities import celsius, grams, seconds
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
-from station.worksheets.times_drawing import age_plot, mass_plot, temperature_plot
+from station.worksheets.time.times_drawing import age_plot, mass_plot, temperature_plot
 
 CHEMISTRIES = tuple(kind.value for kind in Chemistry)
 TOO_COLD = (

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 from station.casting.sizes import NOT_UNIFORM, SizeSystem, grade, last_mm, nearest_made, size_of
-from station.worksheets.footwear_drawing import size_ruler
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
+from station.worksheets.room.footwear_drawing import size_ruler
 
 _ALL = (-math.inf, math.inf)
 _RANGES = {SizeSystem.UK_ADULT: (1.0, math.inf), SizeSystem.UK_CHILD: (0.0, 14.0)}

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from station.casting.cost import best_price_per_g, good_share, of_cast, of_good_part
 from station.core.material import Material
 from station.errors import Refused
-from station.worksheets.buying import money, offer_lines, offers, parts
+from station.worksheets.buying.lines import money, offer_lines, offers, parts
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.ratio_drawing import bars
+from station.worksheets.mixing.ratio_drawing import bars
 
 
 def _work(values: Values) -> Worked:

@@ -7,13 +7,13 @@ from collections.abc import Mapping
 from station.casting.two_ratios import compared
 from station.core.material import Basis, Material
 from station.errors import Refused
-from station.worksheets.batch import BATCH
-from station.worksheets.cup_loss import CUP_LOSS
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.mixes import NAMES, densities_as_printed, densities_text, parts_as_printed
+from station.worksheets.mixing.batch import BATCH
+from station.worksheets.mixing.cup_loss import CUP_LOSS
+from station.worksheets.mixing.mixes import NAMES, densities_as_printed, densities_text, parts_as_printed
+from station.worksheets.mixing.ratio_drawing import bars
 from station.worksheets.plain import plain
-from station.worksheets.ratio_drawing import bars
 
 
 def work(values: Values) -> Worked:

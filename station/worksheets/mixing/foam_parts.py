@@ -7,7 +7,7 @@ from station.errors import Refused
 from station.quantities import grams
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.mixes import cells_of
+from station.worksheets.mixing.mixes import cells_of
 from station.worksheets.plain import plain
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from station.casting.shapes import Box, Frustum, Ring, TaperedBox
 from station.worksheets.plain import plain
-from station.worksheets.shape_lines import ShapeLine
+from station.worksheets.room.shape_lines import ShapeLine
 
 _ROUND = 24
 """Corners of half a circle."""

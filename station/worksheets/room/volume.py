@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from station.casting.shapes import together_cm3
 from station.errors import Refused
-from station.worksheets.bath import others
-from station.worksheets.cavity_links import filled_with
-from station.worksheets.footwear import FOOTWEAR
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
-from station.worksheets.shape_lines import ACCEPTED, Known, ShapeLine, shape_line
-from station.worksheets.shapes_drawing import shapes_drawing
-from station.worksheets.sizing import SCALE_PART
+from station.worksheets.room.bath import others
+from station.worksheets.room.cavity_links import filled_with
+from station.worksheets.room.footwear import FOOTWEAR
+from station.worksheets.room.shape_lines import ACCEPTED, Known, ShapeLine, shape_line
+from station.worksheets.room.shapes_drawing import shapes_drawing
+from station.worksheets.room.sizing import SCALE_PART
 
 
 def _surface(line: ShapeLine) -> str:

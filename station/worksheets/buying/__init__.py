@@ -1,0 +1,1 @@
+"""Worksheets of buying: containers, kits, cost, schedule, project."""

@@ -1,0 +1,1 @@
+"""Worksheets of mixing: ratio, batch, loss, foam, equivalents."""

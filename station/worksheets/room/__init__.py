@@ -1,0 +1,1 @@
+"""Worksheets of room: volumes, water, patterns, sizes, and the mold box."""

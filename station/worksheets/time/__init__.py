@@ -1,0 +1,1 @@
+"""Worksheets of time: temperature, mass, temperature logs, dew point."""
