@@ -6,7 +6,7 @@ import difflib
 import tomllib
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Self, TypeVar
 
 from station.errors import SettingsError
 
@@ -37,11 +37,31 @@ def toml_table(path: Path) -> dict[str, Any]:
         raise SettingsError([f"{path}: cannot be read: {why.strerror}."]) from None
 
 
+Step = tuple[str, int]
+"""The name of a table inside another, and its number; 0 for the one that there can be."""
+
+
+class Problem(str):
+    """A sentence with its place: `said` without it, `path` from the file to the table, `key` in it ("": several)."""
+
+    __slots__ = ("key", "path", "said", "where")
+    where: str
+    said: str
+    path: tuple[Step, ...]
+    key: str
+
+    def __new__(cls, where: str, said: str, path: tuple[Step, ...] = (), key: str = "") -> Self:
+        """The sentence is the place and what is said of it."""
+        problem = super().__new__(cls, f"{where}: {said}")
+        problem.where, problem.said, problem.path, problem.key = where, said, path, key
+        return problem
+
+
 class Reader:
     """One table of one file; `where` names both. Problems go into a list that all readers share."""
 
-    def __init__(self, table: Mapping[str, Any], where: str, problems: list[str]) -> None:
-        self._table, self.where, self.problems = table, where, problems
+    def __init__(self, table: Mapping[str, Any], where: str, problems: list[str], path: tuple[Step, ...] = ()) -> None:
+        self._table, self.where, self.problems, self._path = table, where, problems, path
         self._known: set[str] = set()
         self.spoiled = False
         """Whether this table has a problem, so that comparing its values would only repeat it."""
@@ -55,7 +75,7 @@ class Reader:
         """The converted value of a key that must be there; `stand_in` goes on when it is not."""
         self._known.add(key)
         if key not in self._table:
-            self.complain(f"{key} is missing")
+            self.complain(f"{key} is missing", key)
             return stand_in
         return self._converted(key, convert, stand_in)
 
@@ -64,27 +84,30 @@ class Reader:
         self._known.add(key)
         found = self._table.get(key, [])
         if not isinstance(found, list) or not all(isinstance(entry, dict) for entry in found):
-            self.complain(f"{key} must be written as [[{key}]] tables")
+            self.complain(f"{key} must be written as [[{key}]] tables", key)
             return []
-        return [Reader(entry, f"{self.where} [[{key}]] number {i}", self.problems) for i, entry in enumerate(found, 1)]
+        return [
+            Reader(entry, f"{self.where} [[{key}]] number {i}", self.problems, (*self._path, (key, i)))
+            for i, entry in enumerate(found, 1)
+        ]
 
     def table(self, key: str) -> Reader:
         """The table of this name; an empty one when it is missing."""
         self._known.add(key)
         found = self._table.get(key, {})
         if not isinstance(found, dict):
-            self.complain(f"{key} must be written as a table [{key}]")
+            self.complain(f"{key} must be written as a table [{key}]", key)
             found = {}
-        return Reader(found, f"{self.where} [{key}]", self.problems)
+        return Reader(found, f"{self.where} [{key}]", self.problems, (*self._path, (key, 0)))
 
     def has(self, key: str) -> bool:
         """Whether the key is there."""
         return key in self._table
 
-    def complain(self, what: str) -> None:
-        """Add a problem of this table."""
+    def complain(self, what: str, key: str = "") -> None:
+        """Add a problem of this table, of one key where it is of one."""
         self.spoiled = True
-        self.problems.append(f"{self.where}: {what}" + ("" if what.endswith("?") else "."))
+        self.problems.append(Problem(self.where, what if what.endswith("?") else f"{what}.", self._path, key))
 
     def done(self) -> None:
         """Complain about every key that nobody asked for."""
@@ -92,16 +115,16 @@ class Reader:
             if key not in self._known:
                 near = difflib.get_close_matches(key, self._known, 1)
                 hint = f"; did you mean {near[0]!r}?" if near else f"; known keys: {', '.join(sorted(self._known))}"
-                self.complain(f"{key} is not a key here{hint}")
+                self.complain(f"{key} is not a key here{hint}", key)
 
     def _converted(self, key: str, convert: Convert[T], stand_in: D) -> T | D:
         try:
             return convert(self._table[key])
         except SettingsError as wrong:
-            self.complain(f"{key} = {_shown(self._table[key])}: {str(wrong).rstrip('.')}")
+            self.complain(f"{key} = {_shown(self._table[key])}: {str(wrong).rstrip('.')}", key)
             return stand_in
         except ValueError:  # of a number that cannot even be written out, see _shown
-            self.complain(f"{key} = {_shown(self._table[key])}: no value here is that long")
+            self.complain(f"{key} = {_shown(self._table[key])}: no value here is that long", key)
             return stand_in
 
 

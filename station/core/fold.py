@@ -150,7 +150,7 @@ def _contact(standing: Standing, cast: Cast, contact: Moment, at: Moment) -> Cas
     times = cast.plan.material.times
     lengths = {
         ClockKind.POT_LIFE: cast.plan.limit_s,
-        ClockKind.POUR_BY: cast.plan.limit_s - times.pour_reserve_s,
+        ClockKind.POUR_BY: cast.plan.pour_by_s,
         ClockKind.DEMOLD: times.demold_s,
         ClockKind.FULL_CURE: times.full_cure_s,
     }

@@ -62,3 +62,9 @@ class CastPlan:
     def limit_s(self) -> float:
         """The pot life that this cast's clock counts to."""
         return self.material.times.pot_life_s if self.pot_life_s is None else self.pot_life_s
+
+    @property
+    def pour_by_s(self) -> float:
+        """When mixing must stop: the pot life less what pouring takes, or half of it where a hot day leaves less."""
+        left = self.limit_s - self.material.times.pour_reserve_s
+        return left if left > 0 else self.limit_s / 2

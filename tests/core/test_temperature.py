@@ -134,6 +134,14 @@ def test_a_batch_that_cannot_be_mixed_in_time_is_refused_with_what_to_do():
         planned(quick, GRIP, Mass.grams(160), place=place, standing=Standing())
 
 
+def test_a_pot_life_shorter_than_pouring_still_leaves_time_before_the_pour_by_alarm():
+    slow = replace(FOAM, times=replace(FOAM.times, activation_kj=None, pour_reserve_s=30.0, mix_s=5.0), additives=())
+    plan = planned(slow, GRIP, Mass.grams(160), place=replace(PLACE, temperature_c=29.9), standing=Standing())
+    assert plan.limit_s < 30
+    assert any("may be too short" in note for note in plan.notes)
+    assert plan.pour_by_s == pytest.approx(plan.limit_s / 2)
+
+
 def test_the_clock_of_a_cast_counts_to_the_forecast_of_its_plan():
     plan = planned(SHEET_50, GRIP, Mass.grams(220), place=replace(PLACE, temperature_c=30.0), standing=Standing())
     assert plan.limit_s == pytest.approx(1800 / 1.598208, rel=1e-5)
