@@ -9,6 +9,8 @@ from station.drawing.marks import Box, Dot, Drawing, Ink, Label, Line, Mark, Pat
 _EDGES = (Ink.OUTLINE, Ink.FAINT, Ink.DASHED)
 _PATTERNED = {Ink.HATCH: "ink-hatch-pattern", Ink.DOTS: "ink-dots-pattern"}
 
+BROAD = 500.0
+
 _OWN_LOOKS = (
     "svg{background:#fff;font-family:sans-serif}"
     ".ink-outline,.ink-mark{stroke:#111;stroke-width:1.6}.ink-faint{stroke:#777;stroke-width:.7}"
@@ -21,7 +23,8 @@ _OWN_LOOKS = (
 def svg(drawing: Drawing, *, standalone: bool = False) -> str:
     """The drawing as one <svg> element; `standalone` as a file with its own looks, to scale in mm where it is."""
     root = ET.Element("svg", {"viewBox": f"0 0 {_n(drawing.width)} {_n(drawing.height)}", "role": "img"})
-    root.set("class", "drawing")
+    # A drawing broader than a phone shows legibly may be scrolled there.
+    root.set("class", "drawing broad" if drawing.width > BROAD else "drawing")
     root.set("aria-label", drawing.spoken)
     if standalone:
         root.set("xmlns", "http://www.w3.org/2000/svg")
