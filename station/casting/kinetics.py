@@ -27,6 +27,8 @@ DEFAULT_KJ: dict[Chemistry, tuple[float, float]] = {
 }
 BEYOND_TABLE_C = 3.0
 """How far outside its own table a sheet is followed, along the table's end."""
+MOST_POWER = 300.0
+"""e to this power still is a number, and so is its inverse."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +92,8 @@ class Kinetics:
         return Rate(min(both), max(both))
 
     def _by_table(self, celsius: float) -> Rate | Unknown:
-        points = sorted({(self.reference_c, 1.0), *self.table})
+        # One rate a temperature: the reference is 1 by definition, and of two rows for one the faster counts.
+        points = sorted((dict(sorted(self.table)) | {self.reference_c: 1.0}).items())
         low, high = points[0][0], points[-1][0]
         if not low - BEYOND_TABLE_C <= celsius <= high + BEYOND_TABLE_C:
             return self._beyond(celsius, points[0] if celsius < low else points[-1], (low, high))
@@ -113,12 +116,23 @@ class Kinetics:
 
 
 def _per_kelvin(celsius: float) -> float:
+    if celsius <= -KELVIN:
+        raise ValueError(f"{celsius:g} °C is not above absolute zero, −273.15 °C. Give a temperature of the bench.")
     return 1 / (celsius + KELVIN)
 
 
 def factor(energy_kj: float, celsius: float, reference_c: float) -> float:
-    """Arrhenius rate at `celsius` against that at `reference_c`."""
-    return math.exp(-energy_kj * 1000 / GAS_J_MOL_K * (_per_kelvin(celsius) - _per_kelvin(reference_c)))
+    """Arrhenius rate at `celsius` against that at `reference_c`, for an activation energy in kJ/mol.
+
+    Raises ValueError at or below absolute zero, and where the rates lie too far apart for a number.
+    """
+    power = -energy_kj * 1000 / GAS_J_MOL_K * (_per_kelvin(celsius) - _per_kelvin(reference_c))
+    if abs(power) > MOST_POWER:
+        raise ValueError(
+            f"{energy_kj:g} kJ/mol from {reference_c:g} °C to {celsius:g} °C is beyond any reaction at a bench. "
+            "Check the energy and the temperatures."
+        )
+    return math.exp(power)
 
 
 def energy_for(q10: float, celsius: float) -> float:

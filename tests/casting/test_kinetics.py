@@ -39,6 +39,30 @@ def test_a_table_counts_before_an_energy_and_is_met_at_its_points():
     assert TABLE.rate(32).slow > 1.6
 
 
+@pytest.mark.parametrize("celsius", [20.5, 22, 23, 26, 30, 32])
+def test_a_table_row_at_the_reference_or_twice_for_one_temperature_is_no_trouble(celsius):
+    plain = Kinetics(23, 30, 70, table=((30.0, 1.6),))
+    twice = Kinetics(23, 30, 70, table=((23.0, 1.1), (30.0, 1.5), (30.0, 1.6)))
+    assert twice.rate(celsius) == plain.rate(celsius)
+
+
+@given(st.floats(-90, 200), st.floats(15, 30))
+def test_a_table_is_met_at_every_point_and_lies_between_its_neighbours(celsius, between):
+    sheet = Kinetics(23, table=((15.0, 0.5), (30.0, 1.6)))
+    assert sheet.rate(between).slow == sheet.rate(between).fast
+    assert 0.5 - 1e-9 <= sheet.rate(between).slow <= 1.6 + 1e-9
+    assert isinstance(sheet.rate(celsius), Rate) == (12 <= celsius <= 33)
+
+
+def test_what_no_bench_has_is_refused_in_a_sentence():
+    for celsius, reference in ((-273.15, 23), (-400, 23), (20, -300)):
+        with pytest.raises(ValueError, match=r"not above absolute zero.*Give a temperature of the bench\."):
+            factor(50, celsius, reference)
+    for energy in (1e6, -1e6):
+        with pytest.raises(ValueError, match="beyond any reaction at a bench"):
+            factor(energy, 28, 23)
+
+
 def test_far_beyond_a_table_it_goes_on_from_its_end_with_the_energies_or_not_at_all():
     beyond = TABLE.rate(35)
     assert beyond.slow == pytest.approx(1.6 * factor(30, 35, 30))
