@@ -25,8 +25,14 @@ def of_mass(mass_g: float, stated_s: float, stated_g: float | None, table: Seque
 
     Inside the sheet's table of (g, s) it is interpolated on logarithms; above it nothing is extrapolated, for only
     the direction is certain; below it the table's smallest mass counts. Without a table the stated time stands.
+    Where one mass is told twice its shortest time counts. Raises ValueError for a mass or a time that is not above
+    zero.
     """
-    points = sorted({*table, *(((stated_g, stated_s),) if stated_g is not None else ())})
+    _above_zero(
+        mass_g, stated_s, *(() if stated_g is None else (stated_g,)), *(value for row in table for value in row)
+    )
+    told = (*table, *(((stated_g, stated_s),) if stated_g is not None else ()))
+    points = sorted(dict(sorted(told, reverse=True)).items())
     if len(points) < 2:
         return _without_table(mass_g, stated_s, stated_g)
     (least, longest), (most, shortest) = points[0], points[-1]
@@ -45,6 +51,12 @@ def of_mass(mass_g: float, stated_s: float, stated_g: float | None, table: Seque
     return PotLife(
         seconds, f"{mass_g:.0f} g in one cup: {seconds:.0f} s, between {small:g} g and {large:g} g of the sheet."
     )
+
+
+def _above_zero(*values: float) -> None:
+    for value in values:
+        if not value > 0:
+            raise ValueError(f"{value:g} is no mass or pot life. Give masses and times above zero.")
 
 
 def _without_table(mass_g: float, stated_s: float, stated_g: float | None) -> PotLife:

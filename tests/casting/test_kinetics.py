@@ -6,7 +6,6 @@ from hypothesis import strategies as st
 
 from station.casting.chemistry import Chemistry
 from station.casting.kinetics import DEFAULT_KJ, Kinetics, Rate, Unknown, equivalent_age, factor, nurse_saul
-from station.casting.potlife import of_mass
 
 DEGREES = st.floats(-5, 60)
 WIDE = Kinetics(23, 30, 70)
@@ -96,34 +95,3 @@ def test_the_age_of_a_history_is_the_sum_of_its_spells(history):
 
 def test_a_spell_that_cannot_be_predicted_makes_the_whole_unknown():
     assert isinstance(equivalent_age(Kinetics(23, 50, 50, coldest_c=15), ((60, 20), (60, 3))), Unknown)
-
-
-BY_MASS = ((100.0, 900.0), (500.0, 660.0), (1000.0, 510.0))
-
-
-@given(st.floats(1, 5000), st.floats(1, 5000))
-def test_more_mass_never_lives_longer(one, other):
-    small, large = sorted((one, other))
-    assert of_mass(large, 900, 100, BY_MASS).seconds <= of_mass(small, 900, 100, BY_MASS).seconds + 1e-9
-
-
-def test_the_table_is_met_and_never_left():
-    for mass, seconds in BY_MASS:
-        assert of_mass(mass, 900, 100, BY_MASS).seconds == pytest.approx(seconds)
-    beyond = of_mass(2000, 900, 100, BY_MASS)
-    assert beyond.seconds == 510
-    assert not beyond.sure
-    assert "ends at 1000 g" in beyond.words
-
-
-def test_between_two_masses_it_is_straight_on_logarithms():
-    assert of_mass(223.6068, 900, 100, BY_MASS).seconds == pytest.approx((900 * 660) ** 0.5, rel=1e-5)
-
-
-def test_without_a_table_the_sheet_s_mass_is_said():
-    far = of_mass(900, 1200, 100, ())
-    assert (far.seconds, far.sure) == (1200, False)
-    assert "valid for 100 g; yours is 900 g" in far.words
-    assert of_mass(105, 1200, 100, ()).sure
-    assert not of_mass(900, 1200, None, ()).sure
-    assert "does not say for what mass" in of_mass(900, 1200, None, ()).words
