@@ -25,22 +25,27 @@ def material() -> None:
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 def check(files: tuple[Path, ...], as_json: bool) -> None:
-    """Say what contradicts itself in FILES, what is not known, and what knowing it would give.
+    """Say what contradicts itself in FILES (or folders), what is not known, and what knowing it would give.
 
     Leaves with 1 when there is a contradiction or something that cannot be read.
     """
     with sentences():
         from station.core.review import review
-        from station.sheets import materials_to_review
+        from station.sheets import files_of, materials_to_review
 
         told: list[dict[str, Any]] = []
-        for file in files:
-            found, problems = materials_to_review(file)
+        for file, required in [(one, place == one) for place in files for one in files_of(place)]:
+            found, problems = materials_to_review(file, required=required)
             told.append({"file": str(file), "problems": list(problems), "materials": []})
             for sheet in found:
                 said = review(sheet)
                 told[-1]["materials"].append(
-                    {"key": sheet.key, "contradictions": list(said.contradictions), "unknown": list(said.unknown)}
+                    {
+                        "key": sheet.key,
+                        "contradictions": list(said.contradictions),
+                        "unknown": list(said.unknown),
+                        "advice": list(said.advice),
+                    }
                 )
         if as_json:
             click.echo(json.dumps(told, indent=1, ensure_ascii=False))
@@ -62,6 +67,10 @@ def _tell(told: list[dict[str, Any]]) -> None:
             if unknown:
                 click.echo("  Not said, and what it would give:")
             for said in unknown:
+                click.echo(f"  - {said}")
+            if sheet["advice"]:
+                click.echo("  May be meant so:")
+            for said in sheet["advice"]:
                 click.echo(f"  - {said}")
 
 

@@ -42,18 +42,22 @@ Step = tuple[str, int]
 
 
 class Problem(str):
-    """A sentence with its place: `said` without it, `path` from the file to the table, `key` in it ("": several)."""
+    """A sentence with its place: `path` from the file to the table `where`, `key` in that ("": several).
 
-    __slots__ = ("key", "path", "said", "where")
+    `said` is the sentence without the place; `told` is it without key and value, for where these are in view.
+    """
+
+    __slots__ = ("key", "path", "said", "told", "where")
     where: str
     said: str
     path: tuple[Step, ...]
     key: str
+    told: str
 
-    def __new__(cls, where: str, said: str, path: tuple[Step, ...] = (), key: str = "") -> Self:
+    def __new__(cls, where: str, said: str, path: tuple[Step, ...] = (), key: str = "", told: str = "") -> Self:
         """The sentence is the place and what is said of it."""
         problem = super().__new__(cls, f"{where}: {said}")
-        problem.where, problem.said, problem.path, problem.key = where, said, path, key
+        problem.where, problem.said, problem.path, problem.key, problem.told = where, said, path, key, told or said
         return problem
 
 
@@ -104,10 +108,12 @@ class Reader:
         """Whether the key is there."""
         return key in self._table
 
-    def complain(self, what: str, key: str = "") -> None:
-        """Add a problem of this table, of one key where it is of one."""
+    def complain(self, what: str, key: str = "", value: str = "") -> None:
+        """Add a problem of this table, of one key where it is of one, of its value where one is `what` it is."""
         self.spoiled = True
-        self.problems.append(Problem(self.where, what if what.endswith("?") else f"{what}.", self._path, key))
+        end = "" if what.endswith("?") else "."
+        said = f"{key} = {value}: {what}{end}" if value else f"{what}{end}"
+        self.problems.append(Problem(self.where, said, self._path, key, f"{what}{end}"))
 
     def done(self) -> None:
         """Complain about every key that nobody asked for."""
@@ -121,10 +127,10 @@ class Reader:
         try:
             return convert(self._table[key])
         except SettingsError as wrong:
-            self.complain(f"{key} = {_shown(self._table[key])}: {str(wrong).rstrip('.')}", key)
+            self.complain(str(wrong).rstrip("."), key, _shown(self._table[key]))
             return stand_in
         except ValueError:  # of a number that cannot even be written out, see _shown
-            self.complain(f"{key} = {_shown(self._table[key])}: no value here is that long", key)
+            self.complain("no value here is that long", key, _shown(self._table[key]))
             return stand_in
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from station.casting.chemistry import Chemistry
 from station.core.mass import Mass
 from station.core.material import FoamFacts, Kit, KitPart, PotLifeOf, TimesAt
+from station.core.reviewing.foam import packing_out_of_order
 from station.errors import SettingsError
 from station.quantities import celsius, density, seconds, some_mass
 from station.reading import Reader, one_of, positive, text, within
@@ -43,7 +44,7 @@ def times_at(reader: Reader) -> tuple[TimesAt, ...]:
             )
         )
         if not (row.has("pot_life") or row.has("demold")):
-            row.complain("says neither pot_life nor demold")
+            row.complain("says neither pot_life nor demold", "pot_life")
         row.done()
     return tuple(sorted(found, key=lambda one: one.celsius))
 
@@ -58,8 +59,8 @@ def pot_life_of(reader: Reader) -> tuple[PotLifeOf, ...]:
     return tuple(sorted(found, key=lambda one: one.mass_g))
 
 
-def foam(reader: Reader) -> FoamFacts | None:
-    """The table [foam]; None when the sheet has none."""
+def foam(reader: Reader, *, to_review: bool) -> FoamFacts | None:
+    """The table [foam]; None when the sheet has none. `to_review` as in `sheet_tables.material`."""
     if not reader.has("foam"):
         return None
     table = reader.table("foam")
@@ -70,9 +71,10 @@ def foam(reader: Reader) -> FoamFacts | None:
         table.take("packing_high", within(positive, 0.5, 10, ""), None),
     )
     if facts.free_rise_density is None and facts.expansion is None and not table.spoiled:
-        table.complain("needs free_rise or expansion")
-    if facts.packing_low and facts.packing_high and facts.packing_low > facts.packing_high:
-        table.complain("packing_low must not be above packing_high")
+        table.complain("needs free_rise or expansion", "free_rise")
+    if not to_review:
+        for said in packing_out_of_order(facts):
+            table.complain(said, "packing_low")
     table.done()
     return facts
 
@@ -87,7 +89,7 @@ def kits(reader: Reader, names: tuple[str, ...]) -> tuple[Kit, ...]:
             parts.append(KitPart(component, part.need("mass", some_mass, Mass.grams(1))))
             part.done()
         if not parts:
-            row.complain("needs at least one [[part]]: which component, and how much of it")
+            row.complain("needs at least one [[part]]: which component, and how much of it", "part")
         found.append(Kit(row.need("title", text, "?"), tuple(parts), row.need("price", price, 0)))
         row.done()
     return tuple(found)
@@ -99,4 +101,5 @@ def price(value: object) -> int:
         whole, _, part = value.strip().replace(",", ".").partition(".")
         if whole.isdigit() and (part == "" or (part.isdigit() and len(part) <= 2)) and len(whole) <= 7:
             return int(whole) * 100 + int(part.ljust(2, "0") or 0)
+        raise SettingsError(["must be a price such as 32.50"])
     raise SettingsError(['must be a price in quotes, such as "32.50"'])

@@ -7,6 +7,7 @@ from datetime import date
 from station import sheet_materials
 from station.core.mass import Mass
 from station.core.material import TOTAL, Additive, Basis, Component, Lot, Material, Mold, Times
+from station.core.reviewing.times import out_of_order
 from station.errors import SettingsError
 from station.quantities import celsius, density, percent, seconds, some_mass, volume
 from station.reading import Reader, one_of, positive, text, texts, whole, within, yes_no
@@ -15,23 +16,26 @@ NOT_SAID = "?"
 """Stands for a name that the sheet does not give, until its problems are told."""
 
 
-def material(reader: Reader) -> Material:
-    """A [[material]] table with its components, additives and times."""
+def material(reader: Reader, *, to_review: bool = False) -> Material:
+    """A [[material]] table with its components, additives and times.
+
+    `to_review`: what only contradicts itself is no problem yet, for a review is to tell it with all the rest.
+    """
     basis = Basis(reader.need("basis", one_of(*(b.value for b in Basis)), Basis.WEIGHT.value))
     components = tuple(_component(part, basis) for part in reader.tables("component"))
     names = tuple(component.name for component in components)
     if len(components) < 2:
-        reader.complain("needs at least two [[material.component]] tables")
+        reader.complain("needs at least two [[material.component]] tables", "component")
     additives = tuple(_additive(part, names) for part in reader.tables("additive"))
     called = [*names, *(additive.name for additive in additives)]
     for name in sorted({name for name in called if called.count(name) > 1} - {NOT_SAID}):
-        reader.complain(f"{name!r} names two of its components and additives")
+        reader.complain(f"{name!r} names two of its components and additives", "component")
     sheet = Material(
         key=reader.need("key", text, NOT_SAID),
         title=reader.need("title", text, NOT_SAID),
         components=components,
         basis=basis,
-        times=_times(reader.table("times")),
+        times=_times(reader.table("times"), to_review),
         tolerance_percent=reader.need("tolerance", within(percent, 0.1, 20, "%"), 2.0),
         weigh_order=_order(reader, names),
         pour_into=_known(reader, "pour_into", names, names[-1] if names else ""),
@@ -42,7 +46,7 @@ def material(reader: Reader) -> Material:
         example=reader.take("example", yes_no, False),
         chemistry=sheet_materials.chemistry(reader),
         density=reader.take("density", within(density, 0.3, 5, "g/cm³"), None),
-        foam=sheet_materials.foam(reader),
+        foam=sheet_materials.foam(reader, to_review=to_review),
         hardness=reader.take("hardness", text, ""),
         shrinkage_percent=reader.take("shrinkage", within(percent, 0, 10, "%"), None),
         kits=sheet_materials.kits(reader, names),
@@ -54,7 +58,7 @@ def material(reader: Reader) -> Material:
 def _component(reader: Reader, basis: Basis) -> Component:
     by_volume = basis is Basis.VOLUME
     if by_volume and not reader.has("density"):
-        reader.complain("density is missing: a ratio by volume needs the density of every component")
+        reader.complain("density is missing: a ratio by volume needs the density of every component", "density")
     component = Component(
         name=reader.need("name", text, NOT_SAID),
         parts=reader.need("parts", positive, 1.0),
@@ -66,7 +70,7 @@ def _component(reader: Reader, basis: Basis) -> Component:
         opened_life_d=_days(reader),
     )
     if component.name == TOTAL:
-        reader.complain(f"name = {TOTAL!r}: this word means all components together; choose another")
+        reader.complain("this word means all components together; choose another", "name", repr(TOTAL))
     reader.done()
     return component
 
@@ -97,12 +101,12 @@ def _known(reader: Reader, key: str, names: tuple[str, ...], stand_in: str) -> s
 def _order(reader: Reader, names: tuple[str, ...]) -> tuple[str, ...]:
     order = reader.take("weigh_order", texts, names)
     if names and sorted(order) != sorted(names):
-        reader.complain(f"weigh_order = {list(order)!r}: must name every component once: {', '.join(names)}")
+        reader.complain(f"must name every component once: {', '.join(names)}", "weigh_order", repr(list(order)))
         return names
     return order
 
 
-def _times(reader: Reader) -> Times:
+def _times(reader: Reader, to_review: bool) -> Times:
     day_s, year_s = 86400.0, 366 * 86400.0
     times = Times(
         pot_life_s=reader.need("pot_life", within(seconds, 5, 2 * day_s, "s"), 600.0),
@@ -118,8 +122,9 @@ def _times(reader: Reader) -> Times:
         activation_kj=reader.take("activation", sheet_materials.activation, None),
         at=sheet_materials.times_at(reader),
     )
-    if not reader.spoiled:
-        _in_sequence(times, reader)
+    if not reader.spoiled and not to_review:
+        for said in out_of_order(times):
+            reader.complain(said, said.split()[0])
     reader.done()
     return times
 
@@ -127,22 +132,6 @@ def _times(reader: Reader) -> Times:
 def _grams(reader: Reader, key: str) -> float | None:
     found: Mass | None = reader.take(key, some_mass, None)
     return None if found is None else found.g
-
-
-def _in_sequence(times: Times, reader: Reader) -> None:
-    """Mixing and pouring fit into the pot life; demold comes after it, full cure last."""
-    if times.mix_s + times.pour_reserve_s >= times.pot_life_s:
-        reader.complain(
-            f"mix ({times.mix_s:g} s) and pour_reserve ({times.pour_reserve_s:g} s) together must be shorter than "
-            f"pot_life ({times.pot_life_s:g} s)"
-        )
-    if times.demold_s <= times.pot_life_s:
-        reader.complain(f"demold ({times.demold_s:g} s) must be longer than pot_life ({times.pot_life_s:g} s)")
-    low, high = times.coldest_c, times.warmest_c
-    if (low is not None and low > times.reference_c) or (high is not None and high < times.reference_c):
-        reader.complain("reference must lie between coldest and warmest")
-    if times.full_cure_s is not None and times.full_cure_s < times.demold_s:
-        reader.complain(f"full_cure ({times.full_cure_s:g} s) must not be shorter than demold ({times.demold_s:g} s)")
 
 
 def mold(reader: Reader) -> Mold:
@@ -165,17 +154,35 @@ def mold(reader: Reader) -> Mold:
 
 def lot(reader: Reader) -> Lot:
     """A [[lot]] table: one container."""
+    empty = reader.take("empty", some_mass, None)
     container = Lot(
         component=reader.need("component", text, NOT_SAID),
         number=reader.need("number", text, NOT_SAID),
-        left=reader.take("left", some_mass, None),
+        left=_left(reader, empty),
         material=reader.take("material", text, ""),
-        empty=reader.take("empty", some_mass, None),
+        empty=empty,
         opened=reader.take("opened", day, None),
         best_before=reader.take("best_before", day, None),
     )
     reader.done()
     return container
+
+
+def _left(reader: Reader, empty: Mass | None) -> Mass | None:
+    """What is in a container: said so, or weighed with it (`gross`) and the bare container taken off."""
+    left: Mass | None = reader.take("left", some_mass, None)
+    gross: Mass | None = reader.take("gross", some_mass, None)
+    if not reader.has("gross"):
+        return left
+    if reader.has("left"):
+        reader.complain("gross and left are both given: keep the one that was weighed", "gross")
+    elif not reader.has("empty"):
+        reader.complain("gross needs empty, what the bare container weighs: one of the same kind will do", "empty")
+    elif gross is not None and empty is not None:
+        if gross > empty:
+            return gross - empty
+        reader.complain(f"gross ({gross.g:g} g) must be more than empty ({empty.g:g} g)", "gross")
+    return None
 
 
 def day(value: object) -> date:

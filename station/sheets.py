@@ -66,21 +66,36 @@ def read_sheets(places: Iterable[Path]) -> Sheets:
     return Sheets(_values(materials), _values(molds), _values(lots))
 
 
-def materials_to_review(path: Path) -> tuple[tuple[Material, ...], tuple[str, ...]]:
-    """The materials of one file that can be read, and every problem of the others. Raises SettingsError for no TOML."""
+def materials_to_review(path: Path, *, required: bool = True) -> tuple[tuple[Material, ...], tuple[str, ...]]:
+    """The materials of one file that can be read, even those that no cast can be run on, and every other problem.
+
+    `required`: that the file has none is a problem, too. Raises SettingsError for no TOML.
+    """
     problems: list[str] = []
     top = Reader(toml_table(path), str(path), problems)
     found = []
     for reader in top.tables("material"):
         before = len(problems)
-        sheet = material(reader)
+        sheet = material(reader, to_review=True)
         if len(problems) == before:
             found.append(sheet)
+        else:
+            problems.append(f"{reader.where}: not reviewed further before it can be read.")
     for kind in ("mold", "lot"):
         top.tables(kind)
-    if not found and not problems:
+    if required and not found and not problems:
         top.complain("no [[material]] in it")
+    top.done()
     return tuple(found), tuple(problems)
+
+
+def files_of(place: Path) -> tuple[Path, ...]:
+    """The sheets of a folder, or the file itself. Raises SettingsError when there is none."""
+    problems: list[str] = []
+    found = _files([place], problems)
+    if problems:
+        raise SettingsError(problems)
+    return tuple(found)
 
 
 def _files(places: Iterable[Path], problems: list[str]) -> list[Path]:
@@ -101,7 +116,7 @@ def _unique(key: str, names: Sequence[tuple[str, Reader]]) -> None:
     first: dict[str, Reader] = {}
     for name, reader in names:
         if name != NOT_SAID and first.setdefault(name, reader) is not reader:
-            reader.complain(f"{key} = {name!r}: already used in {first[name].where}")
+            reader.complain(f"already used in {first[name].where}", key, repr(name))
 
 
 def _all_meant(lots: Found[Lot], materials: Sequence[Material]) -> None:
@@ -115,17 +130,16 @@ def _all_meant(lots: Found[Lot], materials: Sequence[Material]) -> None:
         name, of = container.component, container.material
         having = [key for key, names in made_of.items() if name in names]
         if of and of not in made_of:
-            reader.complain(f"material = {of!r}: no such material is read; known: {', '.join(made_of) or 'none'}")
+            reader.complain(f"no such material is read; known: {', '.join(made_of) or 'none'}", "material", repr(of))
         elif not having:
             names = ", ".join(sorted(known)) or "none, for no material is read"
-            reader.complain(f"component = {name!r}: no material has such a component; known: {names}")
+            reader.complain(f"no material has such a component; known: {names}", "component", repr(name))
         elif of and of not in having:
-            reader.complain(
-                f"component = {name!r}: {of} has no such component; it has {', '.join(sorted(made_of[of]))}"
-            )
+            made = ", ".join(sorted(made_of[of]))
+            reader.complain(f"there is no such component in {of}; it has {made}", "component", repr(name))
         elif not of and len(having) > 1:
             # Component A of a foam must never be taken for A of a silicone.
-            reader.complain(f"material is missing: {name!r} may be of {', '.join(having)}; say which")
+            reader.complain(f"material is missing: {name!r} may be of {', '.join(having)}; say which", "material")
 
 
 def _values(found: Found[T]) -> tuple[T, ...]:

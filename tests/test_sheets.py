@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -10,58 +9,13 @@ import pytest
 from station.core.mass import Mass
 from station.core.material import Additive, Basis, Component, Lot, Mold, Times
 from station.errors import SettingsError
-from station.sheets import Sheets, example_folder, read_sheets
-
-MATERIAL = """
-[[material]]
-key = "foam"
-title = "Seat foam"
-basis = "by weight"
-tolerance = "2 %"
-pour_into = "B"
-ready = ["lid", "clamps"]
-cautions = ["Gloves."]
-[[material.component]]
-name = "A"
-parts = 100
-[[material.component]]
-name = "B"
-parts = 60
-density = "1.02 g/cm3"
-[[material.additive]]
-name = "pigment"
-percent = "3 %"
-of = "B"
-into = "B"
-premix = "20 s"
-[material.times]
-reference = "73.4 °F"
-pot_life = "50 s"
-mix = "15 s"
-pour_reserve = "12 s"
-demold = "20 min"
-full_cure = "24 h"
-"""
-MOLD = '[[mold]]\nkey = "pad"\ntitle = "Pad"\nshot = "160 g"\ncloses = false\nready = ["lid"]\n'
-LOT = '[[lot]]\ncomponent = "A"\nnumber = "L1"\nleft = "2 kg"\n'
-
-Read = Callable[..., Sheets]
+from station.sheets import example_folder, read_sheets
+from tests.sheet_texts import LOT, MATERIAL, MOLD, Read, reading, refused
 
 
 @pytest.fixture
 def read(tmp_path: Path) -> Read:
-    def from_texts(**files: str) -> Sheets:
-        for name, toml in files.items():
-            (tmp_path / f"{name}.toml").write_text(toml, "utf-8")
-        return read_sheets([tmp_path])
-
-    return from_texts
-
-
-def refused(read: Read, **files: str) -> list[str]:
-    with pytest.raises(SettingsError) as wrong:
-        read(**files)
-    return wrong.value.problems
+    return reading(tmp_path)
 
 
 def test_a_sheet_arrives_as_it_was_written(read: Read) -> None:
@@ -169,6 +123,16 @@ def test_a_material_needs_two_components(read: Read) -> None:
             "component = 'C': no material has such a component; known: A, B, pigment.",
         ),
         (LOT, "known: none, for no material is read."),
+        (MOLD + 'cavity = "5 kg"\n', "cavity = '5 kg': '5 kg' is"),
+        (MOLD + "lasts = 0\n", "lasts = 0: must be a whole number from 1 to"),
+        (MATERIAL + LOT + 'opened = "soon"\n', "opened = 'soon': must be a day, such as 2026-03-14."),
+        (MATERIAL + LOT + 'material = "foams"\n', "material = 'foams': no such material is read; known: foam."),
+        (MATERIAL + LOT + 'gross = "3 kg"\n', "gross and left are both given: keep the one that was weighed."),
+        (MATERIAL + LOT.replace("left", "gross"), "gross needs empty, what the bare container weighs"),
+        (
+            MATERIAL + LOT.replace("left", "gross") + 'empty = "2 kg"\n',
+            "gross (2000 g) must be more than empty (2000 g).",
+        ),
         (MOLD.replace("[[mold]]", "[mold]"), "mold must be written as [[mold]] tables."),
     ],
 )

@@ -158,6 +158,10 @@ class Material:
     shrinkage_percent: float | None = None
     kits: tuple[Kit, ...] = ()
 
+    def ingredients(self) -> tuple[str, ...]:
+        """The names of all that goes into it: its components, then its additives."""
+        return (*(c.name for c in self.components), *(a.name for a in self.additives))
+
     def component(self, name: str) -> Component | None:
         """The component of this name."""
         return next((component for component in self.components if component.name == name), None)

@@ -67,3 +67,16 @@ def test_a_sheet_that_contradicts_itself_ends_with_one(tmp_path: Path):
     assert ran.returncode == 1
     told = json.loads(ran.stdout)[0]["materials"]
     assert [len(one["contradictions"]) for one in told] == [0, 0, 1]
+
+
+def test_a_folder_is_checked_with_what_no_cast_can_be_run_on_and_what_cannot_be_read(tmp_path: Path):
+    good = (example_folder() / "materials.toml").read_text()
+    (tmp_path / "a.toml").write_text(good.replace('demold = "20 min"', 'demold = "20 s"'))
+    (tmp_path / "b.toml").write_text(good.replace('pot_life = "50 s"', 'pot_life = "soon"'))
+    (tmp_path / "c.toml").write_text((example_folder() / "molds.toml").read_text())
+    ran = tarebell("material", "check", str(tmp_path))
+    assert ran.returncode == 1
+    assert "! Demold (20 s) must be longer than pot_life (50 s)" in ran.stdout
+    assert "pot_life = 'soon'" in ran.stdout
+    assert "not reviewed further before it can be read" in ran.stdout
+    assert "c.toml" not in ran.stdout

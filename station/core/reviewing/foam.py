@@ -1,0 +1,116 @@
+"""What contradicts itself in densities, the rise of a foam, and the chemistry that a sheet names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from station.casting.chemistry import Chemistry
+from station.casting.foam import free_rise_from_expansion
+from station.core.material import FoamFacts, Material
+from station.core.reviewing.ratio import density_of_components
+
+FOAM_RISE_PERCENT = 10.0
+"""How far free rise and expansion may be apart: both are rounded, and a cup rises less than a block."""
+USUAL_PACKING = (1.0, 2.5)
+"""Below 1 a mold does not fill; common practice, no source, packs flexible foam 1.05 to 1.5, rigid up to 2."""
+USUAL_DENSITY: dict[Chemistry, tuple[float, float]] = {
+    # g/cm³, common practice, no source: outside it, a slip in the units is likelier than the material.
+    Chemistry.ADDITION_SILICONE: (0.95, 1.6),
+    Chemistry.CONDENSATION_SILICONE: (0.95, 1.6),
+    Chemistry.URETHANE_FOAM: (0.95, 1.3),
+    Chemistry.URETHANE_RUBBER: (0.95, 1.4),
+}
+LIQUIDS = (0.8, 3.0)
+"""Densities in g/cm³ that a casting liquid of any kind has, filled ones included (own guess)."""
+
+
+def rise(material: Material) -> Iterator[str]:
+    """Free-rise density, expansion and the density of the liquid must fit each other."""
+    foam = material.foam
+    if foam is None:
+        return
+    liquid = material.density or density_of_components(material)
+    if foam.free_rise_density and liquid and foam.free_rise_density >= liquid:
+        yield (
+            f"The free-rise density ({foam.free_rise_density * 1000:.0f} kg/m³) is not below that of the liquid "
+            f"({liquid * 1000:.0f} kg/m³): a foam grows lighter. Look at the units."
+        )
+    elif foam.free_rise_density and foam.expansion:
+        yield from _two_rises(foam.free_rise_density, foam.expansion, liquid)
+
+
+def _two_rises(free_rise: float, expansion: float, liquid: float | None) -> Iterator[str]:
+    if liquid is None:
+        implied = free_rise * expansion
+        if not LIQUIDS[0] <= implied <= LIQUIDS[1]:
+            yield (
+                f"A foam of {free_rise * 1000:.0f} kg/m³ that expanded {expansion:g} times was a liquid of "
+                f"{implied:.2f} g/cm³, and no casting liquid is. One of the two is wrong, or its unit."
+            )
+        return
+    by_expansion = free_rise_from_expansion(liquid, expansion)
+    off = abs(by_expansion / free_rise - 1) * 100
+    if off > FOAM_RISE_PERCENT:
+        yield (
+            f"A liquid of {liquid * 1000:.0f} kg/m³ that expands {expansion:g} times is {by_expansion * 1000:.0f} "
+            f"kg/m³, but the free-rise density is {free_rise * 1000:.0f} kg/m³: {off:.0f} % apart. "
+            "Raise a cup of it, weigh it, and keep what you find."
+        )
+
+
+def packing_out_of_order(foam: FoamFacts) -> Iterator[str]:
+    """A range that is none."""
+    if foam.packing_low and foam.packing_high and foam.packing_low > foam.packing_high:
+        yield f"packing_low ({foam.packing_low:g}) must not be above packing_high ({foam.packing_high:g})"
+
+
+def packing(material: Material) -> Iterator[str]:
+    """The packing factors must be ones by which a mold fills and holds."""
+    foam = material.foam
+    if foam is None:
+        return
+    yield from (f"{said}: swap them." for said in packing_out_of_order(foam))
+    low, high = USUAL_PACKING
+    if foam.packing_low is not None and foam.packing_low < low:
+        yield (
+            f"A packing factor of {foam.packing_low:g} is a part lighter than free rise: the mold would not fill. "
+            "It is molded ÷ free-rise density, above 1."
+        )
+    if foam.packing_high is not None and foam.packing_high > high:
+        yield (
+            f"A packing factor of {foam.packing_high:g} is hardly one: above {high:g} a mold leaks or bursts (common "
+            "practice, no source). Is it the overpack in %, or the expansion?"
+        )
+
+
+def densities(material: Material) -> Iterator[str]:
+    """Liquids must weigh what liquids of their chemistry weigh."""
+    low, high = USUAL_DENSITY.get(material.chemistry, LIQUIDS)
+    of = f"for {material.chemistry.value}" if material.chemistry in USUAL_DENSITY else "for a casting liquid"
+    for what, density in (("the mix", material.density), *((c.name, c.density) for c in material.components)):
+        if density is not None and not low * 0.9 <= density <= high * 1.1:
+            yield (
+                f"A density of {density:g} g/cm³ of {what} is unusual {of} ({low:g} to {high:g}, common practice, no "
+                "source). For a foam, give the liquid's here and free rise under foam."
+            )
+
+
+def chemistry(material: Material) -> Iterator[str]:
+    """Isocyanate and foam belong to the chemistries that have them."""
+    marked = [component.name for component in material.components if component.isocyanate]
+    if material.chemistry.isocyanate and not marked:
+        yield (
+            f"A {material.chemistry.value} has an isocyanate side, and no component is marked so. Its lots cannot be "
+            "watched for moisture: add isocyanate = true to it."
+        )
+    silicone = material.chemistry in (Chemistry.ADDITION_SILICONE, Chemistry.CONDENSATION_SILICONE)
+    if silicone and marked:
+        yield f"A {material.chemistry.value} has no isocyanate, but {', '.join(marked)} is marked as one."
+    for component in material.components:
+        told = material.chemistry.isocyanate and not marked
+        if component.nco_percent is not None and not component.isocyanate and not told:
+            yield f"{component.name} has an NCO content and is not marked as the isocyanate: add isocyanate = true."
+        if component.oh_number is not None and component.isocyanate and component.nco_percent is None:
+            yield f"{component.name} is marked as the isocyanate and has an OH number: that is the other side's."
+    if material.foam is not None and material.chemistry not in (Chemistry.URETHANE_FOAM, Chemistry.OTHER):
+        yield f"It has a table of foam, but its chemistry is {material.chemistry.value}."
