@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import tempfile
 import threading
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 import tomlkit
 
@@ -13,10 +14,13 @@ from station.core.material import Material
 from station.core.review import Review, review
 from station.errors import Refused, SettingsError
 from station.keeping import replace_whole
-from station.sheet_form import LOT, MATERIAL, Group, field, written
+from station.reading import Problem, toml_table
+from station.sheet_form.fields import LOT, MATERIAL
+from station.sheet_form.form import Group
+from station.sheet_form.slips import WHOLE, Slips, missing, placed
+from station.sheet_form.writing import typed_from, written
 from station.sheets import Sheets, example_folder, read_sheets
 
-NEW = "the form"
 LOTS = "lots.toml"
 
 
@@ -33,57 +37,94 @@ class SheetDesk:
         """The sheets as they are now."""
         return self._sheets
 
-    def reviewed(self) -> tuple[tuple[Material, Review], ...]:
-        """Every material with what contradicts itself in its sheet, and what is not known."""
-        return tuple((material, review(material)) for material in self._sheets.materials)
+    def reload(self) -> None:
+        """Read all files again. Raises SettingsError with every problem; then the sheets stay as they were."""
+        with self._lock:
+            self._sheets = read_sheets(self._all())
 
-    def keep_material(self, typed: Mapping[str, str]) -> str:
-        """Write a material down and offer it; gives its key. Raises Refused, or SettingsError with every problem."""
-        _complete(MATERIAL, typed)
-        key = typed["key"].strip()
+    def reviewed(self) -> tuple[tuple[Material, Review], ...]:
+        """Every material with the review of its sheet; those that contradict themselves first."""
+        told = [(material, review(material)) for material in self._sheets.materials]
+        return tuple(sorted(told, key=lambda one: not one[1].contradictions))
+
+    def changeable(self, key: str) -> bool:
+        """Whether the sheet of this key was entered here, so that it can be changed here."""
+        return _is_key(key) and (self._own / f"{key}.toml").is_file()
+
+    def typed(self, key: str) -> Mapping[str, str]:
+        """What to fill into the form to get the sheet of this key. Raises Refused."""
+        if not self.changeable(key):
+            raise Refused(f"The sheet of {key!r} was not entered on this page.", "Change its file instead.")
+        found: Any = toml_table(self._own / f"{key}.toml")
+        if set(found) != {"material"} or len(found["material"]) != 1:
+            raise Refused(f"The file of {key!r} holds more than that sheet.", "Change the file instead.")
+        return typed_from(MATERIAL, found["material"][0])
+
+    def keep_material(self, typed: Mapping[str, str], instead_of: str = "") -> str:
+        """Write a material down and offer it; gives its key. Raises Slips with what is wrong at each field.
+
+        A sheet is written over only where it is named by `instead_of`; the old one stays beside it.
+        """
+        key = typed.get("key", "").strip()
+        wrong = missing(MATERIAL, typed)
         with self._lock:
             known = next((m for m in self._sheets.materials if m.key == key), None)
-            if known is not None:
-                raise Refused(
-                    f"{key!r} is the short name of {known.title} already.",
-                    "Choose another, or change that sheet's file: what was cast by it must stay what it was.",
-                )
-            if not key or not all(c.isascii() and (c.islower() or c.isdigit() or c == "-") for c in key):
-                raise Refused(
-                    f"{key!r} cannot be a short name.", "Small letters, digits and hyphens, such as soft-foam-96."
-                )
-            many = tomlkit.aot()
-            many.append(written(MATERIAL, typed))
+            if key and not _is_key(key):
+                wrong["key"] = [f"{key!r} cannot be a short name: small letters, digits and hyphens, as soft-foam-96."]
+            elif instead_of and key and key != instead_of:
+                wrong["key"] = [f"It stays {instead_of!r}: lots and casts are called by it."]
+            elif known is not None and not instead_of:
+                wrong["key"] = [f"{key!r} is the short name of {known.title} already: choose another."]
+            place = self._own / f"{key}.toml"
+            if "key" not in wrong and not instead_of and (place.exists() or place.name == LOTS):
+                wrong["key"] = [f"A file {place.name} is kept here already: choose another short name."]
             document = tomlkit.document()
             document.add(tomlkit.comment("Entered on the station's page from a data sheet."))
+            many = tomlkit.aot()
+            many.append(written(MATERIAL, typed))
             document.add("material", many)
-            self._taken_in(self._own / f"{key}.toml", tomlkit.dumps(document))
+            before = place.read_text("utf-8") if instead_of and place.exists() else None
+            self._take_in(MATERIAL, place, tomlkit.dumps(document), typed, wrong=wrong, before=before)
         return key
 
     def keep_lot(self, typed: Mapping[str, str]) -> str:
-        """Write a lot down and offer it; gives its number. Raises Refused, or SettingsError with every problem."""
-        _complete(LOT, typed)
+        """Write a lot down and offer it; gives its number. Raises Slips with what is wrong at each field."""
         place = self._own / LOTS
         with self._lock:
-            document = tomlkit.parse(place.read_text("utf-8")) if place.exists() else tomlkit.document()
+            read_sheets(self._all())  # the file may have been changed by hand: what is wrong with it is told as that
+            document = tomlkit.parse(place.read_text("utf-8-sig")) if place.exists() else tomlkit.document()
             many = document.get("lot")
             if many is None:
                 many = tomlkit.aot()
                 document.add("lot", many)
             many.append(written(LOT, typed))
-            self._taken_in(place, tomlkit.dumps(document))
+            self._take_in(LOT, place, tomlkit.dumps(document), typed, wrong=missing(LOT, typed))
         return typed["number"].strip()
 
-    def _taken_in(self, place: Path, text: str) -> None:
-        """Read the new text with all the others first: what is not clean is not kept."""
+    def _take_in(
+        self,
+        groups: tuple[Group, ...],
+        place: Path,
+        text: str,
+        typed: Mapping[str, str],
+        *,
+        wrong: Mapping[str, list[str]],
+        before: str | None = None,
+    ) -> None:
+        """Read the new text with all the others first: what is not clean is not kept. `wrong` is known already."""
         with tempfile.TemporaryDirectory() as folder:
-            trial = Path(folder) / place.name
+            trial = Path(folder) / "form.toml"
             trial.write_text(text, "utf-8")
             others = [path for path in self._all() if path.resolve() != place.resolve()]
             try:
                 read_sheets((*others, trial))
-            except SettingsError as wrong:
-                raise SettingsError([said.replace(str(trial), NEW) for said in wrong.problems]) from None
+            except SettingsError as refused:
+                # What is missing is told in the form's own words.
+                wrong = {**_at_fields(groups, typed, refused.problems, trial), **wrong}
+        if wrong:
+            raise Slips(wrong)
+        if before is not None:
+            replace_whole(place.with_name(f"{place.name}.before"), before)
         replace_whole(place, text)
         self._sheets = read_sheets(self._all())
 
@@ -92,7 +133,15 @@ class SheetDesk:
         return (*self._places, *own)
 
 
-def _complete(groups: tuple[Group, ...], typed: Mapping[str, str]) -> None:
-    missing = [e.label for g in groups for e in g.entries if e.needed and not typed.get(field(g, e), "").strip()]
-    if missing:
-        raise Refused(f"Still empty: {', '.join(missing)}.", "The data sheet has them.")
+def _is_key(key: str) -> bool:
+    return bool(key) and all(c.isascii() and (c.islower() or c.isdigit() or c == "-") for c in key)
+
+
+def _at_fields(
+    groups: tuple[Group, ...], typed: Mapping[str, str], problems: Sequence[str], trial: Path
+) -> dict[str, list[str]]:
+    """Problems of what was typed at their fields; those of other files, with their place, for the whole form."""
+    own = [p for p in problems if isinstance(p, Problem) and p.where.startswith(str(trial))]
+    found = placed(groups, typed, own)
+    others = [str(p).replace(str(trial), "the form") for p in problems if p not in own]
+    return found | ({WHOLE: [*found.get(WHOLE, []), *others]} if others else {})

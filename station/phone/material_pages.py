@@ -1,4 +1,4 @@
-"""The page of the materials: what each sheet says, what contradicts itself in it, and entering a new one."""
+"""The page of the materials: what each sheet says, what contradicts itself in it, entering and changing one."""
 
 from __future__ import annotations
 
@@ -12,7 +12,10 @@ from station.core.material import Material
 from station.core.review import Review
 from station.core.sheet_words import sheet_words
 from station.errors import SettingsError, StationError
-from station.sheet_form import LOT, MATERIAL, Group, field
+from station.sheet_form.fields import LOT, MATERIAL
+from station.sheet_form.form import Group, field
+from station.sheet_form.slips import WHOLE, Slips
+from station.sheet_form.writing import rows_typed
 
 TEXT_LIMIT = 2000
 
@@ -20,16 +23,28 @@ TEXT_LIMIT = 2000
 class Sheets(Protocol):
     """What the page needs of the sheets; called from many threads at once."""
 
-    def reviewed(self) -> Sequence[tuple[Material, Review]]:
-        """Every material with the review of its sheet."""
+    def reload(self) -> None:
+        """Read all files again. Raises SettingsError; then the sheets stay as they were."""
         ...
 
-    def keep_material(self, typed: Mapping[str, str], /) -> str:
-        """Write a material down; gives its key. Raises Refused or SettingsError."""
+    def reviewed(self) -> Sequence[tuple[Material, Review]]:
+        """Every material with the review of its sheet, those that contradict themselves first."""
+        ...
+
+    def changeable(self, key: str, /) -> bool:
+        """Whether the sheet was entered on this page."""
+        ...
+
+    def typed(self, key: str, /) -> Mapping[str, str]:
+        """What to fill into the form to get that sheet. Raises Refused."""
+        ...
+
+    def keep_material(self, typed: Mapping[str, str], /, instead_of: str = "") -> str:
+        """Write a material down; gives its key. Raises Slips, and Fault for the disk."""
         ...
 
     def keep_lot(self, typed: Mapping[str, str], /) -> str:
-        """Write a lot down; gives its number. Raises Refused or SettingsError."""
+        """Write a lot down; gives its number. Raises Slips, SettingsError for another file, Fault for the disk."""
         ...
 
 
@@ -41,27 +56,61 @@ def material_pages(sheets: Sheets) -> Blueprint:
     def everywhere() -> dict[str, bool]:
         return {"has_materials_page": True}
 
+    def listed(said: Sequence[str] = ()) -> str:
+        told = [
+            (material, sheet_words(material), review, sheets.changeable(material.key))
+            for material, review in sheets.reviewed()
+        ]
+        return render_template("materials.html", told=told, said=said)
+
     @bp.get("")
     def everything() -> str:
-        told = [(material, sheet_words(material), review) for material, review in sheets.reviewed()]
-        return render_template("materials.html", told=told)
+        return listed()
+
+    @bp.post("/reload")
+    def read_again() -> Answer | tuple[str, int]:
+        try:
+            sheets.reload()
+        except SettingsError as wrong:
+            return listed(wrong.problems), 409
+        return redirect(url_for("materials.everything"), 303)
 
     @bp.get("/new")
     def material_form() -> str:
-        return _form("material", MATERIAL, {}, [])
+        return _form("Enter a material", MATERIAL, {})
 
     @bp.post("/new")
     def material_entered() -> Answer | tuple[str, int]:
         typed = _typed()
         try:
-            sheets.keep_material(typed)
+            key = sheets.keep_material(typed)
         except StationError as wrong:
-            return _form("material", MATERIAL, typed, _said(wrong)), 409
-        return redirect(url_for("materials.everything"), 303)
+            return _form("Enter a material", MATERIAL, typed, wrong), 409
+        return redirect(url_for("materials.everything", _anchor=key), 303)
+
+    @bp.get("/<key>/change")
+    def change_form(key: str) -> str:
+        return _form("Change a material", MATERIAL, sheets.typed(key))
+
+    @bp.post("/<key>/change")
+    def changed(key: str) -> Answer | tuple[str, int]:
+        sheets.typed(key)  # only what the form could show may be written over by it
+        typed = _typed()
+        try:
+            sheets.keep_material(typed, instead_of=key)
+        except StationError as wrong:
+            return _form("Change a material", MATERIAL, typed, wrong), 409
+        return redirect(url_for("materials.everything", _anchor=key), 303)
+
+    def lot_form(typed: Mapping[str, str], wrong: StationError | None = None) -> str:
+        materials = [material for material, _ in sheets.reviewed()]
+        names = sorted({name for material in materials for name in material.ingredients()})
+        offered = {"material": [(m.key, m.title) for m in materials], "component": [(name, "") for name in names]}
+        return _form("Enter a container", LOT, typed, wrong, offered)
 
     @bp.get("/lot")
-    def lot_form() -> str:
-        return _form("lot", LOT, {}, [])
+    def empty_lot_form() -> str:
+        return lot_form({"material": request.args.get("material", "")})
 
     @bp.post("/lot")
     def lot_entered() -> Answer | tuple[str, int]:
@@ -69,7 +118,7 @@ def material_pages(sheets: Sheets) -> Blueprint:
         try:
             sheets.keep_lot(typed)
         except StationError as wrong:
-            return _form("lot", LOT, typed, _said(wrong)), 409
+            return lot_form(typed, wrong), 409
         return redirect("/stock", 303)
 
     return bp
@@ -79,9 +128,37 @@ def _typed() -> dict[str, str]:
     return {name: value[:TEXT_LIMIT] for name, value in request.form.items() if name != "token"}
 
 
-def _said(wrong: StationError) -> list[str]:
-    return list(wrong.problems) if isinstance(wrong, SettingsError) else [wrong.sentence()]
+Offered = Mapping[str, Sequence[tuple[str, str]]]
 
 
-def _form(what: str, groups: tuple[Group, ...], typed: Mapping[str, str], said: list[str]) -> str:
-    return render_template("sheet_form.html", what=what, groups=groups, field=field, typed=typed, said=said)
+def _form(
+    title: str,
+    groups: tuple[Group, ...],
+    typed: Mapping[str, str],
+    wrong: StationError | None = None,
+    offered: Offered | None = None,
+) -> str:
+    at: Mapping[str, Sequence[str]] = {}
+    if isinstance(wrong, Slips):
+        at = wrong.at
+    elif isinstance(wrong, SettingsError):
+        at = {WHOLE: wrong.problems}
+    elif wrong is not None:
+        at = {WHOLE: [wrong.sentence()]}
+    return render_template(
+        "sheet_form.html",
+        title=title,
+        lot=groups is LOT,
+        groups=[(group, _open(group, typed, at)) for group in groups],
+        field=field,
+        typed=typed,
+        at=at,
+        offered=offered or {},
+    )
+
+
+def _open(group: Group, typed: Mapping[str, str], at: Mapping[str, Sequence[str]]) -> bool:
+    """Whether a folded group has something to be seen."""
+    if not group.folded or rows_typed(group, typed):
+        return True
+    return any(field(group, entry, n) in at for entry in group.entries for n in range(1, group.times + 1))
