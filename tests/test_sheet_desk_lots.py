@@ -3,9 +3,12 @@
 import pytest
 
 from station.core.mass import Mass
+from station.core.standing import Standing
 from station.errors import SettingsError
+from station.library import Library
 from station.sheet_desk import SheetDesk
 from station.sheet_form.slips import Slips
+from tests.play import PLACE
 from tests.typed_forms import FOAM, LOT_A
 
 
@@ -51,3 +54,13 @@ def test_a_lot_that_is_refused_leaves_those_before(desk):
         with pytest.raises(SettingsError):
             desk.keep_lot(LOT_A | wrong)
     assert [lot.number for lot in desk.sheets().lots if lot.material == "test-foam"] == ["T-1"]
+
+
+def test_what_is_entered_can_be_cast_at_once(desk):
+    library = Library(desk.sheets, None, lambda: PLACE, Standing)
+    desk.keep_lot(LOT_A)
+    (entered,) = [sheet for sheet in library.materials() if sheet.key == "test-foam"]
+    assert library.lots_of(entered) == {"A": ["T-1"]}
+    plan = library.plan("test-foam", "kayak-seat-pad", "160 g", {"A": "T-1"}, "page").plan
+    assert plan.material == entered
+    assert [lot.number for lot in plan.lots] == ["T-1"]
