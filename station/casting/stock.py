@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -31,13 +32,15 @@ class Container:
         """The earlier of its date and of what it keeps once opened; None when neither is known."""
         opened = None
         if self.opened is not None and self.opened_life_d is not None:
-            opened = self.opened + timedelta(days=self.opened_life_d)
+            # A life beyond the calendar's end is one without end.
+            keeps = min(self.opened_life_d, (date.max - self.opened).days)
+            opened = self.opened + timedelta(days=keeps)
         return min((day for day in (self.best_before, opened) if day is not None), default=None)
 
 
 def left_g(gross_g: float, empty_g: float) -> float:
     """What is in a container: gross − empty. Raises Refused when it weighs less than empty."""
-    if empty_g < 0 or gross_g < empty_g:
+    if not (math.isfinite(gross_g) and 0 <= empty_g <= gross_g):
         raise Refused(
             f"A container of {empty_g:g} g cannot weigh {gross_g:g} g with something in it.",
             "Weigh it again, with its lid as when it was empty.",
@@ -80,15 +83,15 @@ def _of_dates(container: Container, today: date, who: str) -> list[str]:
 def next_to_use(containers: Iterable[Container], today: date | None, need_g: float | None = None) -> Container | None:
     """The container to take next: of those still good the one that ends first, opened before unopened, the least first.
 
-    Those known to hold too little are passed over while another holds enough: two lots are never mixed silently.
-    None when there is no container at all.
+    Those known to hold too little are passed over while another good one holds enough: two lots are never mixed
+    silently. One past its date comes after every good one, an empty one last of all. None without any container.
     """
 
-    def order(one: Container) -> tuple[bool, bool, date, bool, float, str]:
+    def order(one: Container) -> tuple[bool, bool, bool, date, bool, float, str]:
         until = one.good_until or date.max
         past = today is not None and until < today
         little = need_g is not None and one.left_g is not None and one.left_g < need_g
         left = float("inf") if one.left_g is None else one.left_g
-        return (little, past, until, one.opened is None, left, one.number)
+        return (left <= 0, past, little, until, one.opened is None, left, one.number)
 
     return min(containers, key=order, default=None)

@@ -67,6 +67,22 @@ def test_one_that_holds_enough_is_taken_before_two_are_mixed():
     assert next_to_use([little, enough], TODAY, need_g=40) == little
 
 
+def test_one_past_its_date_waits_for_every_good_one_and_an_empty_one_for_all():
+    past = can("past", left_g=900, best_before=TODAY - DAY)
+    good = can("good", left_g=50, best_before=TODAY + 9 * DAY)
+    empty = can("empty", left_g=0, best_before=TODAY + DAY)
+    assert next_to_use([past, good], TODAY, need_g=200) == good
+    assert any("are needed" in said for said in warnings(good, TODAY, 200))
+    assert next_to_use([empty, good], TODAY) == good
+    assert next_to_use([empty, past], TODAY) == past
+
+
+def test_a_life_beyond_the_calendar_has_no_other_end():
+    assert can("1", opened=date(9999, 1, 1), opened_life_d=999_999).good_until == date.max
+    with pytest.raises(Refused):
+        left_g(float("nan"), 240)
+
+
 CANS = st.lists(
     st.builds(
         can,
