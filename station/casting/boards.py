@@ -24,10 +24,15 @@ class Board:
 def cutting_list(inner: tuple[float, float, float], thickness: float, *, rim: float = 0.0) -> tuple[Board, ...]:
     """Boards that enclose `inner` (length, width, fill height in mm): the long sides overlap the short ones.
 
-    The walls stand on the floor and are `rim` mm higher than the silicone. Raises Refused for no thickness.
+    The walls stand on the floor and are `rim` mm higher than the silicone. Raises Refused for sizes
+    that are none.
     """
-    if thickness <= 0 or rim < 0 or min(inner) <= 0:
+    if not (math.isfinite(thickness) and thickness > 0):
         raise Refused("A board has a thickness above zero.", "Type it, such as 18 mm or 3/4 in.")
+    if not (math.isfinite(rim) and rim >= 0):
+        raise Refused("The boards end below the silicone.", "Let them stand above it, by 10 mm or so.")
+    if not all(math.isfinite(size) and size > 0 for size in inner):
+        raise Refused("The box has no room inside.", "Check the positive and the walls.")
     length, width, high = inner
     return (
         Board("long side", 2, length + 2 * thickness, high + rim),

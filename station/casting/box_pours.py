@@ -16,10 +16,6 @@ from station.errors import Refused
 THINNEST_MM = 6.0
 THINNEST_PART = 0.04
 """Wall as part of the longest side, below which a mold bends under its own weight: common practice, no source."""
-MARGIN = (
-    "Mix the margin too: what has cured cannot be topped up cleanly, for the seam traps air and may open, and a second "
-    "batch must be poured while the first is still wet."
-)
 _UNDERCUTS = ((15.0, 0.25), (25.0, 0.15), (35.0, 0.08), (60.0, 0.03))
 """Shore A up to → undercut as part of the smaller side that a mold still peels over: our own guess, no source."""
 
@@ -57,12 +53,38 @@ def pours(total_g: float, *, cup_holds_g: float | None, scale_most_g: float | No
     return Pours(count, total_g / count, reasons)
 
 
-def stock_sentence(total_g: float, stock_g: float) -> str:
-    """What the material left means for a batch of `total_g`. Raises Refused for stock below zero."""
+def margin_sentence(margin_g: float, count: int) -> str:
+    """What is to be known of the margin of a batch that goes in `count` pours."""
+    if margin_g <= 0:
+        said = "No margin is mixed: should the level stay low, what has cured cannot be topped up cleanly."
+    else:
+        share = "shared out over the pours" if count > 1 else "mixed in the same go"
+        said = (
+            f"{digits(margin_g)} g of it are margin, {share}: what has cured cannot be topped up cleanly, for the "
+            "seam traps air and may open."
+        )
+    if count > 1:
+        said += (
+            " The next pour bonds only while the last is wet or gelled, within the time on its data sheet: have its "
+            "components weighed out before."
+        )
+    return said
+
+
+def stock_sentence(total_g: float, stock_g: float, first_g: float | None = None) -> str:
+    """What the material left means for a batch of `total_g`, `first_g` of it the first half of a two-piece mold.
+
+    Raises Refused for stock below zero.
+    """
     if not (math.isfinite(stock_g) and stock_g >= 0):
         raise Refused("Stock cannot be less than nothing.", "Type what is left, or leave it empty.")
     if stock_g >= total_g:
         return f"{digits(stock_g)} g in stock are enough; {digits(stock_g - total_g)} g are left."
+    if first_g is not None and stock_g >= first_g:
+        return (
+            f"{digits(stock_g)} g in stock are enough for the first half; {digits(total_g - stock_g)} g are missing "
+            "for the other, which may follow when they are there."
+        )
     return (
         f"Only {digits(stock_g)} g are in stock: {digits(total_g - stock_g)} g are missing, a part of "
         f"{digits(100 * stock_g / total_g, 3)} % is all they make. Do not begin before the rest is there: "
@@ -72,8 +94,10 @@ def stock_sentence(total_g: float, stock_g: float) -> str:
 
 def warnings(plan: Plan, *, undercut: float | None = None, hardness: float | None = None) -> tuple[str, ...]:
     """Sentences about walls too thin, and an undercut too deep for a Shore A hardness. Raises Refused for a hardness
-    off the scale."""
+    off the scale, or an undercut below zero."""
     found = []
+    if undercut is not None and not (math.isfinite(undercut) and undercut >= 0):
+        raise Refused("An undercut cannot be less than nothing.", "Type its depth, or leave it empty.")
     least = max(THINNEST_MM, THINNEST_PART * max(plan.extents))
     thin = {"side": plan.walls.side, "floor": plan.walls.below, "top": plan.walls.above}
     found += [

@@ -1,4 +1,4 @@
-"""The box around a positive: its inner size, the silicone it takes, and how a two-piece mold splits it.
+"""The box around a positive: its inner size, and the silicone it takes.
 
 All lengths in mm, volumes in cm³. Walls of 12.7 mm (1/2 in) over the top and all sides are common practice, no source.
 """
@@ -12,7 +12,9 @@ from station.errors import Refused
 
 USUAL_WALL_MM = 12.7
 """1/2 in: common practice, no source."""
-_ROUNDING = 1e-6
+MOST_SPOUTS = 100
+ROUNDING = 1e-6
+"""Part by which sizes converted from inches may miss each other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,8 @@ class Spouts:
     def __post_init__(self) -> None:
         if self.count < 0 or not (math.isfinite(self.diameter) and self.diameter > 0):
             raise Refused("A spout needs a diameter above zero and a whole count.", "Give 0 spouts if there are none.")
+        if self.count > MOST_SPOUTS:
+            raise Refused(f"{self.count} spouts and vents are too many.", f"Give {MOST_SPOUTS} at most.")
 
     def volume(self, high: float) -> float:
         """Volume in cm³ of all spouts `high` mm high: count × π/4 × diameter² × height."""
@@ -64,17 +68,23 @@ class Plan:
             if not (math.isfinite(self.positive) and self.positive > 0):
                 raise Refused("The volume of the positive is not above zero.", "Leave it empty if it is unknown.")
             most = math.prod(self.extents) / 1000
-            if self.positive > most * (1 + _ROUNDING):
+            if self.positive > most * (1 + ROUNDING):
                 raise Refused(
                     f"A positive of {self.positive:g} cm³ is larger than the {most:.4g} cm³ around its own "
                     "length, width and height.",
                     "Check the unit of the volume and of the lengths.",
                 )
         across = min(self.extents[:2])
-        if self.spouts.count and self.spouts.diameter > across * (1 + _ROUNDING):
+        if self.spouts.count and self.spouts.diameter > across * (1 + ROUNDING):
             raise Refused(
                 f"A spout of {self.spouts.diameter:g} mm is wider than the positive ({across:g} mm).",
                 "Make the spout narrower.",
+            )
+        footprint = self.spouts.count * math.pi / 4 * self.spouts.diameter**2
+        if footprint > self.extents[0] * self.extents[1]:
+            raise Refused(
+                f"{self.spouts.count} spouts of {self.spouts.diameter:g} mm do not stand on this positive.",
+                "Take fewer, or narrower ones.",
             )
 
     @property
@@ -88,6 +98,12 @@ class Plan:
     def box(self) -> float:
         """Volume inside up to the fill height, cm³."""
         return math.prod(self.inner) / 1000
+
+    @property
+    def wetted(self) -> float:
+        """Inside of the box that silicone touches, cm²: the floor, and the walls up to the fill height."""
+        long, wide, high = self.inner
+        return (long * wide + 2 * (long + wide) * high) / 100
 
     @property
     def spout_volume(self) -> float:
@@ -106,35 +122,3 @@ class Plan:
     def to_mix(self) -> float:
         """Silicone with the margin for overfill, cm³."""
         return self.silicone * (1 + self.overfill_percent / 100)
-
-
-@dataclass(frozen=True, slots=True)
-class Halves:
-    """Silicone of a two-piece mold, cm³ without overfill; `assumed` when the positive was shared out by height."""
-
-    below: float
-    above: float
-    assumed: bool
-
-
-def halves(plan: Plan, parting: float, positive_below: float | None = None) -> Halves:
-    """The silicone below and above a parting plane `parting` mm over the positive's bottom.
-
-    `positive_below` is the positive's volume below the plane in cm³; without it the positive is taken as if it had
-    the same section at every height. Raises Refused for a plane outside the positive or a volume it cannot have.
-    """
-    long, wide, high = plan.extents
-    if not 0 < parting < high:
-        raise Refused(
-            f"A parting line {parting:g} mm above the bottom does not cut a positive {high:g} mm high.",
-            "Give it between the bottom and the top of the positive.",
-        )
-    whole = plan.positive or 0.0
-    below = whole * parting / high if positive_below is None else positive_below
-    foot, head = (long * wide * part / 1000 for part in (parting, high - parting))
-    if not (0 <= below <= foot * (1 + _ROUNDING) and -_ROUNDING <= whole - below <= head * (1 + _ROUNDING)):
-        raise Refused(
-            f"{below:g} cm³ of the positive cannot lie below the parting line.", "Check the volume and the height."
-        )
-    lower = plan.inner[0] * plan.inner[1] * (plan.walls.below + parting) / 1000 - below
-    return Halves(lower, plan.silicone - lower, positive_below is None and plan.positive is not None)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from station.casting.boards import INCH_MM, area_cm2, cutting_list, inches, round_box
-from station.casting.moldbox import Plan, Spouts, Walls, halves
+from station.casting.moldbox import Plan
 from station.errors import Refused
 
 SIZES = st.tuples(*[st.floats(10, 800)] * 3)
@@ -44,24 +44,18 @@ def test_a_round_box_takes_the_diagonal():
     assert found.volume == pytest.approx(math.pi / 4 * 70**2 * 30 / 1000)
 
 
-def test_boards_without_thickness_are_refused():
-    with pytest.raises(Refused):
-        cutting_list((10, 10, 10), 0)
-
-
-@given(SIZES, st.floats(0.05, 0.95), st.floats(0.05, 0.95), st.integers(0, 3))
-def test_both_halves_of_a_mold_are_the_whole_silicone(extents, filled, height, spouts):
-    plan = Plan(extents, filled * math.prod(extents) / 1000, Walls(), Spouts(spouts, 5.0))
-    two = halves(plan, extents[2] * height)
-    assert two.below + two.above == pytest.approx(plan.silicone)
-    assert two.assumed
-
-
-@given(SIZES, st.floats(1, 30), st.floats(1, 30))
-def test_a_thicker_wall_takes_more(extents, one, other):
-    thin, thick = sorted((one, other))
-    small, large = (Plan(extents, None, Walls(wall, wall, wall)) for wall in (thin, thick))
-    assert small.silicone <= large.silicone + 1e-9
+@pytest.mark.parametrize(
+    ("inner", "thickness", "rim", "says"),
+    [
+        ((10, 10, 10), 0, 0, "thickness above zero"),
+        ((10, 10, 10), math.nan, 0, "thickness above zero"),
+        ((10, 10, 10), 18, -1, "end below the silicone"),
+        ((10, 0, 10), 18, 0, "no room inside"),
+    ],
+)
+def test_boards_that_make_no_box_are_refused(inner, thickness, rim, says):
+    with pytest.raises(Refused, match=says):
+        cutting_list(inner, thickness, rim=rim)
 
 
 def test_the_silicone_around_a_cylinder_is_the_box_less_its_mesh():

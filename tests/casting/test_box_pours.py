@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from station.casting.box_pours import deepest_undercut, pours, stock_sentence, warnings
+from station.casting.box_pours import deepest_undercut, margin_sentence, pours, stock_sentence, warnings
 from station.casting.moldbox import Plan, Walls
 from station.errors import Refused
 
@@ -46,6 +46,8 @@ def test_a_limit_that_leaves_nothing_is_refused(holds: float | None, scale: floa
 def test_stock_says_what_is_left_or_missing() -> None:
     assert stock_sentence(800.0, 1000.0) == "1000 g in stock are enough; 200 g are left."
     assert "300 g are missing" in stock_sentence(800.0, 500.0)
+    assert "enough for the first half; 300 g are missing" in stock_sentence(800.0, 500.0, 450.0)
+    assert "Do not begin" in stock_sentence(800.0, 500.0, 550.0)
     with pytest.raises(Refused):
         stock_sentence(800.0, -1.0)
 
@@ -78,3 +80,17 @@ def test_a_deep_undercut_in_hard_silicone_is_told() -> None:
 def test_a_hardness_off_the_scale_is_refused(shore: float) -> None:
     with pytest.raises(Refused, match=r"Shore A .* is none"):
         deepest_undercut(PLAN, shore)
+
+
+def test_an_undercut_below_zero_is_refused() -> None:
+    with pytest.raises(Refused, match="less than nothing"):
+        warnings(PLAN, undercut=-1.0, hardness=20.0)
+
+
+def test_the_margin_is_told_in_grams_and_layers_only_when_there_are_some() -> None:
+    one, two = margin_sentence(21.0, 1), margin_sentence(21.0, 2)
+    assert one.startswith("21 g of it are margin, mixed in the same go")
+    assert "next pour" not in one
+    assert "shared out over the pours" in two
+    assert "bonds only while the last is wet or gelled" in two
+    assert margin_sentence(0.0, 1).startswith("No margin is mixed")

@@ -1,4 +1,4 @@
-"""The box around a positive: balances, halves, and what is refused."""
+"""The box around a positive: balances, and what is refused."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from station.casting.moldbox import Plan, Spouts, Walls, halves
+from station.casting.moldbox import MOST_SPOUTS, Plan, Spouts, Walls
 from station.errors import Refused
 
 SIZES = st.tuples(*[st.floats(20, 500)] * 3)
@@ -21,8 +21,8 @@ def test_box_is_silicone_and_positive_and_spouts(
     extents: tuple[float, float, float], part: float, wall: float, spouts: int
 ) -> None:
     positive = part * math.prod(extents) / 1000
-    plan = Plan(extents, positive, Walls(wall, wall, wall), Spouts(spouts, 12.0))
-    cylinders = spouts * math.pi * 6.0**2 * wall / 1000
+    plan = Plan(extents, positive, Walls(wall, wall, wall), Spouts(spouts, 9.0))
+    cylinders = spouts * math.pi * 4.5**2 * wall / 1000
     assert plan.silicone + positive + cylinders == pytest.approx(plan.box)
     assert plan.box == pytest.approx(math.prod(size + 2 * wall for size in extents) / 1000)
 
@@ -36,25 +36,6 @@ def test_a_thicker_wall_takes_more_silicone(
     assert thick.silicone > thin.silicone
 
 
-@given(SIZES, PARTS, WALLS, st.floats(0.05, 0.95), st.integers(0, 3))
-def test_two_halves_sum_up_to_the_whole(
-    extents: tuple[float, float, float], part: float, wall: float, cut: float, spouts: int
-) -> None:
-    plan = Plan(extents, part * math.prod(extents) / 1000, Walls(wall, wall, wall), Spouts(spouts, 10.0))
-    both = halves(plan, cut * extents[2])
-    assert both.below + both.above == pytest.approx(plan.silicone)
-    assert both.below > 0
-    assert both.above > 0
-    assert both.assumed
-
-
-def test_volume_below_the_parting_line_is_used_where_given() -> None:
-    both = halves(Plan((100.0, 50.0, 40.0), 120.0, Walls(10.0, 10.0, 10.0)), 10.0, 45.0)
-    assert both.below == pytest.approx(120 * 70 * 20 / 1000 - 45)
-    assert both.above == pytest.approx(120 * 70 * 40 / 1000 - 75)
-    assert not both.assumed
-
-
 def test_overfill_is_added_to_what_is_mixed_only() -> None:
     plan = Plan((100.0, 50.0, 40.0), None, Walls(10.0, 10.0, 10.0), overfill_percent=3.0)
     assert plan.silicone == pytest.approx(504.0)
@@ -64,18 +45,6 @@ def test_overfill_is_added_to_what_is_mixed_only() -> None:
 def test_a_positive_larger_than_its_extents_is_refused() -> None:
     with pytest.raises(Refused, match=r"larger than the 200 cm³ around its own"):
         Plan((100.0, 50.0, 40.0), 201.0)
-
-
-@pytest.mark.parametrize("parting", [0.0, 40.0, 55.0, -3.0, math.nan])
-def test_a_parting_line_that_misses_the_positive_is_refused(parting: float) -> None:
-    with pytest.raises(Refused, match="does not cut a positive 40 mm high"):
-        halves(Plan((100.0, 50.0, 40.0), 100.0), parting)
-
-
-@pytest.mark.parametrize("below", [-1.0, 51.0, 101.0])
-def test_a_volume_that_cannot_lie_below_the_parting_line_is_refused(below: float) -> None:
-    with pytest.raises(Refused, match="cannot lie below"):
-        halves(Plan((100.0, 50.0, 40.0), 100.0), 10.0, below)
 
 
 @pytest.mark.parametrize("value", [-1.0, math.nan, math.inf])
@@ -97,3 +66,15 @@ def test_a_box_that_leaves_no_room_is_refused() -> None:
 def test_a_spout_wider_than_the_positive_is_refused() -> None:
     with pytest.raises(Refused, match="wider than the positive"):
         Plan((100.0, 10.0, 40.0), None, spouts=Spouts(1, 12.0))
+
+
+def test_more_spouts_than_stand_on_the_positive_are_refused() -> None:
+    with pytest.raises(Refused, match="do not stand on this positive"):
+        Plan((20.0, 20.0, 40.0), None, spouts=Spouts(4, 12.0))
+    with pytest.raises(Refused, match="too many"):
+        Spouts(MOST_SPOUTS + 1, 1.0)
+
+
+def test_silicone_wets_the_floor_and_the_walls_up_to_the_level() -> None:
+    # Inside 120 × 70 mm, filled 60 mm high: 84 cm² of floor and 2 × (72 + 42) cm² of walls.
+    assert Plan((100.0, 50.0, 40.0), None, Walls(10.0, 10.0, 10.0)).wetted == pytest.approx(84 + 2 * (72 + 42))

@@ -1,10 +1,9 @@
-"""The mold box worksheet: numbers, warnings, and drawings to scale."""
+"""The mold box worksheet: numbers, and what is said of them."""
 
-from xml.etree import ElementTree as ET
+from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
-from station.drawing.svg import svg
 from station.sheets import read_sheets
 from station.worksheets.filling import NotFilledIn, worked
 from station.worksheets.room.box import WORKSHEETS
@@ -85,23 +84,6 @@ def test_two_pieces_share_the_silicone():
     assert figures["lower_cm3"] + figures["upper_cm3"] == pytest.approx(figures["silicone_cm3"])
 
 
-@pytest.mark.parametrize("size", ["40 mm", "120 mm", "600 mm", "1.5 m"])
-def test_a_print_is_to_scale_and_fits_the_paper(size):
-    found = answer(length=size, volume="")
-    for drawing in found.drawings:
-        file = ET.fromstring(svg(drawing, standalone=True))
-        wide, high = (float(file.get(side).removesuffix("mm")) for side in ("width", "height"))
-        assert wide <= 190.1
-        assert high <= 277.1
-        hatched = next(box for box in file if box.tag.endswith("rect") and "hatch" in box.get("class"))
-        scale = int(
-            next(t.text for t in file if t.tag.endswith("text") and "1:" in (t.text or "")).split("1:")[1].split()[0]
-        )
-        on_paper = float(hatched.get("width")) * drawing.mm_per_unit
-        real = found.figures["box_mm"][0] - 2 * 12.7
-        assert on_paper * scale == pytest.approx(real, rel=2e-3)
-
-
 def test_a_material_sheet_fills_in_density_ratio_price_and_hardness():
     silicone = next(m for m in read_sheets(()).materials if m.key == "example-silicone")
     assert SHEET.from_material(silicone) == {
@@ -110,3 +92,72 @@ def test_a_material_sheet_fills_in_density_ratio_price_and_hardness():
         "price": "30.00",
         "hardness": "25",
     }
+
+
+def test_each_half_is_a_batch_of_its_own():
+    found = answer(parting="10 mm", below="60 ml", cup="250 g", overfill="3", loss="5")
+    figures = found.figures
+    assert figures["lower_g"] + figures["upper_g"] == pytest.approx(figures["mixed_g"])
+    assert figures["lower_g"] == pytest.approx(figures["lower_cm3"] * 1.03 / 0.95)
+    assert (figures["lower_pours"], figures["upper_pours"], figures["pours"]) == (2, 2, 4)
+    assert any("keys" in said for said in found.notes)
+
+
+@pytest.mark.parametrize(
+    ("typed", "how"),
+    [
+        ({}, "shared out by height: an assumption"),
+        ({"below": "60 ml"}, "60 cm³ of the positive as given"),
+        ({"volume": ""}, "nothing taken off"),
+    ],
+)
+def test_what_is_taken_off_a_half_is_said(typed, how):
+    (rule,) = (row.rule for row in answer(parting="10 mm", **typed).rows if row.label == "Lower half")
+    assert how in rule
+
+
+def test_boards_to_buy_are_counted_and_the_cutting_list_says_which():
+    assert "boards_to_buy" not in answer().figures
+    found = answer(board_long="480 mm", board_wide="150 mm")
+    # Beside the floor (181.4 × 141.4 mm) both long sides (181.4 × 65.4 mm) lie one over the other: 133.8 mm with the
+    # cut; then both short sides (105.4 × 65.4 mm): 181.4 + 3 + 181.4 + 3 + 105.4 = 474.2 mm of length.
+    assert found.figures["boards_to_buy"] == 1
+    assert found.tables[0].head[-1] == "from board"
+    assert {cell for row in found.tables[0].rows for cell in row[-1].split(", ")} == {"1"}
+    two = answer(board_long="470 mm", board_wide="150 mm")
+    assert two.figures["boards_to_buy"] == 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ({"below": "60 ml"}, "not where that line is"),
+        ({"parting": "10 mm", "below": "60 ml", "volume": ""}, "not its whole volume"),
+        ({"board_long": "600 mm"}, "Only one side"),
+        ({"board_long": "100 mm", "board_wide": "100 mm"}, "does not come out of a board"),
+        ({"rim": "-5 mm"}, "end below the silicone"),
+        ({"undercut": "-1 mm"}, "less than nothing"),
+        ({"spouts": "101", "spout": "1 mm"}, "too many"),
+        ({"spouts": "50", "spout": "50 mm"}, "do not stand"),
+    ],
+)
+def test_what_is_half_told_or_cannot_be_is_refused(typed, says):
+    with pytest.raises(NotFilledIn, match=says):
+        answer(**typed)
+
+
+def test_the_margin_is_told_in_grams():
+    assert any(said.startswith("20.97 g of it are margin") for said in answer(overfill="3").notes)
+
+
+def test_a_round_box_is_as_wide_as_the_diagonal_and_both_walls():
+    # √(120² + 80²) + 2 × 12.7 = 169.6 mm; π/4 × 16.96² × 5.54 cm − 150 cm³ = 1102 cm³ of density 1.
+    (said,) = (note for note in answer().notes if note.startswith("A round box"))
+    assert "169.6 mm inside" in said
+    assert "1102 g of mix: more than" in said
+
+
+def test_what_to_buy_opens_with_both_components():
+    # 145.4 × 105.4 × 55.4 mm − 150 cm³ = 699.014 g of density 1, 10 : 1.
+    (path,) = answer().onward
+    assert parse_qs(urlsplit(path).query)["need"] == ["A 635.47 g\nB 63.547 g"]
