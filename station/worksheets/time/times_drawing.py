@@ -55,12 +55,10 @@ def mass_plot(table: Sequence[tuple[float, float]], mass_g: float, found_s: floa
     )
 
 
-def age_plot(kinetics: Kinetics, history: Sequence[tuple[float, float]], demold_s: float) -> Drawing:
-    """Equivalent age against the clock, with the demold time as a line to reach."""
+def age_plot(spells: Sequence[tuple[float, Rate]], demold_s: float) -> Drawing:
+    """Equivalent age against the clock by spells of (seconds, rate), with the demold time as a line to reach."""
     slow, fast, spent = [(0.0, 0.0)], [(0.0, 0.0)], 0.0
-    for took, celsius in history:
-        rate = kinetics.rate(celsius)
-        assert isinstance(rate, Rate)
+    for took, rate in spells:
         spent += took
         slow.append((spent / 3600, slow[-1][1] + took * rate.slow / 3600))
         fast.append((spent / 3600, fast[-1][1] + took * rate.fast / 3600))
