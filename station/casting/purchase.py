@@ -9,6 +9,9 @@ from dataclasses import dataclass
 from station.errors import Refused
 
 MOST_OF_A_KIT = 10_000
+ENOUGH_MG = 49
+"""So much short (and at most a thousandth) counts as enough: no bench scale tells it, and it keeps the solver's whole
+numbers, true to a millionth, away from the edge. Our own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,57 +37,72 @@ def cheapest(offers: Sequence[KitOffer], need_g: Mapping[str, float]) -> Purchas
     """The cheapest kits that hold at least `need_g`; of equally cheap sets the one with the fewest grams, then kits.
 
     minimise Σ price·n subject to Σ grams·n ≥ need for each component, n whole: solved by scipy's branch and cut with
-    no gap allowed, then again among the equally cheap for the least surplus. Counted in whole milligrams and
-    hundredths, and checked exactly. Raises Refused when no number of kits covers the need.
+    no gap allowed, then again among the equally cheap. Prices count in hundredths, masses in milligrams,
+    and a set that is short by less than 0.05 g of a component covers it. The order of the offers does not
+    matter. Raises Refused when no number of kits covers the need.
     """
-    need = {name: math.ceil(grams * 1000 - 1e-6) for name, grams in need_g.items() if grams > 0}
-    if not need:
+    kits = sorted(offers, key=lambda kit: kit.title)
+    if len({kit.title for kit in kits}) < len(kits):
+        raise Refused("Two kits on offer share a title.", "Give each a title of its own.")
+    wanted = {name: grams for name, grams in need_g.items() if grams > 0}
+    rows = [_row(name, grams, kits) for name, grams in wanted.items()]
+    if not rows:
         return Purchase({}, 0, {})
-    held = [{name: round(kit.grams.get(name, 0.0) * 1000) for name in need} for kit in offers]
-    missing = sorted(name for name in need if not any(row[name] for row in held))
-    if missing:
-        raise Refused(f"No kit on offer holds {', '.join(missing)}.", "Add a kit that does.")
-    prices = [kit.price for kit in offers]
-    limits = [_limit(kit, row, need) for kit, row in zip(offers, held, strict=True)]
-    counts = _solved(prices, held, need, limits, None)
-    price = sum(p * n for p, n in zip(prices, counts, strict=True))
-    weights = [sum(row.values()) for row in held]
-    lighter = _solved(weights, held, need, limits, (prices, price))
-    fewer = _solved([1] * len(offers), held, need, limits, (prices, price), (weights, _dot(weights, lighter)))
-    _checked(fewer, held, need, limits)
-    surplus = {name: (_dot([row[name] for row in held], fewer) - mg) / 1000 for name, mg in need.items()}
-    titles = (kit.title for kit in offers)
-    return Purchase({title: n for title, n in zip(titles, fewer, strict=True) if n}, _dot(prices, fewer), surplus)
+    limits = [_limit(kit, at, rows) for at, kit in enumerate(kits)]
+    prices = _Row([kit.price for kit in kits], 0)
+    weights = _Row([round(1000 * sum(kit.grams.get(name, 0.0) for name in wanted)) for kit in kits], 0)
+    cheap = _solved(prices.values, rows, limits)
+    price = _Row(prices.values, prices.of(cheap))
+    # At the edge the solver may take a set that is a few milligrams shorter yet: the later steps must not deny it.
+    reached = [_Row(row.values, min(row.bound, row.of(cheap))) for row in rows]
+    light = _solved(weights.values, reached, limits, price)
+    fewer = _solved([1] * len(kits), reached, limits, price, _Row(weights.values, weights.of(light)))
+    held = {name: sum(n * kit.grams.get(name, 0.0) for n, kit in zip(fewer, kits, strict=True)) for name in wanted}
+    _checked(all(held[name] > grams - 0.1 for name, grams in wanted.items()), fewer, limits, price)
+    surplus = {name: max(0.0, held[name] - grams) for name, grams in wanted.items()}
+    return Purchase({kit.title: n for kit, n in zip(kits, fewer, strict=True) if n}, price.bound, surplus)
 
 
-def _limit(kit: KitOffer, held: Mapping[str, int], need: Mapping[str, int]) -> int:
-    """More of a kit than its emptiest useful component asks for never pays."""
-    useful = max((math.ceil(need[name] / held[name]) for name in need if held[name]), default=0)
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Σ values·n in whole units, and its bound."""
+
+    values: Sequence[int]
+    bound: int
+
+    def of(self, counts: Sequence[int]) -> int:
+        return sum(value * count for value, count in zip(self.values, counts, strict=True))
+
+
+def _row(name: str, need_g: float, kits: Sequence[KitOffer]) -> _Row:
+    """A component in whole milligrams; kits of one measure (1, 2, 5 kg) count in that measure. Raises Refused."""
+    held = [round(kit.grams.get(name, 0.0) * 1000) for kit in kits]
+    if not max(held, default=0) > 0:
+        raise Refused(f"No kit on offer holds {name}.", "Add a kit that does.")
+    measure = math.gcd(*held)
+    need = round(need_g * 1000)
+    return _Row([each // measure for each in held], max(1, -(-(need - min(ENOUGH_MG, need // 1000)) // measure)))
+
+
+def _limit(kit: KitOffer, at: int, rows: Sequence[_Row]) -> int:
+    """More of a kit than the component that it serves least asks for never pays."""
+    useful = max((-(-row.bound // row.values[at]) for row in rows if row.values[at] > 0), default=0)
     return min(useful, MOST_OF_A_KIT if kit.most is None else kit.most)
 
 
-def _dot(values: Sequence[int], counts: Sequence[int]) -> int:
-    return sum(value * count for value, count in zip(values, counts, strict=True))
-
-
-def _solved(
-    costs: Sequence[int],
-    held: Sequence[Mapping[str, int]],
-    need: Mapping[str, int],
-    limits: Sequence[int],
-    *bounds: tuple[Sequence[int], int] | None,
-) -> list[int]:
-    """Whole numbers that cover the need at the least cost, with Σ values·n ≤ most for each of `bounds`."""
+def _solved(costs: Sequence[int], rows: Sequence[_Row], limits: Sequence[int], *most: _Row) -> list[int]:
+    """Whole numbers that cover every row at the least cost, each of `most` at or below its bound. Raises Refused."""
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
 
-    rows = [LinearConstraint(np.array([[row[name] / 1000 for row in held]]), need[name] / 1000) for name in need]
-    rows += [LinearConstraint(np.array([values]), ub=most) for values, most in filter(None, bounds)]
+    # All sums are whole: half a unit of room changes no answer and keeps the solver's rounding away from the edge.
+    room = [LinearConstraint(np.array([row.values], dtype=float), lb=row.bound - 0.5) for row in rows]
+    room += [LinearConstraint(np.array([row.values], dtype=float), ub=row.bound + 0.5) for row in most]
     found = milp(
         np.array(costs, dtype=float),
         integrality=np.ones(len(costs)),
         bounds=Bounds(0, np.array(limits, dtype=float)),
-        constraints=rows,
+        constraints=room,
         options={"mip_rel_gap": 0.0},
     )
     if found.x is None:
@@ -95,13 +113,13 @@ def _solved(
     return [round(n) for n in found.x]
 
 
-def _checked(
-    counts: Sequence[int], held: Sequence[Mapping[str, int]], need: Mapping[str, int], limits: Sequence[int]
-) -> None:
-    """The solver works in floating point: what it found is held against the need in whole numbers."""
-    enough = all(_dot([row[name] for row in held], counts) >= mg for name, mg in need.items())
-    if not enough or any(not 0 <= n <= most for n, most in zip(counts, limits, strict=True)):
-        raise ArithmeticError(f"the solver's answer {counts} does not cover {need}")
+def _checked(enough: bool, counts: Sequence[int], limits: Sequence[int], price: _Row) -> None:
+    """The solver works in floating point: its answer is held against need, limits and price once more."""
+    within = all(0 <= n <= most for n, most in zip(counts, limits, strict=True))
+    if not (enough and within and price.of(counts) == price.bound):
+        raise Refused(
+            "These kits are too unlike in size or price to be compared exactly.", "Leave the one that is far off out."
+        )
 
 
 def reorder_at_g(use_g_per_day: float, delivery_days: float, safety_g: float = 0.0) -> float:

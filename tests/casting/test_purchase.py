@@ -72,11 +72,38 @@ def test_taking_the_cheapest_gram_first_would_be_dearer():
     assert (dict(found.counts), found.price) == ({"large": 1, "small": 1}, 14800)
 
 
+def test_a_milligram_more_than_a_large_can_is_no_second_can_and_a_gram_is():
+    kits = [KitOffer("can", {"A": 4989.512}, 99), KitOffer("dear", {"A": 1000.0}, 999_999)]
+    assert dict(cheapest(kits, {"A": 4989.5124}).counts) == {"can": 1}
+    assert dict(cheapest(kits, {"A": 4990.6}).counts) == {"can": 2}
+
+
+@pytest.mark.parametrize("need", [453.592, 5 * 453.592, 16 * 453.592])
+def test_kits_of_odd_measure_are_counted_exactly(need):
+    kits = [KitOffer("one", {"A": 453.592}, 1000), KitOffer("five", {"A": 2267.96}, 4000)]
+    fives, ones = divmod(round(need / 453.592), 5)
+    assert dict(cheapest(kits, {"A": need}).counts) == {name: n for name, n in (("five", fives), ("one", ones)) if n}
+
+
+@settings(deadline=None, max_examples=40)
+@given(OFFERS, NEEDS)
+def test_the_order_of_the_offers_does_not_matter(offers, need):
+    try:
+        found = cheapest(offers, need)
+    except Refused:
+        with pytest.raises(Refused):
+            cheapest(offers[::-1], need)
+        return
+    assert cheapest(offers[::-1], need) == found
+
+
 def test_what_no_kit_holds_and_what_runs_out_is_refused():
     with pytest.raises(Refused, match="No kit on offer holds B"):
         cheapest([KitOffer("a", {"A": 10.0}, 1)], {"A": 5.0, "B": 1.0})
     with pytest.raises(Refused, match="do not cover"):
         cheapest([KitOffer("a", {"A": 10.0}, 1, most=2)], {"A": 50.0})
+    with pytest.raises(Refused, match="share a title"):
+        cheapest([KitOffer("a", {"A": 10.0}, 1)] * 2, {"A": 50.0})
     assert cheapest([KitOffer("a", {"A": 10.0}, 1)], {"A": 0.0}).price == 0
 
 
