@@ -23,6 +23,45 @@ def best_price_per_g(offers: Sequence[KitOffer]) -> float | None:
 
 
 @dataclass(frozen=True, slots=True)
+class KitShare:
+    """What of a kit one cast takes: `share` of it (0.02 is a fiftieth), at its whole `price` in hundredths."""
+
+    title: str
+    share: float
+    price: int
+
+    @property
+    def cost(self) -> float:
+        """Its part of the cost in hundredths."""
+        return self.share * self.price
+
+
+def taken_from(offers: Sequence[KitOffer], masses_g: Mapping[str, float]) -> tuple[KitShare, ...]:
+    """The cheapest shares of kits that hold one cast: what material costs when kits are used up over many casts.
+
+    minimise Σ price·share subject to Σ grams·share ≥ mass for each component, share ≥ 0: a linear programme, solved
+    by scipy. A component that a kit holds too much of is paid for with it. Raises Refused for one that no kit holds.
+    """
+    import numpy as np
+    from scipy.optimize import linprog
+
+    wanted = {name: grams for name, grams in masses_g.items() if grams > 0}
+    missing = sorted(name for name in wanted if not any(kit.grams.get(name, 0.0) > 0 for kit in offers))
+    if missing:
+        raise Refused(f"The price of {', '.join(missing)} is not known.", "Add a kit that holds it.")
+    if not wanted:
+        return ()
+    kits = sorted(offers, key=lambda kit: kit.title)
+    # Counted in casts: how many casts a kit holds of each component keeps the numbers near one.
+    held = np.array([[kit.grams.get(name, 0.0) / grams for kit in kits] for name, grams in wanted.items()])
+    found = linprog([kit.price for kit in kits], A_ub=-held, b_ub=-np.ones(len(wanted)), bounds=(0, None))
+    if found.x is None:
+        raise Refused("These kits cannot be compared.", "Check their masses and prices.")
+    shares = [KitShare(kit.title, float(n), kit.price) for kit, n in zip(kits, found.x, strict=True)]
+    return tuple(one for one in shares if one.share > 1e-12)
+
+
+@dataclass(frozen=True, slots=True)
 class CastCost:
     """What one cast costs, in hundredths: its material, its share of the mold, and what is used up with it."""
 
@@ -36,26 +75,14 @@ class CastCost:
         return self.material + self.mold + self.consumables
 
 
-def of_cast(
-    masses_g: Mapping[str, float],
-    per_g: Mapping[str, float],
-    *,
-    mold_price: int = 0,
-    mold_lasts: int = 1,
-    consumables: int = 0,
-) -> CastCost:
-    """Masses as weighed (loss included) × price per gram, and the mold's price ÷ the casts that it lasts.
+def of_cast(material: float, *, mold_price: int = 0, mold_lasts: int = 1, consumables: int = 0) -> CastCost:
+    """What it takes of its kits (loss included, see `taken_from`), and the mold's price ÷ the casts that it lasts.
 
-    Raises Refused when a price is missing or the mold lasts for no cast.
+    All in hundredths. Raises Refused when the mold lasts for no cast.
     """
-    missing = sorted(name for name in masses_g if name not in per_g)
-    if missing:
-        raise Refused(
-            f"The price of {', '.join(missing)} is not known.", "Type it, or add kits to the material's sheet."
-        )
     if mold_lasts < 1:
         raise Refused("A mold that lasts for no cast has no share.", "Type how many casts it is good for.")
-    return CastCost(sum(g * per_g[name] for name, g in masses_g.items()), mold_price / mold_lasts, float(consumables))
+    return CastCost(material, mold_price / mold_lasts, float(consumables))
 
 
 def good_share(good: int, total: int) -> float:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from station.casting.cost import best_price_per_g, good_share, of_cast, of_good_part, price_per_g
+from station.casting.cost import best_price_per_g, good_share, of_cast, of_good_part, price_per_g, taken_from
 from station.casting.purchase import KitOffer
 from station.casting.schedule import DAY_MIN, Hours, MoldLoad, casts_a_day, schedule
 from station.errors import Refused
@@ -20,11 +20,41 @@ def test_a_gram_costs_what_its_kit_costs_by_weight():
     assert best_price_per_g([]) is None
 
 
+def test_a_cast_takes_its_share_of_the_cheapest_kit():
+    (share,) = taken_from([SMALL, LARGE], {"A": 100, "B": 60})
+    assert (share.title, share.share) == ("large", pytest.approx(0.02))
+    assert share.cost == pytest.approx(284)
+
+
+def test_each_component_is_paid_at_the_price_of_its_own_can():
+    cans = [KitOffer("a", {"A": 1000}, 1000), KitOffer("b", {"B": 1000}, 3000), KitOffer("c", {"pigment": 50}, 900)]
+    found = taken_from(cans, {"A": 100, "B": 100, "pigment": 2})
+    assert [(one.title, pytest.approx(one.cost)) for one in found] == [("a", 100), ("b", 300), ("c", 36)]
+    with pytest.raises(Refused, match="price of pigment"):
+        taken_from(cans[:2], {"A": 100, "pigment": 2})
+
+
+def test_what_a_pair_holds_too_much_of_is_paid_for_with_it():
+    assert sum(one.cost for one in taken_from([SMALL], {"A": 100, "B": 30})) == pytest.approx(340)
+    assert taken_from([SMALL], {"A": 0}) == ()
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.floats(1, 5000), st.floats(1, 5000), st.floats(1.5, 20))
+def test_twice_the_cast_costs_twice_and_every_share_holds_it(a, b, times):
+    kits = [SMALL, LARGE, KitOffer("b alone", {"B": 900}, 2500)]
+    once = taken_from(kits, {"A": a, "B": b})
+    for name, grams in (("A", a), ("B", b)):
+        by_title = {kit.title: kit.grams.get(name, 0) for kit in kits}
+        assert sum(one.share * by_title[one.title] for one in once) >= grams * (1 - 1e-6)
+    again = taken_from(kits, {"A": a * times, "B": b * times})
+    assert sum(one.cost for one in again) == pytest.approx(times * sum(one.cost for one in once), rel=1e-6)
+
+
 def test_a_cast_bears_its_material_its_mold_and_what_it_uses_up():
-    cost = of_cast({"A": 100, "B": 60}, {"A": 2.0, "B": 2.0}, mold_price=6400, mold_lasts=60, consumables=35)
-    assert cost.whole == pytest.approx(320 + 6400 / 60 + 35)
-    with pytest.raises(Refused, match="price of B"):
-        of_cast({"A": 1, "B": 1}, {"A": 2.0})
+    assert of_cast(320, mold_price=6400, mold_lasts=60, consumables=35).whole == pytest.approx(320 + 6400 / 60 + 35)
+    with pytest.raises(Refused, match="no cast"):
+        of_cast(320, mold_lasts=0)
 
 
 @given(st.integers(0, 50), st.integers(0, 50))

@@ -54,6 +54,14 @@ def test_a_cast_and_a_good_part():
     assert found.figures["good_part_hundredths"] == pytest.approx(whole / 0.75)
 
 
+def test_a_pigment_that_no_kit_holds_is_not_priced_as_foam():
+    with pytest.raises(NotFilledIn, match="price of pigment is not known"):
+        answer("cost", masses="A 100 g\npigment 2 g", kits=KITS)
+    cans = answer("cost", masses="A 100 g\nB 100 g", kits="a: A 1 kg, 10.00\nb: B 1 kg, 30.00")
+    assert cans.figures["material_hundredths"] == pytest.approx(400)
+    assert cans.rows[2].rule == "10 % of a at 10.00 + 10 % of b at 30.00"
+
+
 def test_a_container_tells_what_is_left_and_until_when_it_is_good():
     typed = {"gross": "812.4", "empty": "240", "opened": "2026-02-16", "keeps": "90", "best_before": "2026-12-31"}
     found = answer("container", today="2026-03-02", need="600", isocyanate="yes", **typed)

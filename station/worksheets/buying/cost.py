@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from station.casting.cost import best_price_per_g, good_share, of_cast, of_good_part
+from station.casting.cost import good_share, of_cast, of_good_part, taken_from
 from station.core.material import Material
 from station.errors import Refused
 from station.worksheets.buying.lines import money, offer_lines, offers, parts
@@ -15,20 +15,17 @@ from station.worksheets.mixing.ratio_drawing import bars
 
 def _work(values: Values) -> Worked:
     masses, kits = parts(values["masses"]), offers(values["kits"])
-    per_g = best_price_per_g(kits)
-    if per_g is None:
+    if not kits:
         raise Refused("No kit is on offer.", "Write one a line, with its price.")
+    taken = taken_from(kits, masses)
     cost = of_cast(
-        masses,
-        dict.fromkeys(masses, per_g),
+        sum(one.cost for one in taken),
         mold_price=values["mold"] or 0,
         mold_lasts=values["lasts"],
         consumables=values["consumables"] or 0,
     )
     share = good_share(values["good"], values["casts"])
     part = of_good_part(cost.whole, share)
-    cheap = min(kits, key=lambda kit: kit.price / sum(kit.grams.values()))
-    total = sum(masses.values())
     mold = f"{money(values['mold'] or 0)} ÷ {values['lasts']} casts"
     rows = (
         Row("A good part", money(part), f"{money(cost.whole)} a cast ÷ {share:.2f} good"),
@@ -36,7 +33,7 @@ def _work(values: Values) -> Worked:
         Row(
             "Material",
             money(cost.material),
-            f"{total:.1f} g, loss included × {money(per_g * 1000)} a kg ({cheap.title})",
+            " + ".join(f"{100 * one.share:.3g} % of {one.title} at {money(one.price)}" for one in taken),
         ),
         Row("Share of the mold", money(cost.mold), mold),
         Row("Cups, sticks, gloves", money(cost.consumables)),
@@ -61,7 +58,10 @@ def _work(values: Values) -> Worked:
             "mold_hundredths": cost.mold,
             "good_share": share,
         },
-        notes=("Your hours are not in it: they are yours to price.",),
+        notes=(
+            "Kits are counted as used up over many casts; what goes off in an opened can comes on top.",
+            "Your hours are not in it: they are yours to price.",
+        ),
         drawings=drawings,
     )
 
