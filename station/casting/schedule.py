@@ -63,7 +63,7 @@ class Schedule:
 
     @property
     def days(self) -> int:
-        """Calendar days from the first to the last demold."""
+        """Calendar days from the first one, waiting for material included, to the last demold."""
         return 0 if not self.casts else max(cast.demolded for cast in self.casts) // DAY_MIN + 1
 
 

@@ -6,6 +6,7 @@ from station.drawing.svg import svg
 from station.sheets import read_sheets
 from station.worksheets.buying import cost, project, purchase, schedule, stock
 from station.worksheets.buying.lines import offer, offer_lines, offers, part
+from station.worksheets.buying.working import hours, mold
 from station.worksheets.filling import NotFilledIn, worked
 
 SHEETS = {s.key: s for module in (cost, project, purchase, schedule, stock) for s in module.WORKSHEETS}
@@ -87,11 +88,43 @@ def test_a_schedule_by_hand():
         ({"molds": "pad: 1, 20 min, 1 h", "days": "Caturday"}, "no days of the week"),
         ({"molds": "pad: 1, 20 min, 1 h", "hours": "17:00-9:00"}, "working hours are none"),
         ({"molds": "pad: 1, 20 h, 1 h"}, "do not fit"),
+        ({"molds": "pad: 1, 20 min, 1 h", "days": "weekend"}, "no days of the week"),
+        ({"molds": "pad: 1, 20 min, 1 h", "days": "Mo-We-Fr"}, "no days of the week"),
+        ({"molds": "pad: 1, 20 min, 1 h", "hours": "9:75-12:00"}, "no working hours"),
+        ({"molds": "pad: 1, 20 min, 1 h", "delivery": "-5"}, "cannot be"),
+        ({"molds": "pad: 9, 20 min, 9 h", "first": "9999-12-31"}, "too far off"),
     ],
 )
 def test_a_schedule_that_cannot_be_is_refused(typed, says):
     with pytest.raises(NotFilledIn, match=says):
         answer("schedule", **typed)
+
+
+@pytest.mark.parametrize(
+    ("days", "numbers"),
+    [
+        ("Mo-Fr", {0, 1, 2, 3, 4}),
+        ("monday, Wed fr", {0, 2, 4}),
+        ("Fr – Mo", {4, 5, 6, 0}),
+        ("Sa Su", {5, 6}),
+        ("Tu-Tu", {1}),
+    ],
+)
+def test_days_of_the_week_are_read_one_by_one_or_from_to(days, numbers):
+    assert hours("9:00-17:00", days).weekdays == numbers
+
+
+def test_a_time_is_rounded_up_so_that_no_part_comes_out_early():
+    pad = mold("pad: 2 casts, 90 s, 15 min 10 s")
+    assert (pad.handling_min, pad.demold_min) == (2, 16)
+    assert mold("pad: 2, 25 min, 4 h").demold_min == 240
+
+
+def test_a_project_without_kits_has_no_price_and_says_so():
+    found = answer("project", parts="4", cast_mass="100 g", ratio="100:60")
+    assert found.figures["price_hundredths"] is None
+    assert "To pay" not in {row.label for row in found.rows}
+    assert found.warnings == ("No kits to cast with are given: that material is not in the price.",)
 
 
 def test_a_project_adds_up_by_hand():

@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from station.casting.project import by_component, checklist, need
 from station.casting.purchase import Purchase, cheapest
 from station.casting.ratio import weight_shares
-from station.casting.schedule import DAY_MIN, MoldLoad, schedule
+from station.casting.schedule import MoldLoad, schedule
 from station.core.material import Material
 from station.worksheets.buying.lines import bought_rows, money, offer_lines, offers
-from station.worksheets.buying.schedule import hours, shown
+from station.worksheets.buying.schedule import shown
+from station.worksheets.buying.working import hours, minutes, starting
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.mixing.mixes import parts_of, ratio_text
@@ -28,7 +29,7 @@ def _work(values: Values) -> Worked:
         cast_g=values["cast-mass"],
         margin_percent=values["margin"],
     )
-    rows, tables, price = [], [], 0
+    rows, tables, price, unpriced = [], [], 0, []
     for what, grams, ratio, kits in (
         (_MOLDING, found.mold_g, values["mold-ratio"], values["mold-kits"]),
         (_CASTING, found.cast_g, values["ratio"], values["kits"]),
@@ -38,7 +39,9 @@ def _work(values: Values) -> Worked:
         parts = parts_of(ratio)
         each = by_component(grams, dict(zip(parts, weight_shares(tuple(parts.values())), strict=True)))
         rows.append(Row(f"Material to {what}", f"{grams:.0f} g", ", ".join(f"{n} {g:.0f} g" for n, g in each.items())))
-        if kits:
+        if not kits:
+            unpriced.append(what)
+        else:
             on_offer = offers(kits)
             bought: Purchase = cheapest(on_offer, each)
             price += bought.price
@@ -49,12 +52,8 @@ def _work(values: Values) -> Worked:
                     tuple((row.label, row.value, row.rule) for row in bought_rows(bought, on_offer)),
                 )
             )
-    good = max(1, values["parts"])
     rows = [
-        Row("To pay", money(price), "the cheapest sets of kits, each proved"),
-        Row(
-            "Material a part", money(price / good), f"{money(price)} ÷ {good} parts, trials and left-over kits included"
-        ),
+        *_price_rows(price, len(tables), values["parts"]),
         Row(
             "Casts", str(found.casts), f"{values['parts']} parts + {values['trials']} trials × {values['molds']} molds"
         ),
@@ -64,12 +63,13 @@ def _work(values: Values) -> Worked:
     return Worked(
         (*rows, *laid.rows[:1]),
         {
-            "price_hundredths": price,
+            "price_hundredths": price if tables else None,
             "cast_count": found.casts,
             "mold_g": found.mold_g,
             "cast_g": found.cast_g,
             **laid.figures,
         },
+        warnings=tuple(f"No kits to {what} with are given: that material is not in the price." for what in unpriced),
         notes=("Trials are counted for each mold: each one is learned anew.", *laid.notes),
         cautions=checklist(isocyanate=values["isocyanate"], silicone=found.mold_g > 0),
         drawings=laid.drawings,
@@ -77,15 +77,26 @@ def _work(values: Values) -> Worked:
     )
 
 
+def _price_rows(price: int, priced: int, parts: int) -> list[Row]:
+    """What it costs; nothing while no kit is on offer."""
+    if not priced:
+        return []
+    rows = [Row("To pay", money(price), "the cheapest sets of kits, each proved")]
+    if parts:
+        rule = f"{money(price)} ÷ {parts} parts, trials and left-over kits included"
+        rows.append(Row("Material a part", money(price / parts), rule))
+    return rows
+
+
 def _laid_out(values: Values, casts: int) -> Worked:
     molds = values["molds"]
     share, rest = divmod(casts, molds)
     loads = [
-        MoldLoad(f"mold {n + 1}", share + (n < rest), round(values["handling"] / 60), round(values["demold"] / 60))
+        MoldLoad(f"mold {n + 1}", share + (n < rest), minutes(values["handling"]), minutes(values["demold"]))
         for n in range(molds)
     ]
     at = hours(values["hours"], values["days"])
-    wait = round(values["delivery"] + values["mold-days"]) * DAY_MIN
+    wait = starting(values["first"], values["delivery"] + values["mold-days"])
     return shown(schedule(loads, at, values["first"].weekday(), from_min=wait), loads, at, values["first"])
 
 
