@@ -2,8 +2,8 @@
 
 A cast needs its mold free and `handling_min` of the person's time in working hours; its mold is free again when the
 demold time is over and the person has taken the part out, which is done in working hours too. It is a schedule by a
-plain rule (the mold that needs most time still goes first), not proved the shortest; the lower bound tells how far
-off it can be at most.
+plain rule (the mold that needs most time still goes first), not proved the shortest; the earliest end that any
+schedule could have tells how far off it can be at most.
 """
 
 from __future__ import annotations
@@ -56,10 +56,10 @@ class ScheduledCast:
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """The casts in order of their beginning, and the fewest working minutes that any schedule would take."""
+    """The casts in order of their beginning, and a minute before which no schedule of them has its last part out."""
 
     casts: tuple[ScheduledCast, ...]
-    bound_min: int
+    not_before: int
 
     @property
     def days(self) -> int:
@@ -70,6 +70,11 @@ class Schedule:
 def schedule(molds: Sequence[MoldLoad], hours: Hours, first_weekday: int, *, from_min: int = 0) -> Schedule:
     """Lay out all casts from minute `from_min` of the first day on. Raises Refused when it cannot be done."""
     _possible(molds, hours)
+    casts = _laid_out(molds, hours, first_weekday, from_min)
+    return Schedule(casts, _not_before(molds, hours, first_weekday, from_min))
+
+
+def _laid_out(molds: Sequence[MoldLoad], hours: Hours, first_weekday: int, from_min: int) -> tuple[ScheduledCast, ...]:
     hands, done = from_min, {mold.name: 0 for mold in molds}
     free = {mold.name: from_min for mold in molds}
     casts: list[ScheduledCast] = []
@@ -89,7 +94,7 @@ def schedule(molds: Sequence[MoldLoad], hours: Hours, first_weekday: int, *, fro
         hands, free[chosen.name] = poured, out
         if out > MOST_DAYS * DAY_MIN:
             raise Refused(f"It would take more than {MOST_DAYS} days.", "Fewer casts, more molds, or longer hours.")
-    return Schedule(tuple(casts), _bound(molds))
+    return tuple(casts)
 
 
 def _possible(molds: Sequence[MoldLoad], hours: Hours) -> None:
@@ -123,11 +128,18 @@ def _fits(at: int, minutes: int, hours: Hours, first_weekday: int) -> int:
     raise AssertionError("a week without a working day was refused before")
 
 
-def _bound(molds: Sequence[MoldLoad]) -> int:
-    """No schedule is shorter: the hands do all handling, and each mold its casts and cures one after another."""
-    hands = sum(mold.casts * mold.handling_min for mold in molds)
-    chains = (mold.casts * (mold.handling_min + mold.demold_min) for mold in molds if mold.casts)
-    return max(hands, *chains)
+def _not_before(molds: Sequence[MoldLoad], hours: Hours, first_weekday: int, from_min: int) -> int:
+    """No schedule ends earlier than a mold with the hands to itself, nor than all handling and one cure after it."""
+    wanted = [mold for mold in molds if mold.casts]
+    alone = (_laid_out([mold], hours, first_weekday, from_min)[-1].demolded for mold in wanted)
+    at, left = from_min, sum(mold.casts * mold.handling_min for mold in wanted)
+    while True:
+        at = _fits(at, 1, hours, first_weekday)
+        worked = min(left, at // DAY_MIN * DAY_MIN + hours.end - at)
+        at, left = at + worked, left - worked
+        if left == 0:
+            cured = at + min(mold.demold_min for mold in wanted)
+            return max(_fits(cured, 0, hours, first_weekday), *alone)
 
 
 def casts_a_day(mold: MoldLoad, hours: Hours) -> int:

@@ -77,6 +77,8 @@ def test_a_schedule_by_hand():
     assert [cast["begun_min"] for cast in found.figures["casts"]] == [540, 600, 660, 1440 + 540]
     assert found.tables[0].rows[3][2] == "Tu 03.03. 09:00"
     assert found.rows[0].value == "Tu 03.03. 10:00"
+    assert found.rows[-1].rule == "this one ends then: it cannot be bettered"
+    assert answer("schedule", molds="pad: 2, 20 min, 40 min").rows[0].rule == "2 casts in one day"
 
 
 @pytest.mark.parametrize(

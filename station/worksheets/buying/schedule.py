@@ -23,11 +23,12 @@ def shown(made: Schedule, molds: list[MoldLoad], at: Hours, first: date) -> Work
     """A schedule as rows, table and picture."""
     last = max(cast.demolded for cast in made.casts)
     begun = min(cast.begun for cast in made.casts)
+    over = last // DAY_MIN - begun // DAY_MIN + 1
     rows = [
         Row(
             "Last part out of the mold",
             _when(last, first),
-            f"{len(made.casts)} casts over {last // DAY_MIN - begun // DAY_MIN + 1} days",
+            f"{len(made.casts)} casts in " + ("one day" if over == 1 else f"{over} days"),
         ),
         *(
             Row(
@@ -39,9 +40,11 @@ def shown(made: Schedule, molds: list[MoldLoad], at: Hours, first: date) -> Work
             if one.casts
         ),
         Row(
-            "No schedule is shorter than",
-            f"{made.bound_min / 60:.1f} h",
-            "all handling one after another, or the longest mold's chain",
+            "No schedule ends before",
+            _when(made.not_before, first),
+            "this one ends then: it cannot be bettered"
+            if last == made.not_before
+            else "one mold with the hands to itself, or all handling and one cure",
         ),
     ]
     table = Table(
@@ -66,7 +69,7 @@ def shown(made: Schedule, molds: list[MoldLoad], at: Hours, first: date) -> Work
                 for c in made.casts
             ],
             "last_min": last,
-            "bound_min": made.bound_min,
+            "not_before_min": made.not_before,
         },
         notes=(
             "A schedule by a plain rule, not proved the shortest. One pair of hands; cures run over night; parts come "
