@@ -48,6 +48,16 @@ def left_g(gross_g: float, empty_g: float) -> float:
     return gross_g - empty_g
 
 
+def known_to_g(readability_g: float) -> float:
+    """How far gross − empty can be off by rounding alone: each reading by half a step, so both by one step at most.
+
+    Raises Refused for a step that no scale has.
+    """
+    if not (math.isfinite(readability_g) and readability_g > 0):
+        raise Refused(f"A scale does not read in steps of {readability_g:g} g.", "Type the step of its last digit.")
+    return readability_g
+
+
 def warnings(container: Container, today: date | None, need_g: float | None = None) -> tuple[str, ...]:
     """What is wrong with a container today, as sentences; dates are not judged while the clock is not trusted."""
     who = f"{container.component}, lot {container.number}"

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from station.casting.stock import Container, left_g, next_to_use, warnings
+from station.casting.stock import Container, known_to_g, left_g, next_to_use, warnings
 from station.errors import Refused
 
 TODAY = date(2026, 3, 2)
@@ -21,6 +21,21 @@ def test_what_is_left_is_gross_less_empty():
     assert left_g(812.4, 240) == pytest.approx(572.4)
     with pytest.raises(Refused, match="240 g cannot weigh 200 g"):
         left_g(200, 240)
+
+
+@given(st.floats(0, 2000), st.floats(0, 500), st.sampled_from([0.01, 0.1, 0.5, 1.0]))
+def test_two_rounded_readings_are_off_by_one_step_at_most(content, empty, step):
+    def reading(grams):
+        return round(grams / step) * step
+
+    left = reading(empty + content) - reading(empty)
+    assert abs(left - content) <= known_to_g(step) * (1 + 1e-6)
+
+
+def test_a_scale_without_a_step_is_refused():
+    for step in (0.0, -0.1, float("nan"), float("inf")):
+        with pytest.raises(Refused, match="does not read in steps"):
+            known_to_g(step)
 
 
 def test_an_opened_can_is_good_until_the_earlier_of_both():

@@ -40,6 +40,14 @@ def test_the_cheapest_kits_cover_what_the_stock_does_not():
     assert found.rows[0].value == "210.00"
 
 
+def test_shipping_is_paid_once_an_order_and_not_when_nothing_is_bought():
+    typed = {"need": "A 6.2 kg\nB 3.7 kg", "kits": KITS, "shipping": "9.50"}
+    found = answer("kits", stock="A 200 g", **typed)
+    assert (found.figures["price_hundredths"], found.rows[0].value) == (2 * 3400 + 14200 + 950, "219.50")
+    assert "9.50 of shipping" in found.rows[0].rule
+    assert answer("kits", stock="A 7 kg\nB 4 kg", **typed).figures["price_hundredths"] == 0
+
+
 def test_what_no_kit_holds_is_said():
     with pytest.raises(NotFilledIn, match="No kit on offer holds C"):
         answer("kits", need="C 10 g", kits=KITS)
@@ -66,10 +74,19 @@ def test_a_pigment_that_no_kit_holds_is_not_priced_as_foam():
 def test_a_container_tells_what_is_left_and_until_when_it_is_good():
     typed = {"gross": "812.4", "empty": "240", "opened": "2026-02-16", "keeps": "90", "best_before": "2026-12-31"}
     found = answer("container", today="2026-03-02", need="600", isocyanate="yes", **typed)
-    assert found.figures == {"left_g": pytest.approx(572.4), "good_until": "2026-05-17"}
+    assert found.figures == {"left_g": pytest.approx(572.4), "known_to_g": 0.1, "good_until": "2026-05-17"}
     assert any("572.4 g are left and 600.0 g are needed" in said for said in found.warnings)
+    assert found.rows[0].value == "572.4 g ± 0.1 g"
     with pytest.raises(NotFilledIn, match="cannot weigh"):
         answer("container", gross="200", empty="240")
+
+
+def test_a_container_that_holds_just_enough_asks_for_another_at_hand():
+    close = answer("container", gross="340", empty="240", need="99.95", readability="0.1 g")
+    assert close.warnings == ("Enough by less than the scale tells (0.1 g): have another container at hand.",)
+    assert answer("container", gross="340", empty="240", need="99", readability="0.1 g").warnings == ()
+    with pytest.raises(NotFilledIn, match="does not read in steps"):
+        answer("container", gross="340", empty="240", readability="0 g")
 
 
 def test_a_schedule_by_hand():

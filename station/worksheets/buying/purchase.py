@@ -16,10 +16,15 @@ def _work(values: Values) -> Worked:
     need, have, kits = parts(values["need"]), parts(values["stock"]), offers(values["kits"])
     missing = {name: max(0.0, grams - have.get(name, 0.0)) for name, grams in need.items()}
     bought = cheapest(kits, missing)
+    # The same for every set of kits, so that it does not change which one is the cheapest.
+    shipping = (values["shipping"] or 0) if bought.counts else 0
     short = {name: grams for name, grams in missing.items() if grams > 0}
     rows = [
         Row(
-            "To pay", money(bought.price), "the least of all combinations of these kits, proved by an integer programme"
+            "To pay",
+            money(bought.price + shipping),
+            "the least of all combinations of these kits, proved by an integer programme"
+            + (f", and {money(shipping)} of shipping" if shipping else ""),
         ),
         *bought_rows(bought, kits),
         *(
@@ -29,7 +34,8 @@ def _work(values: Values) -> Worked:
     ]
     notes = ["Price alone: a large can that is opened and spoils before it is used up is the dearer one."]
     figures: dict[str, float | dict[str, float] | dict[str, int]] = {
-        "price_hundredths": bought.price,
+        "price_hundredths": bought.price + shipping,
+        "shipping_hundredths": shipping,
         "counts": dict(bought.counts),
         "surplus_g": dict(bought.surplus_g),
         "missing_g": missing,
@@ -65,6 +71,7 @@ WORKSHEETS: tuple[Worksheet, ...] = (
                 Kind.LINES,
                 hint="One a line: small pair: A 1 kg, B 600 g, 34.00. “at most 2” may follow.",
             ),
+            Field("shipping", "Shipping of the order", Kind.MONEY, optional=True),
             Field("use", "Used a day", Kind.MASS, optional=True, hint="Of the component that runs out first."),
             Field("delivery", "Delivery takes, in days", Kind.NUMBER, "5"),
             Field("reserve", "Reserve", Kind.MASS, optional=True),

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from station.casting.stock import Container, left_g, warnings
+from station.casting.stock import Container, known_to_g, left_g, warnings
 from station.drawing.marks import Anchor, Box, Drawing, Ink, Label, Line, Mark
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 
 
 def _work(values: Values) -> Worked:
-    left = left_g(values["gross"], values["empty"])
+    left, step = left_g(values["gross"], values["empty"]), known_to_g(values["readability"])
     keeps = None if values["keeps"] is None else float(values["keeps"])
     can = Container(
         values["component"], "this one", left, values["opened"], values["best-before"], values["isocyanate"], keeps
     )
-    rows = [Row("Left in it", f"{left:.1f} g", f"{values['gross']:g} g − {values['empty']:g} g empty")]
+    rule = f"{values['gross']:g} g − {values['empty']:g} g empty, each read to half a step of {step:g} g"
+    rows = [Row("Left in it", f"{left:.1f} g ± {step:g} g", rule)]
     until = can.good_until
     if until is not None:
         why = "its date"
@@ -26,10 +27,13 @@ def _work(values: Values) -> Worked:
     need = values["need"]
     if need is not None:
         rows.append(Row("After this batch", f"{max(0.0, left - need):.1f} g", f"{left:.1f} g − {need:g} g"))
+    said = warnings(can, values["today"], need)
+    if need is not None and 0 <= left - need < step:
+        said += (f"Enough by less than the scale tells ({step:g} g): have another container at hand.",)
     return Worked(
         tuple(rows),
-        {"left_g": left, "good_until": None if until is None else until.isoformat()},
-        warnings(can, values["today"], need),
+        {"left_g": left, "known_to_g": step, "good_until": None if until is None else until.isoformat()},
+        said,
         ("On the page Stock the station keeps this count, and each cast draws it down.",),
         ("A bulging can is under pressure: do not move or open it; follow the safety data sheet.",)
         if values["isocyanate"]
@@ -66,6 +70,7 @@ WORKSHEETS: tuple[Worksheet, ...] = (
             Field("component", "Component", Kind.TEXT, "A"),
             Field("gross", "Container as it is", Kind.MASS, hint="With its lid.", pan=True),
             Field("empty", "Empty container", Kind.MASS, hint="An empty one of the same kind will do.", pan=True),
+            Field("readability", "Scale reads in steps of", Kind.MASS, "0.1 g", hint="The last digit's step."),
             Field("need", "Needed of it", Kind.MASS, optional=True),
             Field("today", "Today", Kind.DATE, optional=True, hint="Without it no date is judged."),
             Field("opened", "Opened on", Kind.DATE, optional=True),
