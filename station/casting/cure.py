@@ -1,7 +1,8 @@
 """Progress of a cure: equivalent age, which is cure time converted to the sheet's reference temperature.
 
 A cure is a minimum, so each second counts at the slowest rate of the range: later is the safe side. Where it is
-colder than the sheet allows it counts nothing; where nothing can be predicted otherwise it counts as it is.
+colder than the sheet allows it counts nothing; where nothing else is predicted it counts as it is, or slower as far
+as the sheet tells.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ def cure_rate(kinetics: Kinetics, celsius: float | None) -> float:
     found = kinetics.rate(celsius)
     if isinstance(found, Rate):
         return found.slow
-    return 0.0 if found.cold else 1.0
+    return 0.0 if found.cold else min(1.0, kinetics.nearest(celsius).slow)
 
 
 def advanced(state: CureState, elapsed_s: float, *, as_of_s: float, boot_id: str, rate: float) -> CureState:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from station.casting.cure import cure_rate
-from station.casting.kinetics import DEFAULT_KJ, Kinetics
+from station.casting.kinetics import DEFAULT_KJ, Kinetics, Unknown
 from station.core.material import Material
 from station.core.standing import Cast, Standing
 
@@ -42,9 +42,15 @@ def counts_words(material: Material, celsius: float | None) -> str:
     """How the bench's temperature counts for a cure, as a sentence to go on with; empty where it changes nothing."""
     if celsius is None:
         return ""
-    rate = cure_rate(cure_kinetics(material), celsius)
+    kinetics = cure_kinetics(material)
+    rate, found = cure_rate(kinetics, celsius), kinetics.rate(celsius)
     if rate == 0:
-        return f" Too cold: at {celsius:.1f} °C the cure counts nothing. Warm it up as its sheet allows."
-    if abs(rate - 1) < LEAST_WORTH_A_WORD:
-        return ""
-    return f" At {celsius:.1f} °C each hour counts as {60 * rate:.0f} min."
+        return (
+            f" Too cold to cure: at {celsius:.1f} °C, below the sheet's {kinetics.coldest_c:g} °C, nothing is counted. "
+            "Warm it up as its sheet allows."
+        )
+    same = abs(rate - 1) < LEAST_WORTH_A_WORD
+    counts = "" if same else f" At {celsius:.1f} °C each hour counts as {60 * rate:.0f} min."
+    if isinstance(found, Unknown) and celsius < material.times.reference_c:
+        return f"{counts} {found.why} It may need longer."
+    return counts

@@ -26,7 +26,7 @@ class Forecast:
 def forecast(material: Material, total_g: float, celsius: float | None) -> Forecast:
     """The pot life of `total_g` at `celsius`: the shortest of its range, never longer than the sheet's own word.
 
-    Only the sheet's own table of temperatures may lengthen it; an energy or a rule may only shorten it.
+    Only a row of the sheet's own table of temperatures may lengthen it; an energy or a rule may only shorten it.
     """
     times = material.times
     by_mass = of_mass(
@@ -40,12 +40,14 @@ def forecast(material: Material, total_g: float, celsius: float | None) -> Forec
     if celsius is not None:
         kinetics = pot_kinetics(material)
         found = kinetics.rate(celsius)
+        limit = kinetics.limit(by_mass.seconds, celsius)
         if isinstance(found, Unknown):
             notes.append(found.why)
+            if celsius > times.reference_c:
+                notes.append(f"The pot life is shorter than the {_about(limit)} that its clock counts to. Be quick.")
         else:
             longest = found.longest(by_mass.seconds)
             shortest = found.shortest(by_mass.seconds)
-            limit = shortest if kinetics.table else min(by_mass.seconds, shortest)
             if abs(celsius - times.reference_c) > NEAR_C:
                 notes.append(
                     f"Pot life at {celsius:.1f} °C: {_between(shortest, longest)} instead of {_about(by_mass.seconds)} "
@@ -78,7 +80,9 @@ def _demold_words(material: Material, celsius: float) -> list[str]:
             f"Demold at {celsius:.1f} °C: {_between(low, high)} instead of {span(times.demold_s)}; the clock counts "
             "the temperature and takes the longest."
         ]
-    return ["Demold is not predicted: while it is this cold the cure counts nothing."] if found.cold else []
+    if found.cold:
+        return ["Demold is not predicted: while it is this cold the cure counts nothing."]
+    return ["Demold may take longer than its clock counts."] if celsius < times.reference_c else []
 
 
 def _between(low: float, high: float) -> str:

@@ -50,8 +50,9 @@ def settled(clock: Clock, now: Moment, rate: float) -> Clock:
 def carried_over(clock: Clock, last_seen: Moment | None, now: Moment, rate: float) -> Clock:
     """The clock after a start of the station at `now`, having last run for certain at `last_seen`.
 
-    In the same boot nothing changes. From another boot a known gap counts in full; an unknown one takes
-    the safe side: a maximum is used up, a minimum gains nothing.
+    In the same boot nothing changes. From another boot a known gap counts in full, but for a cure no faster than
+    plain time: what kept it warm may have gone off with the power. An unknown gap takes the safe side: a maximum is
+    used up, a minimum gains nothing.
     """
     if not runs(clock) or clock.age.boot_id == now.boot_id:
         return clock
@@ -61,7 +62,7 @@ def carried_over(clock: Clock, last_seen: Moment | None, now: Moment, rate: floa
     else:
         gap = None
     if gap is not None:
-        return _advanced(clock, gap, now, rate)
+        return _advanced(clock, gap, now, min(1.0, rate))
     used = max(clock.age.equivalent_s, clock.length_s) if clock.kind in MAXIMA else clock.age.equivalent_s
     return replace(clock, age=CureState(used, now.boot_s, now.boot_id), unknown_gap=True)
 

@@ -174,7 +174,8 @@ def _curing(standing: Standing, cast: Cast, now: Moment) -> CuringView:
         words = "Leave it closed."
     else:
         words = "Ready to demold."
-    if not cast.demolded and demold is not None and demold.left_s > 0:
+    waits = cast.demolded or (demold is not None and demold.left_s > 0)
+    if waits and any(dial.running for dial in dials):
         words += counts_words(cast.plan.material, standing.temperature_c)
     if any(dial.unknown_gap for dial in dials):
         words += " The station was off for an unknown time, which counts as nothing: it may be ready sooner."

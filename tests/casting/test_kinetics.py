@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from station.casting.chemistry import Chemistry
+from station.casting.cure import cure_rate
 from station.casting.kinetics import DEFAULT_KJ, Kinetics, Rate, Unknown, equivalent_age, factor, nurse_saul
 
 DEGREES = st.floats(-5, 60)
@@ -95,3 +96,46 @@ def test_the_age_of_a_history_is_the_sum_of_its_spells(history):
 
 def test_a_spell_that_cannot_be_predicted_makes_the_whole_unknown():
     assert isinstance(equivalent_age(Kinetics(23, 50, 50, coldest_c=15), ((60, 20), (60, 3))), Unknown)
+
+
+LIMITED = Kinetics(23, 30, 70, coldest_c=15, warmest_c=35)
+BARE = Kinetics(23, table=((15.0, 0.5), (30.0, 1.6)))
+EVERY = st.sampled_from([WIDE, TABLE, LIMITED, BARE, Kinetics(23), Kinetics(23, 30, 70, table=((30.0, 1.6),))])
+
+
+@given(EVERY, st.floats(23, 80), st.floats(23, 80))
+def test_a_hotter_day_never_makes_a_limit_longer_wherever_predictions_end(kinetics, one, other):
+    cool, hot = sorted((one, other))
+    assert kinetics.limit(600, hot) <= kinetics.limit(600, cool) * (1 + 1e-9) <= 600 * (1 + 1e-8)
+
+
+@given(EVERY, DEGREES)
+def test_no_limit_is_longer_than_the_longest_that_the_sheet_prints(kinetics, celsius):
+    told = [600, *(600 / rate for _, rate in kinetics.table)]
+    assert 0 < kinetics.limit(600, celsius) <= max(told) * (1 + 1e-9)
+
+
+def test_hotter_than_anything_predicted_the_shortest_predicted_counts():
+    assert LIMITED.limit(600, 50) == LIMITED.limit(600, 35) == pytest.approx(600 / factor(70, 35, 23))
+    assert BARE.limit(600, 50) == BARE.limit(600, 33) < 600 / 1.6
+
+
+def test_colder_than_anything_predicted_the_sheet_s_own_time_counts():
+    assert BARE.limit(600, 12) == pytest.approx(1200)
+    assert BARE.limit(600, 11) == 600
+    assert LIMITED.limit(600, 5) == 600
+
+
+@given(EVERY, DEGREES, DEGREES)
+def test_a_colder_cure_never_counts_faster_up_to_the_sheet_s_warmest(kinetics, one, other):
+    cold, warm = sorted((min(one, 33), min(other, 33)))
+    assert cure_rate(kinetics, cold) <= cure_rate(kinetics, warm) + 1e-12
+
+
+def test_colder_than_a_table_without_an_energy_a_cure_goes_on_counting_at_its_end():
+    assert cure_rate(BARE, 5) == BARE.rate(12).slow < 0.5
+    assert cure_rate(BARE, 60) == 1
+    assert cure_rate(LIMITED, 60) == 1
+    assert cure_rate(LIMITED, 14.9) == 0
+    assert cure_rate(Kinetics(23), 5) == 1
+    assert cure_rate(LIMITED, None) == 1

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from station.casting.chemistry import Chemistry
 from station.casting.kinetics import Kinetics, Rate, Unknown, equivalent_age
 from station.core import messages as msg
 from station.core.clocks import AlarmState, ClockKind
@@ -146,3 +147,45 @@ def test_the_clock_of_a_cast_counts_to_the_forecast_of_its_plan():
     plan = planned(SHEET_50, GRIP, Mass.grams(220), place=replace(PLACE, temperature_c=30.0), standing=Standing())
     assert plan.limit_s == pytest.approx(1800 / 1.598208, rel=1e-5)
     assert any("The clock counts to" in note for note in plan.notes)
+
+
+def test_a_row_for_a_warm_day_does_not_lengthen_the_pot_life_of_a_cold_one():
+    assert [row.celsius for row in RUBBER.times.at] == [30.0]
+    assert forecast(RUBBER, 100, 17.0).pot_life_s == 900
+
+
+def test_hotter_than_the_sheet_allows_the_clock_counts_no_longer_than_at_its_limit():
+    hot = forecast(FOAM, 100, 36.0)
+    assert hot.pot_life_s == forecast(FOAM, 100, 30.0).pot_life_s == pytest.approx(50 / 1.598208, rel=1e-5)
+    assert "the sheet ends at 30 °C" in hot.notes[0]
+    assert "shorter than the 31 s that its clock counts to" in hot.notes[1]
+
+
+def test_a_known_power_cut_counts_a_warm_cure_as_plain_time_and_a_cool_one_at_its_rate():
+    for celsius, counts in ((30.0, 1.0), (18.0, 0.70559)):
+        play = curing(celsius=celsius)
+        rate = cure_kinetics(SHEET_50).rate(celsius).slow
+        play.send(msg.Temperature(celsius + 0.1))  # an entry: the moment at which the station was seen last
+        play.send(msg.Temperature(celsius))
+        before = age_s(demold(play), play.now, rate)
+        play.restart(off_s=3600, new_boot="boot-2")
+        assert age_s(demold(play), play.now, rate) - before == pytest.approx(3600 * counts, rel=1e-4)
+        assert replay_equals_live(play)
+
+
+def test_what_nothing_predicts_counts_as_plain_time_and_says_that_it_may_need_longer():
+    play = curing(replace(SILICONE, chemistry=Chemistry.OTHER), 18.0)
+    begun = age_s(demold(play), play.now, 1.0)
+    play.wait(1000, tick_s=100)
+    assert age_s(demold(play), play.now, 1.0) - begun == pytest.approx(1000)
+    words = snapshot(play.bench, play.now, 1, CARD).curing[0].words
+    assert words.endswith("its chemistry is not told. It may need longer.")
+
+
+def test_the_full_cure_of_a_part_out_of_its_mold_says_when_it_is_too_cold():
+    play = curing()
+    play.wait(4 * 3600 + 60, tick_s=60)
+    play.send(msg.Demold(play.standing.casts[0].number, "bench"))
+    play.send(msg.Temperature(9.0))
+    words = snapshot(play.bench, play.now, 1, CARD).curing[0].words
+    assert words.startswith("Out of the mold; full cure runs. Too cold to cure: at 9.0 °C, below the sheet's 15 °C")

@@ -103,10 +103,16 @@ def test_only_the_sheet_s_own_table_makes_a_limit_longer():
     cold = answer("times-today", today="18", reserve="2 min", **PLAIN)
     assert cold.figures["pot_life_shortest_s"] > 600
     assert cold.figures["pot_life_counted_s"] == 600
-    assert cold.rows[0].rule.endswith("count with 10 min; only a sheet's own table makes a limit longer")
+    assert cold.rows[0].rule.endswith("count with 10 min; only a row of the sheet's own table makes a limit longer")
     assert "count with 8 min" in cold.rows[1].rule
     told = answer("times-today", today="15", table="15 °C 20 min", **PLAIN)
     assert told.figures["pot_life_counted_s"] == pytest.approx(1200)
+    beyond = answer("times-today", today="13", table="15 °C 20 min", **PLAIN)
+    assert beyond.figures["pot_life_shortest_s"] > 1200
+    assert beyond.figures["pot_life_counted_s"] == pytest.approx(1200)
+    warm_row = answer("times-today", today="15", table="30 °C 6 min", **PLAIN)
+    assert warm_row.figures["pot_life_shortest_s"] > 600
+    assert warm_row.figures["pot_life_counted_s"] == 600
 
 
 def test_the_pot_lives_table_drives_the_pot_life_and_the_demold_table_the_cure():
@@ -114,7 +120,7 @@ def test_the_pot_lives_table_drives_the_pot_life_and_the_demold_table_the_cure()
     assert found.figures["pot_life_counted_s"] == pytest.approx(360)
     assert found.figures["demold_longest_s"] == pytest.approx(3600)
     plain = answer("times-today", today="30", table="30 °C 6 min", **PLAIN)
-    assert plain.figures["demold_longest_s"] == pytest.approx(4 * 3600 / factor(30, 30, 23))
+    assert plain.figures["demold_longest_s"] == pytest.approx(4 * 3600 / factor(20, 30, 23))
 
 
 def test_the_rule_has_the_person_s_own_numbers():

@@ -42,9 +42,9 @@ def today(values: Values) -> Worked:
     if isinstance(found, Unknown):
         raise Refused(found.why, TOO_COLD if found.cold else "Take the sheet's times with care, or ask its supplier.")
     low, high = found.shortest(stated), found.longest(stated)
-    counted = low if kinetics.table else min(low, stated)
+    counted = kinetics.limit(stated, values["today"])
     window = max(0.0, counted - reserve)
-    more = "" if low <= counted else "; only a sheet's own table makes a limit longer"
+    more = "" if low <= counted else "; only a row of the sheet's own table makes a limit longer"
     rows = [
         Row("Pot life, at most", _between(low, high), f"{_divided(stated, found, values)}; {_with(counted)}{more}"),
         Row(
