@@ -9,9 +9,15 @@ from dataclasses import dataclass
 from station.errors import Refused
 
 MOST_OF_A_KIT = 10_000
+MOST_KITS = 20
+SEARCH_S = 3.0
+"""Seconds for one search. Sizes that people sell take milliseconds; sizes without a common measure can be made
+that take for ever, and this runs beside a bench where seconds count."""
 ENOUGH_MG = 49
 """So much short (and at most a thousandth) counts as enough: no bench scale tells it, and it keeps the solver's whole
 numbers, true to a millionth, away from the edge. Our own choice."""
+OUT_OF_TIME = 1
+"""scipy's word for a search that met its limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +45,11 @@ def cheapest(offers: Sequence[KitOffer], need_g: Mapping[str, float]) -> Purchas
     minimise Σ price·n subject to Σ grams·n ≥ need for each component, n whole: solved by scipy's branch and cut with
     no gap allowed, then again among the equally cheap. Prices count in hundredths, masses in milligrams,
     and a set that is short by less than 0.05 g of a component covers it. The order of the offers does not
-    matter. Raises Refused when no number of kits covers the need.
+    matter. Raises Refused when no number of kits covers the need, and when the search would take too long.
     """
     kits = sorted(offers, key=lambda kit: kit.title)
+    if len(kits) > MOST_KITS:
+        raise Refused(f"{len(kits)} kits are more than the {MOST_KITS} that are compared.", "Leave the dearest out.")
     if len({kit.title for kit in kits}) < len(kits):
         raise Refused("Two kits on offer share a title.", "Give each a title of its own.")
     wanted = {name: grams for name, grams in need_g.items() if grams > 0}
@@ -103,8 +111,13 @@ def _solved(costs: Sequence[int], rows: Sequence[_Row], limits: Sequence[int], *
         integrality=np.ones(len(costs)),
         bounds=Bounds(0, np.array(limits, dtype=float)),
         constraints=room,
-        options={"mip_rel_gap": 0.0},
+        options={"mip_rel_gap": 0.0, "time_limit": SEARCH_S},
     )
+    if found.status == OUT_OF_TIME:
+        raise Refused(
+            "These kits have too many combinations to prove one the cheapest.",
+            "Leave out those that you would not buy.",
+        )
     if found.x is None:
         raise Refused(
             "The kits on offer do not cover the need, each taken as often as it may be.",

@@ -5,6 +5,7 @@ A worksheet changes nothing, so its form is sent as an address: it can be kept, 
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -43,6 +44,12 @@ class Asked:
 def work_pages(shelf: Shelf, board: Board) -> Blueprint:
     """The routes under /work."""
     bp = Blueprint("work", __name__, url_prefix="/work")
+    # Anybody may ask, and some answers take work: one at a time, so that the bench keeps a processor.
+    one_at_a_time = threading.Lock()
+
+    def asked_of(sheet: Worksheet) -> Asked:
+        with one_at_a_time:
+            return _asked(sheet, shelf, board)
 
     @bp.get("")
     def everything() -> str:
@@ -58,7 +65,7 @@ def work_pages(shelf: Shelf, board: Board) -> Blueprint:
     @bp.get("/<key>")
     def one(key: str) -> str | tuple[str, int]:
         sheet = _known(key)
-        asked = _asked(sheet, shelf, board)
+        asked = asked_of(sheet)
         body = render_template(
             "worksheet.html",
             sheet=sheet,
@@ -76,14 +83,14 @@ def work_pages(shelf: Shelf, board: Board) -> Blueprint:
 
     @bp.get("/<key>.json")
     def figures(key: str) -> Response | tuple[Response, int]:
-        asked = _asked(_known(key), shelf, board)
+        asked = asked_of(_known(key))
         if asked.answer is None:
             return jsonify({"refused": [{"field": slip.key, "said": slip.said} for slip in asked.slips]}), 409
         return jsonify(dict(asked.answer.figures))
 
     @bp.get("/<key>/<int:number>.svg")
     def drawing(key: str, number: int) -> Response:
-        asked = _asked(_known(key), shelf, board)
+        asked = asked_of(_known(key))
         if asked.answer is None or not 1 <= number <= len(asked.answer.drawings):
             abort(404)
         file = Response(svg(asked.answer.drawings[number - 1], standalone=True), mimetype="image/svg+xml")

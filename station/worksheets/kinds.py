@@ -14,6 +14,8 @@ from station.quantities import NotAQuantity
 
 MOST_LINES = 60
 MOST_TEXT = 4000
+MOST_LINE = 200
+"""Lines are taken apart by patterns, whose work grows faster than a line's length."""
 
 
 class Kind(Enum):
@@ -112,6 +114,8 @@ def _lines(text: str) -> tuple[str, ...]:
     found = tuple(line.strip() for line in re.split(r"[\n;]", text) if line.strip())
     if len(found) > MOST_LINES or len(text) > MOST_TEXT:
         raise NotAQuantity([f"At most {MOST_LINES} lines are taken."])
+    if any(len(line) > MOST_LINE for line in found):
+        raise NotAQuantity([f"A line of at most {MOST_LINE} characters is wanted."])
     return found
 
 

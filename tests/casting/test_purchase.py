@@ -1,13 +1,15 @@
 """The cheapest kits, proved against trying everything."""
 
 import math
+import random
 from itertools import product
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from station.casting.purchase import KitOffer, cheapest, reorder_at_g
+from station.casting import purchase
+from station.casting.purchase import MOST_KITS, KitOffer, cheapest, reorder_at_g
 from station.errors import Refused
 
 GRAMS = st.integers(0, 40).map(lambda n: n * 25.0)
@@ -105,6 +107,25 @@ def test_what_no_kit_holds_and_what_runs_out_is_refused():
     with pytest.raises(Refused, match="share a title"):
         cheapest([KitOffer("a", {"A": 10.0}, 1)] * 2, {"A": 50.0})
     assert cheapest([KitOffer("a", {"A": 10.0}, 1)], {"A": 0.0}).price == 0
+
+
+def test_a_search_that_would_not_end_is_given_up_in_a_sentence(monkeypatch):
+    monkeypatch.setattr(purchase, "SEARCH_S", 0.02)
+    # Sixteen sizes without a common measure, each as dear as it is heavy: nearly every combination is as good.
+    chance = random.Random(1)
+    sizes = [chance.randint(100_000, 999_999) / 10 for _ in range(16)]
+    kits = [
+        KitOffer(f"{i:02}", {"A": a, "B": chance.randint(100_000, 999_999) / 10}, int(a * 10 + chance.randint(-3, 3)))
+        for i, a in enumerate(sizes)
+    ]
+    with pytest.raises(Refused, match="too many combinations"):
+        cheapest(kits, {"A": 987_654.3, "B": 876_543.2})
+
+
+def test_more_kits_than_are_compared_are_refused():
+    kits = [KitOffer(f"{i}", {"A": 1.0 + i}, 100 + i) for i in range(MOST_KITS + 1)]
+    with pytest.raises(Refused, match="more than the 20"):
+        cheapest(kits, {"A": 5.0})
 
 
 @given(st.floats(0, 500), st.floats(0, 60), st.floats(0, 1000))

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from station.errors import Refused
+from station.quantities import NotAQuantity
 from station.worksheets.filling import NotFilledIn, value_of, worked
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind, read
@@ -95,3 +96,9 @@ def test_nonsense_gives_a_sentence_or_a_value_and_never_another_error(kind: Kind
         assert str(wrong).strip()  # noqa: PT017
     else:
         assert value is not None
+
+
+def test_a_line_longer_than_anybody_writes_is_refused_before_it_is_taken_apart():
+    assert read(Kind.LINES, "x" * 200) == ("x" * 200,)
+    with pytest.raises(NotAQuantity, match="200 characters"):
+        read(Kind.LINES, "x" * 201)
