@@ -9,19 +9,6 @@ from station.casting.purchase import KitOffer
 from station.errors import Refused
 
 
-def price_per_g(offer: KitOffer) -> float:
-    """Hundredths per gram of a kit, all its components together. Raises Refused for an empty one."""
-    grams = sum(offer.grams.values())
-    if grams <= 0:
-        raise Refused(f"Kit {offer.title!r} holds nothing.", "Type what is in it.")
-    return offer.price / grams
-
-
-def best_price_per_g(offers: Sequence[KitOffer]) -> float | None:
-    """The lowest price per gram on offer, None without any: what a gram costs when enough of it is used."""
-    return min(map(price_per_g, offers), default=None)
-
-
 @dataclass(frozen=True, slots=True)
 class KitShare:
     """What of a kit one cast takes: `share` of it (0.02 is a fiftieth), at its whole `price` in hundredths."""

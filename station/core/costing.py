@@ -2,27 +2,35 @@
 
 from __future__ import annotations
 
-from station.casting.cost import best_price_per_g
+from collections.abc import Iterable, Mapping
+
+from station.casting.cost import of_cast, taken_from
 from station.casting.purchase import KitOffer
-from station.core.mass import Mass
 from station.core.material import Material, Mold
+from station.core.plan import Share
 
 
-def cost_hundredths(material: Material, mold: Mold, total: Mass) -> float | None:
-    """Material at the best price on its sheet, and the mold's share; None without any kit."""
+def price_of(material: Material, masses_g: Mapping[str, float]) -> float | None:
+    """What these masses cost in hundredths, kits used up over many casts; None when a kit lacks one of them."""
     offers = [
         KitOffer(kit.title, {part.component: part.mass.g for part in kit.parts}, kit.price) for kit in material.kits
     ]
-    per_g = best_price_per_g(offers)
-    if per_g is None:
+    held = {name for offer in offers for name in offer.grams}
+    if not set(masses_g) <= held:
         return None
-    return per_g * total.g + ((mold.price or 0) / mold.lasts if mold.lasts else 0.0)
+    return sum(share.cost for share in taken_from(offers, masses_g))
 
 
-def cost_note(material: Material, mold: Mold, total: Mass) -> str:
-    """The cost as a sentence for the plan; empty when it is not known."""
-    cost = cost_hundredths(material, mold, total)
-    if cost is None:
+def cost_note(material: Material, mold: Mold, shares: Iterable[Share]) -> str:
+    """The cost of a cast as a sentence for its plan; empty when its sheet has no kits for it."""
+    planned = tuple(shares)
+    price = price_of(material, {share.ingredient: share.planned.g for share in planned if share.component})
+    if price is None:
         return ""
-    share = " with the mold's share" if mold.price and mold.lasts else ""
-    return f"Costs about {cost / 100:.2f}{share}, at the best price of its sheet."
+    known = mold.price is not None and mold.lasts is not None
+    cost = of_cast(price, mold_price=mold.price or 0, mold_lasts=mold.lasts or 1)
+    additives = [share.ingredient for share in planned if not share.component]
+    without = f", without {', '.join(additives)}" if additives else ""
+    return (
+        f"Costs about {cost.whole / 100:.2f}{' with the share of the mold' * known}{without}, by the kits on its sheet."
+    )

@@ -6,16 +6,16 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from station.casting.cling import cling_percent, with_allowance
-from station.casting.ratio import weight_shares
 from station.core.amount import Amount
 from station.core.batch import rule_words, weigh_step
 from station.core.costing import cost_note
 from station.core.forecast import forecast
 from station.core.lots import lot_notes
 from station.core.mass import ZERO, Mass
-from station.core.material import TOTAL, Additive, Basis, Lot, Material, Mold
+from station.core.material import TOTAL, Additive, Lot, Material, Mold
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share, Way
+from station.core.shares import component_shares
 from station.core.standing import Cast, Standing
 from station.core.steps import (
     Close,
@@ -80,7 +80,7 @@ def planned(
                     margin(material, shares, way, place),
                     *lot_notes(lots, material, standing, place.today),
                     *_notes(material, lots),
-                    cost_note(material, mold, total),
+                    cost_note(material, mold, shares),
                 ),
             )
         ),
@@ -107,15 +107,8 @@ def chosen_way(material: Material, weighing_s: float, pot_life_s: float | None =
     return Way.ONE_CUP, f"All into one cup: {sums}."
 
 
-def _component_shares(material: Material) -> dict[str, float]:
-    parts = [component.parts for component in material.components]
-    densities = [c.density for c in material.components] if material.basis is Basis.VOLUME else None
-    names = [component.name for component in material.components]
-    return dict(zip(names, weight_shares(parts, densities), strict=True))
-
-
 def _shares(material: Material, total: Mass, way: Way, standing: Standing, lots: tuple[Lot, ...]) -> tuple[Share, ...]:
-    by_component = _component_shares(material)
+    by_component = component_shares(material)
     by_additive = {a.name: a.percent / 100 * (1.0 if a.of == TOTAL else by_component[a.of]) for a in material.additives}
     components_g = total.g / (1 + sum(by_additive.values()))
     shares = []

@@ -6,18 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from station.casting.cost import best_price_per_g, good_share, of_cast, of_good_part, price_per_g, taken_from
+from station.casting.cost import good_share, of_cast, of_good_part, taken_from
 from station.casting.purchase import KitOffer
 from station.casting.schedule import DAY_MIN, Hours, MoldLoad, casts_a_day, schedule
 from station.errors import Refused
 
 SMALL, LARGE = KitOffer("small", {"A": 1000, "B": 600}, 3400), KitOffer("large", {"A": 5000, "B": 3000}, 14200)
-
-
-def test_a_gram_costs_what_its_kit_costs_by_weight():
-    assert price_per_g(SMALL) == pytest.approx(2.125)
-    assert best_price_per_g([SMALL, LARGE]) == pytest.approx(1.775)
-    assert best_price_per_g([]) is None
 
 
 def test_a_cast_takes_its_share_of_the_cheapest_kit():

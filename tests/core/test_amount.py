@@ -7,7 +7,7 @@ import pytest
 from station.casting.loss import Emptied
 from station.core.amount import from_cavity, given
 from station.core.mass import Mass
-from station.core.material import FoamFacts, Mold
+from station.core.material import FoamFacts, Kit, KitPart, Mold
 from station.core.planning import planned
 from station.core.standing import Standing
 from station.errors import Refused
@@ -71,13 +71,26 @@ def test_the_plan_shows_how_its_amount_came_about():
     assert plan.total.g == pytest.approx(59.381, abs=0.001)
 
 
+def costs(material, mold=PAD) -> list[str]:
+    plan = planned(material, mold, Mass.grams(300), place=PLACE, standing=FRESH)
+    return [note for note in plan.notes if note.startswith("Costs")]
+
+
 def test_the_plan_tells_what_it_costs_by_the_kits_on_its_sheet():
-    mold = replace(PAD, price=6400, lasts=64)
-    plain = replace(FOAM, additives=())
-    plan = planned(plain, mold, Mass.grams(160), place=PLACE, standing=FRESH)
-    # 142.00 for 8 kg is 1.775 hundredths a gram: 160 g and a 64th of 64.00.
-    assert any(f"Costs about {(160 * 1.775 + 100) / 100:.2f} with the mold's share" in note for note in plan.notes)
-    assert not any(
-        "Costs" in note
-        for note in planned(replace(plain, kits=()), mold, Mass.grams(160), place=PLACE, standing=FRESH).notes
+    plain = replace(FOAM, additives=(), cling_percent=0.0)
+    # 142.00 for 5 kg of A and 3 kg of B is 1.775 hundredths a gram at this ratio; a 64th of the mold's 64.00 on top.
+    assert costs(plain, replace(PAD, price=6400, lasts=64)) == [
+        f"Costs about {(300 * 1.775 + 100) / 100:.2f} with the share of the mold, by the kits on its sheet."
+    ]
+    assert costs(replace(FOAM, cling_percent=0.0))[0].endswith("without pigment, by the kits on its sheet.")
+    assert costs(replace(plain, kits=())) == []
+
+
+def test_separate_cans_are_each_paid_at_their_own_price():
+    cans = (
+        Kit("can of A", (KitPart("A", Mass.grams(1000)),), 1000),
+        Kit("can of B", (KitPart("B", Mass.grams(1000)),), 9000),
     )
+    plain = replace(FOAM, additives=(), cling_percent=0.0, kits=cans)
+    assert costs(plain) == [f"Costs about {(300 * (100 * 1 + 60 * 9) / 160) / 100:.2f}, by the kits on its sheet."]
+    assert costs(replace(plain, kits=cans[:1])) == []

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from station.casting.ratio import weight_shares
 from station.casting.stoichiometry import Taker, index_of, isocyanate_weight, polyol_weight
 from station.casting.two_ratios import compared, printed_densities, printed_parts
 from station.core.material import Basis, Kit, Material
+from station.core.shares import component_shares
 
 KIT_PERCENT = 5.0
 """Part of a component in a kit that may be left over before the kit contradicts the ratio."""
@@ -38,13 +38,10 @@ def two_ratios(material: Material) -> Iterator[str]:
 
 def shares(material: Material) -> dict[str, float] | None:
     """Share by weight of each component; None when the sheet does not allow it to be worked out."""
-    parts = [component.parts for component in material.components]
-    densities = [c.density for c in material.components] if material.basis is Basis.VOLUME else None
     try:
-        found = weight_shares(parts, densities)
+        return component_shares(material)
     except ValueError:
         return None
-    return dict(zip((c.name for c in material.components), found, strict=True))
 
 
 def density_of_components(material: Material) -> float | None:

@@ -9,10 +9,10 @@ from station.casting.batch import grown_for_loss
 from station.casting.board_fit import Laid, laid_out
 from station.casting.boards import Board, area_cm2, cutting_list
 from station.casting.box_pours import margin_sentence, stock_sentence, warnings
-from station.casting.cost import best_price_per_g
 from station.casting.moldbox import Plan, Spouts, Walls
-from station.casting.purchase import KitOffer
+from station.core.costing import price_of
 from station.core.material import Material
+from station.core.shares import component_shares
 from station.errors import Refused
 from station.worksheets.buying.lines import money
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
@@ -112,10 +112,9 @@ def _of_material(material: Material) -> Mapping[str, str]:
     known = {"ratio": ratio_text(material) or "10:1"}
     if material.density:
         known["density"] = f"{material.density:g} g/cm3"
-    offers = [KitOffer(k.title, {p.component: p.mass.g for p in k.parts}, k.price) for k in material.kits]
-    per_g = best_price_per_g(offers)
-    if per_g is not None:
-        known["price"] = f"{per_g * 10:.2f}"
+    price = price_of(material, {name: 1000 * share for name, share in component_shares(material).items()})
+    if price is not None:
+        known["price"] = f"{price / 100:.2f}"
     shore = re.match(r"\d+", material.hardness)
     return known | ({"hardness": shore[0]} if shore else {})
 
