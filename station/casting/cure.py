@@ -25,10 +25,8 @@ def cure_rate(kinetics: Kinetics, celsius: float | None) -> float:
     """Seconds of equivalent age per second of time at `celsius` (None: not measured, then time counts as it is)."""
     if celsius is None:
         return 1.0
-    found = kinetics.rate(celsius)
-    if isinstance(found, Rate):
-        return found.slow
-    return 0.0 if found.cold else min(1.0, kinetics.nearest(celsius).slow)
+    found = kinetics.counting(celsius)
+    return found.slow if isinstance(found, Rate) else min(1.0, kinetics.nearest(celsius).slow)
 
 
 def advanced(state: CureState, elapsed_s: float, *, as_of_s: float, boot_id: str, rate: float) -> CureState:

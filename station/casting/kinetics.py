@@ -49,6 +49,7 @@ class Rate:
 
 
 REFERENCE = Rate(1.0, 1.0)
+NOTHING = Rate(0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +92,11 @@ class Kinetics:
             return Unknown("Nothing says how temperature drives this material: its chemistry is not told.")
         both = (factor(self.low_kj, celsius, self.reference_c), factor(self.high_kj, celsius, self.reference_c))
         return Rate(min(both), max(both))
+
+    def counting(self, celsius: float) -> Rate | Unknown:
+        """The rate at which a cure counts: as `rate`, and nothing where it is colder than the sheet allows."""
+        found = self.rate(celsius)
+        return NOTHING if isinstance(found, Unknown) and found.cold else found
 
     def nearest(self, celsius: float) -> Rate:
         """The rate there or, where none is predicted, at the nearest temperature that has one; 1 where none has."""
@@ -156,9 +162,14 @@ def factor(energy_kj: float, celsius: float, reference_c: float) -> float:
     return math.exp(power)
 
 
-def energy_for(q10: float, celsius: float) -> float:
-    """Activation energy in kJ/mol that makes a reaction `q10` times faster from `celsius` to 10 °C more."""
-    return math.log(q10) * GAS_J_MOL_K / (_per_kelvin(celsius) - _per_kelvin(celsius + 10)) / 1000
+def energy_between(seconds: float, celsius: float, other_s: float, other_c: float) -> float:
+    """Activation energy in kJ/mol that makes a time of `seconds` at `celsius` one of `other_s` at `other_c`.
+
+    Arrhenius solved for the energy. Raises ValueError at or below absolute zero, or for one temperature twice.
+    """
+    if celsius == other_c:
+        raise ValueError("two times at one temperature tell nothing of how temperature drives them")
+    return math.log(seconds / other_s) * GAS_J_MOL_K / (_per_kelvin(celsius) - _per_kelvin(other_c)) / 1000
 
 
 History = Sequence[tuple[float, float]]
@@ -166,10 +177,13 @@ History = Sequence[tuple[float, float]]
 
 
 def equivalent_age(kinetics: Kinetics, history: History) -> Rate | Unknown:
-    """Seconds at the reference temperature that a history counts for, as a range of sums; Unknown when a spell is."""
+    """Seconds at the reference temperature that a history counts for, as a range of sums (ASTM C1074, eq. 2).
+
+    A spell colder than the sheet allows counts nothing; Unknown for a spell of which nothing else is predicted.
+    """
     slow = fast = 0.0
     for seconds, celsius in history:
-        found = kinetics.rate(celsius)
+        found = kinetics.counting(celsius)
         if isinstance(found, Unknown):
             return found
         slow, fast = slow + seconds * found.slow, fast + seconds * found.fast

@@ -49,15 +49,6 @@ class Of(Enum):
     WHOLE = "of the whole mix, the additive included"
 
 
-def additive_share(percent: float, of: Of, component_share: float = 1.0) -> float:
-    """Mass of an additive per gram of all components together.
-
-    Of a component: percent × its share. Of the components: percent. Of the whole mix: x/(1 − x), because the
-    additive is part of what it is counted from (right for a single such additive; see `additive_shares`).
-    """
-    return additive_shares(((percent, of, component_share),))[0]
-
-
 def additive_shares(additives: Sequence[tuple[float, Of, float]]) -> tuple[float, ...]:
     """Masses of all additives per gram of components; each (percent, of what, share of its component).
 

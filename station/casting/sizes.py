@@ -75,11 +75,6 @@ class Scaling:
         """The same along all three."""
         return cls(factor, factor, factor)
 
-    @classmethod
-    def against_shrinkage(cls, x: float, y: float, z: float) -> Scaling:
-        """What makes up for a shrinkage of so many % along each."""
-        return cls(pattern_scale(x), pattern_scale(y), pattern_scale(z))
-
     @property
     def volume(self) -> float:
         """Factor of the volume: x y z, the cube of a uniform one. It holds for any shape."""

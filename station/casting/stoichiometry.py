@@ -70,11 +70,6 @@ def index_after(index: float, *, isocyanate_error_percent: float = 0.0, polyol_e
     return index * (1 + isocyanate_error_percent / 100) / (1 + polyol_error_percent / 100)
 
 
-def index_with_water(index: float, polyol: Taker, water_g: float) -> float:
-    """The index when `water_g` crept into the polyol, the masses weighed as for none."""
-    return index * polyol.equivalents / (polyol.equivalents + water_g / water_weight())
-
-
 def gas_litres(water_g: float, celsius: float = 23.0, kpa: float = 101.325) -> float:
     """Carbon dioxide in litres from water that reacts: one mole of gas for one mole of water, as an ideal gas."""
     return water_g / WATER_G_MOL * GAS_J_MOL_K * (celsius + 273.15) / kpa

@@ -94,8 +94,10 @@ def test_the_age_of_a_history_is_the_sum_of_its_spells(history):
     assert nurse_saul(history, 0) == pytest.approx(sum(s * t for s, t in history))
 
 
-def test_a_spell_that_cannot_be_predicted_makes_the_whole_unknown():
-    assert isinstance(equivalent_age(Kinetics(23, 50, 50, coldest_c=15), ((60, 20), (60, 3))), Unknown)
+def test_a_spell_too_cold_counts_nothing_and_one_too_hot_makes_the_whole_unknown():
+    sheet = Kinetics(23, 50, 50, coldest_c=15, warmest_c=35)
+    assert equivalent_age(sheet, ((60, 23), (600, 3))).slow == pytest.approx(60)
+    assert isinstance(equivalent_age(sheet, ((60, 23), (60, 50))), Unknown)
 
 
 LIMITED = Kinetics(23, 30, 70, coldest_c=15, warmest_c=35)

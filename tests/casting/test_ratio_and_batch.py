@@ -5,7 +5,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from station.casting.batch import Recipe, grown_for_loss, mixed_density
-from station.casting.ratio import Of, additive_share, additive_shares, volume_shares, weight_shares
+from station.casting.ratio import Of, additive_shares, volume_shares, weight_shares
 from station.errors import Refused
 
 PARTS = st.lists(st.floats(0.5, 200), min_size=2, max_size=4)
@@ -31,9 +31,9 @@ def test_volume_and_weight_shares_are_each_others_inverse(pairs):
 
 
 def test_additives_count_from_a_component_from_all_or_from_the_whole():
-    assert additive_share(3, Of.COMPONENT, 0.375) == pytest.approx(0.01125)
-    assert additive_share(3, Of.COMPONENTS) == pytest.approx(0.03)
-    assert additive_share(10, Of.WHOLE) == pytest.approx(1 / 9)
+    assert additive_shares(((3, Of.COMPONENT, 0.375),)) == pytest.approx((0.01125,))
+    assert additive_shares(((3, Of.COMPONENTS, 1),)) == pytest.approx((0.03,))
+    assert additive_shares(((10, Of.WHOLE, 1),)) == pytest.approx((1 / 9,))
 
 
 @given(st.floats(0.1, 30), st.floats(0.1, 30), st.floats(0.1, 20))

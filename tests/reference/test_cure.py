@@ -3,7 +3,7 @@
 import pytest
 
 from station.casting.chemistry import Chemistry
-from station.casting.kinetics import DEFAULT_KJ, Kinetics, Rate, energy_for, equivalent_age, factor, nurse_saul
+from station.casting.kinetics import DEFAULT_KJ, Kinetics, Rate, energy_between, equivalent_age, factor, nurse_saul
 
 H = 3600.0
 # Arrhenius with R = 8.314462618 J/(mol K) (CODATA)
@@ -26,7 +26,7 @@ def test_fifty_kilojoules_against_23_degrees(celsius, ratio):
 
 
 def test_the_doubling_rule_is_51_kilojoules():
-    assert energy_for(2, 20) == pytest.approx(51.216, abs=1e-3)
+    assert energy_between(2, 20, 1, 30) == pytest.approx(51.216, abs=1e-3)
 
 
 @pytest.mark.parametrize(("celsius", "ratio"), {13: 0.5, 18: 0.707107, 28: 1.414214, 33: 2.0, 43: 4.0}.items())
@@ -63,7 +63,7 @@ def test_heat_practice_is_far_from_the_doubling_rule():
     # Practice note: about 65 °C (150 °F) speeds a urethane's cure fourfold from 23 °C, which is 27.2 kJ/mol; the rule
     # of thumb would say 19 times.
     assert factor(27.2, 65.6, 23) == pytest.approx(4, abs=0.03)
-    assert factor(energy_for(2, 23), 65.6, 23) > 3 * 4
+    assert factor(energy_between(2, 23, 1, 33), 65.6, 23) > 3 * 4
 
 
 @pytest.mark.parametrize("chemistry", [Chemistry.URETHANE_FOAM, Chemistry.URETHANE_RUBBER])

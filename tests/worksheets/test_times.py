@@ -193,3 +193,15 @@ def test_every_temperature_of_a_bench_is_answered_and_drawn(today, reference, ta
     figures = found.figures
     assert 0 < figures["pot_life_shortest_s"] <= figures["pot_life_longest_s"]
     ET.fromstring(svg(found.drawings[0], standalone=True))
+
+
+def test_the_linear_rule_is_a_second_opinion_where_its_datum_is_known():
+    # ASTM C1074 eq. (1), constructed: 12 h at 10, 12 h at 15, 24 h at 20 and 24 h at 25 °C above 0 °C are 1380 °C h.
+    log = "12 h 10 °C; 12 h 15 °C; 24 h 20 °C; 24 h 25 °C"
+    typed = {"log": log, "demold": "80 h", "reference": "20 °C", "chemistry": "urethane rubber"}
+    found = answer("age-by-log", datum="0 °C", **typed)
+    assert found.figures["linear_age_s"] / 3600 == pytest.approx(1380 / 20)
+    assert "1380 °C h above 0 °C" in found.rows[-1].rule
+    assert "linear_age_s" not in answer("age-by-log", **typed).figures
+    with pytest.raises(NotFilledIn, match="not below"):
+        answer("age-by-log", datum="20 °C", **typed)

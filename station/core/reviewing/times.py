@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from station.casting.kinetics import GAS_J_MOL_K, KELVIN
+from station.casting.kinetics import energy_between
 from station.core.material import Material, Times
 from station.core.sheet_words import span
 
@@ -88,7 +87,7 @@ def energies(material: Material) -> Iterator[str]:
     for row in times.at:
         if row.pot_life_s is None or abs(row.celsius - times.reference_c) < NEAR_C:
             continue
-        found = _energy_between(times.pot_life_s, times.reference_c, row.pot_life_s, row.celsius)
+        found = energy_between(times.pot_life_s, times.reference_c, row.pot_life_s, row.celsius)
         both = f"{span(times.pot_life_s)} at {times.reference_c:g} °C and {span(row.pot_life_s)} at {row.celsius:g} °C"
         # Below zero warmth would slow it: `temperatures` has told that already.
         if found > 0 and not least <= found <= most:
@@ -103,11 +102,6 @@ def energies(material: Material) -> Iterator[str]:
                 f"A pot life of {both} amounts to {found:.0f} kJ/mol, but the activation energy is {stated:g} kJ/mol. "
                 "The table counts; leave the energy out if it is not printed."
             )
-
-
-def _energy_between(s: float, celsius: float, other_s: float, other_c: float) -> float:
-    """Activation energy in kJ/mol that makes `s` at `celsius` `other_s` at `other_c`: Arrhenius, solved for Ea."""
-    return GAS_J_MOL_K * math.log(s / other_s) / (1 / (celsius + KELVIN) - 1 / (other_c + KELVIN)) / 1000
 
 
 def masses(material: Material) -> Iterator[str]:

@@ -112,6 +112,13 @@ WORKSHEETS: tuple[Worksheet, ...] = (
             Field("demold", "Demold on the sheet", Kind.TIME, bare="h"),
             *_DRIVES,
             _DEMOLD_TABLE,
+            Field(
+                "datum",
+                "Datum of the linear rule",
+                Kind.TEMPERATURE,
+                optional=True,
+                hint="For a second opinion: the temperature at which nothing cures any more, as you found it.",
+            ),
         ),
         log,
         _log_of_material,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from station.casting.kinetics import Kinetics, Rate, Unknown
+from station.casting.kinetics import NOTHING, History, Rate, Unknown, equivalent_age, nurse_saul
 from station.casting.potlife import of_mass
 from station.core.sheet_words import span
 from station.errors import Refused
@@ -25,7 +25,6 @@ TOO_COLD = (
     "Below the sheet's limit some systems never cure. Bring the closed cans to temperature, which can take a day; "
     "never speed a cure up by changing the ratio."
 )
-NOTHING = Rate(0.0, 0.0)
 
 
 def today(values: Values) -> Worked:
@@ -132,42 +131,56 @@ def log(values: Values) -> Worked:
     check(values)
     kinetics, said = cure_kinetics(values)
     history = tuple(spell_line(line) for line in values["log"])
-    rates = [_counting(kinetics, at) for _, at in history]
-    slow = sum(took * rate.slow for (took, _), rate in zip(history, rates, strict=True))
-    fast = sum(took * rate.fast for (took, _), rate in zip(history, rates, strict=True))
+    age = equivalent_age(kinetics, history)
+    if isinstance(age, Unknown):
+        raise Refused(age.why, "Leave that spell out to be on the safe side.")
+    rates = [rate for _, at in history if isinstance(rate := kinetics.counting(at), Rate)]
+    spells = list(zip(history, rates, strict=True))
     spent, demold, (now, last) = sum(took for took, _ in history), values["demold"], (history[-1][1], rates[-1])
-    left = max(0.0, demold - slow)
+    left = max(0.0, demold - age.slow)
     ready_in = left / last.slow if last.slow > 0 else None
     value = "reached" if not left else "not while it is this cold" if ready_in is None else f"in {_about(ready_in)}"
-    cold = [f"{_about(took)} at {at:g} °C" for (took, at), rate in zip(history, rates, strict=True) if rate == NOTHING]
+    cold = [f"{_about(took)} at {at:g} °C" for (took, at), rate in spells if rate == NOTHING]
+    straight, told = _straight(values, history)
     return Worked(
         (
-            Row("Age at the reference temperature", _between(slow, fast), f"{_about(spent)} on the clock, by {said}"),
-            Row("Demold", value, f"{span(demold)} asked for, {_about(slow)} counted; at {now:g} °C as now"),
+            Row(
+                "Age at the reference temperature",
+                _between(age.slow, age.fast),
+                f"{_about(spent)} on the clock, by {said}",
+            ),
+            Row("Demold", value, f"{span(demold)} asked for, {_about(age.slow)} counted; at {now:g} °C as now"),
+            *straight,
         ),
         {
-            "age_slow_s": slow,
-            "age_fast_s": fast,
+            "age_slow_s": age.slow,
+            "age_fast_s": age.fast,
             "clock_s": spent,
             "demold_in_s": 0.0 if not left else ready_in,
+            **told,
         },
         (f"Colder than the sheet's {values['coldest']:g} °C nothing counts: {', '.join(cold)}. {TOO_COLD}",)
         if cold
         else (),
         notes=("Equivalent age as in ASTM C1074: each spell counts by its Arrhenius factor.",),
         tables=(Table("The spells", ("time", "temperature", "counts at least"), _told(history, rates)),),
-        drawings=(age_plot([(took, rate) for (took, _), rate in zip(history, rates, strict=True)], demold),),
+        drawings=(age_plot([(took, rate) for (took, _), rate in spells], demold),),
     )
 
 
-def _counting(kinetics: Kinetics, celsius: float) -> Rate:
-    """The rate of a spell; a spell colder than the sheet allows counts nothing, as on the station's own clock."""
-    found = kinetics.rate(celsius)
-    if isinstance(found, Rate):
-        return found
-    if found.cold:
-        return NOTHING
-    raise Refused(found.why, "Leave that spell out to be on the safe side.")
+def _straight(values: Values, history: History) -> tuple[list[Row], dict[str, Figure]]:
+    """The age by the linear rule of ASTM C1074 beside the other, where a datum for it is given."""
+    datum, reference = values["datum"], values["reference"]
+    if datum is None:
+        return [], {}
+    if datum >= reference:
+        raise Refused(
+            f"A datum of {datum:g} °C is not below the sheet's {reference:g} °C.", "Below it no age is gained at all."
+        )
+    degree_s = nurse_saul(history, datum)
+    age = degree_s / (reference - datum)
+    rule = f"{plain(degree_s / 3600)} °C h above {datum:g} °C ÷ ({reference:g} − {datum:g}) °C"
+    return [Row("Age by the linear rule", _about(age), rule)], {"linear_age_s": age}
 
 
 def _told(history: Sequence[tuple[float, float]], rates: Sequence[Rate]) -> tuple[tuple[str, ...], ...]:
