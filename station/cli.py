@@ -166,17 +166,20 @@ def verify(config: Path, state: Path | None) -> None:
 def check_settings(config: Path) -> None:
     """Read the settings and all sheets, and list everything that is wrong with them."""
     with sentences():
+        from station.climate.report import climate_words
         from station.scale.check import check
         from station.settings import read_settings
-        from station.sheets import read_sheets
+        from station.sheet_desk import SheetDesk
 
         settings = read_settings(config)
         check(settings.scale)
-        sheets = read_sheets(settings.sheets)
+        sheets = SheetDesk(settings.sheets, settings.state_dir).sheets()
         click.echo(
             f"{settings.name}: {len(sheets.materials)} materials, {len(sheets.molds)} molds, {len(sheets.lots)} lots; "
             f"scale {settings.scale.family} on {settings.scale.port}."
         )
+        for words in climate_words(settings.climate, settings.temperature_c):
+            click.echo(words)
 
 
 def _record(config: Path, state: Path | None) -> Path:

@@ -129,8 +129,9 @@ class SheetDesk:
         self._sheets = read_sheets(self._all())
 
     def _all(self) -> tuple[Path, ...]:
+        """The places, entered sheets file by file: a folder of the settings may be the very one that keeps them."""
         own = sorted(self._own.glob("*.toml")) if self._own.is_dir() else []
-        return (*self._places, *own)
+        return (*(place for place in self._places if place.resolve() != self._own.resolve()), *own)
 
 
 def _is_key(key: str) -> bool:

@@ -10,6 +10,7 @@ from station.core.material import Basis
 from station.errors import Refused, SettingsError
 from station.sheet_desk import SheetDesk
 from station.sheet_form.slips import WHOLE, Slips
+from station.sheets import example_folder
 from tests.typed_forms import FOAM, LOT_A
 
 
@@ -202,3 +203,13 @@ def test_a_component_may_be_called_by_several_words(desk):
     desk.keep_material(FOAM | names)
     made = next(m for m in desk.sheets().materials if m.key == "test-foam")
     assert [(p.component, p.mass.g) for p in made.kits[0].parts] == [("part 1", 1000.0), ("part 1 slow", 625.0)]
+
+
+def test_a_folder_of_the_settings_may_be_the_one_in_which_sheets_are_kept(tmp_path):
+    """Paths of the settings are meant from the state folder as well: sheets = ["sheets"] names that very one."""
+    own = tmp_path / "sheets"
+    SheetDesk((), tmp_path).keep_material(FOAM)
+    for places in ((own,), (own, example_folder()), (example_folder(), own)):
+        desk = SheetDesk(places, tmp_path)
+        desk.keep_material(FOAM | {"title": "Changed (invented)"}, instead_of=FOAM["key"])
+        assert [m.title for m in desk.sheets().materials if m.key == FOAM["key"]] == ["Changed (invented)"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from station.casting.units import CM3
 from station.metrology.estimate import Estimate
 from station.metrology.uncertainty import net_budget, rectangular
-from station.metrology.water import AIR_G_CM3, WEIGHTS_G_CM3, Bath, water_density
+from station.metrology.water import AIR_G_CM3, WEIGHTS_G_CM3, Bath, air_density, water_density
 from station.worksheets.form import Field, Table, Values
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
@@ -53,6 +53,16 @@ def spread(title: str, found: Estimate, unit: str) -> Table:
     parts = sorted((part for part in found.parts if part[1] > 0), key=lambda one: -one[1])
     rows = tuple((name, f"{plain(part, 2)} {unit}") for name, part in parts)
     return Table(title, ("from", "standard uncertainty"), rows)
+
+
+def air_note(bath: Bath) -> str:
+    """How little it matters that air is counted as 1.2 kg/m³, for air as warm as the water at sea level."""
+    air = air_density(bath.celsius)
+    off = 100 * (air - AIR_G_CM3) * (1 / water_density(bath.celsius) - 1 / WEIGHTS_G_CM3)
+    return (
+        f"Air is counted as {1000 * AIR_G_CM3:g} kg/m³ (OIML D 28); at {bath.celsius:g} °C it has about "
+        f"{1000 * air:.3f} kg/m³, which would make {abs(off):.4f} % of difference."
+    )
 
 
 def others(cm3: float) -> str:

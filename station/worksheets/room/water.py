@@ -6,7 +6,7 @@ from station.metrology.water import volume_by_filling, water_density
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain, with_spread
-from station.worksheets.room.bath import SCALE, WATER, bath_of, others, spread, water_rule, weighing_u_g
+from station.worksheets.room.bath import SCALE, WATER, air_note, bath_of, others, spread, water_rule, weighing_u_g
 from station.worksheets.room.cavity_links import filled_with
 from station.worksheets.room.immersion import IMMERSE
 from station.worksheets.room.water_drawing import density_plot, section
@@ -39,6 +39,7 @@ def fill(values: Values) -> Worked:
             _DRY,
             f"Counting 1 g as 1 cm³ would be {low:.2f} % too little.",
             f"± holds with k = 2, about 95 of 100 times; the most of it comes from: {found.largest}.",
+            air_note(bath),
             "A mold that bends holds more when it is full: support it as when you cast.",
         ),
         drawings=(section(values["dry"], values["full"], found.value, values["slack"]), density_plot(bath)),
