@@ -8,7 +8,7 @@ from station.casting.kinetics import Rate, Unknown
 from station.casting.potlife import of_mass
 from station.core.drive import cure_kinetics, pot_kinetics
 from station.core.material import Material
-from station.core.sheet_words import span
+from station.core.spans import about, between, span
 
 NEAR_C = 1.0
 """Closer to the reference temperature than this, temperature is not worth a word."""
@@ -44,14 +44,14 @@ def forecast(material: Material, total_g: float, celsius: float | None) -> Forec
         if isinstance(found, Unknown):
             notes.append(found.why)
             if celsius > times.reference_c:
-                notes.append(f"The pot life is shorter than the {_about(limit)} that its clock counts to. Be quick.")
+                notes.append(f"The pot life is shorter than the {about(limit)} that its clock counts to. Be quick.")
         else:
             longest = found.longest(by_mass.seconds)
             shortest = found.shortest(by_mass.seconds)
             if abs(celsius - times.reference_c) > NEAR_C:
                 notes.append(
-                    f"Pot life at {celsius:.1f} °C: {_between(shortest, longest)} instead of {_about(by_mass.seconds)} "
-                    f"at {times.reference_c:g} °C. The clock counts to {_about(limit)}."
+                    f"Pot life at {celsius:.1f} °C: {between(shortest, longest)} instead of {about(by_mass.seconds)} "
+                    f"at {times.reference_c:g} °C. The clock counts to {about(limit)}."
                 )
         notes += _demold_words(material, celsius)
     need = times.mix_s + times.pour_reserve_s
@@ -77,21 +77,9 @@ def _demold_words(material: Material, celsius: float) -> list[str]:
             return []
         low, high = found.shortest(times.demold_s), found.longest(times.demold_s)
         return [
-            f"Demold at {celsius:.1f} °C: {_between(low, high)} instead of {span(times.demold_s)}; the clock counts "
+            f"Demold at {celsius:.1f} °C: {between(low, high)} instead of {span(times.demold_s)}; the clock counts "
             "the temperature and takes the longest."
         ]
     if found.cold:
         return ["Demold is not predicted: while it is this cold the cure counts nothing."]
     return ["Demold may take longer than its clock counts."] if celsius < times.reference_c else []
-
-
-def _between(low: float, high: float) -> str:
-    return _about(low) if _about(low) == _about(high) else f"{_about(low)} to {_about(high)}"
-
-
-def _about(seconds: float) -> str:
-    """A time to two or three figures: 37 s, 12 min, 4.6 h."""
-    for unit, worth in (("d", 86400.0), ("h", 3600.0), ("min", 60.0)):
-        if seconds >= 2 * worth:
-            return f"{seconds / worth:.3g} {unit}" if seconds < 10 * worth else f"{seconds / worth:.0f} {unit}"
-    return f"{seconds:.0f} s"

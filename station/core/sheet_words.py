@@ -3,14 +3,7 @@
 from __future__ import annotations
 
 from station.core.material import TOTAL, Additive, Basis, Component, FoamFacts, Kit, Material, Times
-
-
-def span(seconds: float) -> str:
-    """A time in the unit in which people say it: 50 s, 15 min, 6 h, 3 d."""
-    for unit, worth in (("d", 86400.0), ("h", 3600.0), ("min", 60.0)):
-        if seconds >= worth * (2 if unit == "d" else 1) and seconds % (worth / 2) == 0:
-            return f"{seconds / worth:g} {unit}"
-    return f"{seconds:g} s"
+from station.core.spans import span
 
 
 def sheet_words(material: Material) -> tuple[tuple[str, str], ...]:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import math
-from decimal import Decimal
+
+from station.casting.digits import digits
 
 
-def plain(value: float, digits: int = 5) -> str:
-    """`value` with `digits` significant digits and without zeros at the end: 0.096111, 1728, 12.5."""
-    if value == 0 or not math.isfinite(value):
-        return f"{abs(value) if value == 0 else value:g}"
-    text = f"{Decimal(f'{value:.{digits - 1}e}'):f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+def plain(value: float, significant: int = 5) -> str:
+    """`value` as worksheets tell it, with one digit more than sentences: 0.096111, 1728, 12.5."""
+    return digits(value, significant)
 
 
 def with_spread(value: float, spread: float, unit: str) -> str:

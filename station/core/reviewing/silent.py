@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from station.casting.chemistry import Chemistry
 from station.core.material import Material
 from station.core.reviewing.ratio import density_of_components
-from station.core.sheet_words import span
+from station.core.spans import span
 
 SPARE = 0.1
 """Part of the pot life below which what mixing and pouring leave of it is hardly anything."""

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from station.casting.kinetics import energy_between
 from station.core.material import Material, Times
-from station.core.sheet_words import span
+from station.core.spans import span
 
 USUAL_KJ = (15.0, 120.0)
 """kJ/mol. Published gelation energies of urethanes are 20 to 70 (`casting.kinetics`); the margin is our own guess."""

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from station.casting.chemistry import Chemistry
 from station.core.material import Material
-from station.core.sheet_words import span
+from station.core.spans import span
 from station.worksheets.form import Field, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.time.times_work import log, mass, today

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from station.casting.kinetics import NOTHING, History, Rate, Unknown, equivalent_age, nurse_saul
 from station.casting.potlife import of_mass
-from station.core.sheet_words import span
+from station.core.spans import about, between, span
 from station.errors import Refused
 from station.worksheets.form import Figure, Row, Table, Values, Worked
 from station.worksheets.plain import plain
@@ -45,11 +45,11 @@ def today(values: Values) -> Worked:
     window = max(0.0, counted - reserve)
     more = "" if low <= counted else "; only a row of the sheet's own table makes a limit longer"
     rows = [
-        Row("Pot life, at most", _between(low, high), f"{_divided(stated, found, values)}; {_with(counted)}{more}"),
+        Row("Pot life, at most", between(low, high), f"{_divided(stated, found, values)}; {_with(counted)}{more}"),
         Row(
             "of it for weighing and mixing",
-            _between(max(0.0, low - reserve), max(0.0, high - reserve)),
-            f"{_between(low, high)} − {span(reserve)} kept for pouring; {_with(window)}",
+            between(max(0.0, low - reserve), max(0.0, high - reserve)),
+            f"{between(low, high)} − {span(reserve)} kept for pouring; {_with(window)}",
         ),
     ]
     figures: dict[str, Figure] = {
@@ -64,7 +64,7 @@ def today(values: Values) -> Worked:
     warnings = [rising((*map(temperature_line, values["table"]), (values["reference"], stated)), "°C")]
     if window == 0:
         warnings.append(
-            f"At {values['today']:g} °C pouring alone may take the whole pot life: {_about(counted)} against "
+            f"At {values['today']:g} °C pouring alone may take the whole pot life: {about(counted)} against "
             f"{span(reserve)} kept for it. Cool the components as the sheet allows, or pour less at once."
         )
     waits, waited, unsaid = _waits(values)
@@ -92,10 +92,10 @@ def _waits(values: Values) -> tuple[list[Row], dict[str, Figure], str]:
     rows, figures = [], dict[str, Figure]()
     for key, label, stated in given:
         low, high = found.shortest(stated), found.longest(stated)
-        rows.append(Row(label, _between(low, high), f"{_divided(stated, found, values)}; {_with(high)}"))
+        rows.append(Row(label, between(low, high), f"{_divided(stated, found, values)}; {_with(high)}"))
         name = key.replace("-", "_")
         figures |= {f"{name}_shortest_s": low, f"{name}_longest_s": high}
-    rows.append(Row("One hour of cure counts as", _between(3600 * found.slow, 3600 * found.fast), f"by {said}"))
+    rows.append(Row("One hour of cure counts as", between(3600 * found.slow, 3600 * found.fast), f"by {said}"))
     return rows, figures | {"cure_rate_slow": found.slow, "cure_rate_fast": found.fast}, ""
 
 
@@ -106,7 +106,7 @@ def _divided(stated_s: float, rate: Rate, values: Values) -> str:
 
 
 def _with(counted_s: float) -> str:
-    return f"count with {_about(counted_s)}"
+    return f"count with {about(counted_s)}"
 
 
 def mass(values: Values) -> Worked:
@@ -117,7 +117,7 @@ def mass(values: Values) -> Worked:
     points = tuple(sorted({*table, *own}))
     warnings = (() if made.sure else (made.words,), (rising(points, "g"),))
     return Worked(
-        (Row("Pot life to count with", _about(made.seconds), made.words),),
+        (Row("Pot life to count with", about(made.seconds), made.words),),
         {"pot_life_s": made.seconds, "sure": made.sure},
         tuple(said for some in warnings for said in some if said),
         ("Straight lines between the sheet's points on logarithms of both; beyond the last point nothing is added.",),
@@ -139,17 +139,17 @@ def log(values: Values) -> Worked:
     spent, demold, (now, last) = sum(took for took, _ in history), values["demold"], (history[-1][1], rates[-1])
     left = max(0.0, demold - age.slow)
     ready_in = left / last.slow if last.slow > 0 else None
-    value = "reached" if not left else "not while it is this cold" if ready_in is None else f"in {_about(ready_in)}"
-    cold = [f"{_about(took)} at {at:g} °C" for (took, at), rate in spells if rate == NOTHING]
+    value = "reached" if not left else "not while it is this cold" if ready_in is None else f"in {about(ready_in)}"
+    cold = [f"{about(took)} at {at:g} °C" for (took, at), rate in spells if rate == NOTHING]
     straight, told = _straight(values, history)
     return Worked(
         (
             Row(
                 "Age at the reference temperature",
-                _between(age.slow, age.fast),
-                f"{_about(spent)} on the clock, by {said}",
+                between(age.slow, age.fast),
+                f"{about(spent)} on the clock, by {said}",
             ),
-            Row("Demold", value, f"{span(demold)} asked for, {_about(age.slow)} counted; at {now:g} °C as now"),
+            Row("Demold", value, f"{span(demold)} asked for, {about(age.slow)} counted; at {now:g} °C as now"),
             *straight,
         ),
         {
@@ -180,20 +180,9 @@ def _straight(values: Values, history: History) -> tuple[list[Row], dict[str, Fi
     degree_s = nurse_saul(history, datum)
     age = degree_s / (reference - datum)
     rule = f"{plain(degree_s / 3600)} °C h above {datum:g} °C ÷ ({reference:g} − {datum:g}) °C"
-    return [Row("Age by the linear rule", _about(age), rule)], {"linear_age_s": age}
+    return [Row("Age by the linear rule", about(age), rule)], {"linear_age_s": age}
 
 
 def _told(history: Sequence[tuple[float, float]], rates: Sequence[Rate]) -> tuple[tuple[str, ...], ...]:
     both = zip(history, rates, strict=True)
-    return tuple((_about(took), f"{at:g} °C", _about(took * rate.slow)) for (took, at), rate in both)
-
-
-def _between(low: float, high: float) -> str:
-    return _about(low) if _about(low) == _about(high) else f"{_about(low)} to {_about(high)}"
-
-
-def _about(took: float) -> str:
-    for unit, worth in (("d", 86400.0), ("h", 3600.0), ("min", 60.0)):
-        if took >= 2 * worth:
-            return f"{plain(took / worth, 3)} {unit}"
-    return f"{plain(took, 3)} s"
+    return tuple((about(took), f"{at:g} °C", about(took * rate.slow)) for (took, at), rate in both)
