@@ -11,8 +11,8 @@ def span(seconds: float) -> str:
     """A time in the unit in which people say it: 50 s, 15 min, 6 h, 3 d."""
     for unit, worth in _UNITS:
         if seconds >= worth * (2 if unit == "d" else 1) and seconds % (worth / 2) == 0:
-            return f"{seconds / worth:g} {unit}"
-    return f"{seconds:g} s"
+            return f"{digits(seconds / worth, 7)} {unit}"
+    return f"{digits(seconds, 7)} s"
 
 
 def about(seconds: float) -> str:

@@ -18,7 +18,8 @@ from station.core.material import (
     Times,
     TimesAt,
 )
-from station.core.sheet_words import sheet_words, span
+from station.core.sheet_words import sheet_words
+from station.core.spans import span
 
 FULL = Material(
     key="full",

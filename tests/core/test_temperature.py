@@ -158,7 +158,7 @@ def test_hotter_than_the_sheet_allows_the_clock_counts_no_longer_than_at_its_lim
     hot = forecast(FOAM, 100, 36.0)
     assert hot.pot_life_s == forecast(FOAM, 100, 30.0).pot_life_s == pytest.approx(50 / 1.598208, rel=1e-5)
     assert "the sheet ends at 30 °C" in hot.notes[0]
-    assert "shorter than the 31 s that its clock counts to" in hot.notes[1]
+    assert "shorter than the 31.3 s that its clock counts to" in hot.notes[1]
 
 
 def test_a_known_power_cut_counts_a_warm_cure_as_plain_time_and_a_cool_one_at_its_rate():
