@@ -16,7 +16,7 @@ from station.board import Board
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
 from station.core.mass import Mass
-from station.core.material import Basis, Component, Material, Mold, Times
+from station.core.material import Basis, Component, Lot, Material, Mold, Times
 from station.core.messages import BeginCast, Command
 from station.core.moment import Moment
 from station.core.planning import planned
@@ -156,7 +156,17 @@ class SmallShelf:
             raise Refused("Amount of mix: 'much' is no mass.", "Enter one such as 220 g.")
         self.lots.append(dict(lots))
         shot = G(total) if total else G("228.0")
-        return BeginCast(planned(FOAM, PAD, shot, place=PLACE, standing=Standing(), lots=()), by)
+        return BeginCast(
+            planned(
+                FOAM,
+                PAD,
+                shot,
+                place=PLACE,
+                standing=Standing(),
+                lots=tuple(Lot(component, number, G("640")) for component, number in lots.items()),
+            ),
+            by,
+        )
 
 
 @dataclass

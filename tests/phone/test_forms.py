@@ -55,6 +55,8 @@ def test_a_batch_is_worked_out_first_and_begun_only_when_told(station):
     shown = visitor.send("/new", **form).get_data(as_text=True)
     assert "120.0 g" in shown
     assert "108.0 g" in shown
+    assert "from lot <b>0417</b>, 640.0 g left" in shown  # a lot is offered filled in: it must be seen
+    assert shown.count("no lot named") == 1
     assert station.asked.commands == []
     assert visitor.send("/new", begin="1", **form).status_code == 303
     assert isinstance(station.asked.commands[-1], BeginCast)

@@ -139,7 +139,7 @@ WORKSHEETS: tuple[Worksheet, ...] = (
             Field("margin", "Margin on the material", Kind.PERCENT, "10 %"),
             Field("handling", "Work a cast", Kind.TIME, "25 min"),
             Field("demold", "Demold after", Kind.TIME, "4 h", bare="h"),
-            Field("first", "First day", Kind.DATE, "2026-03-02"),
+            Field("first", "First day", Kind.DATE, hint="On which the work begins, such as 2026-03-02."),
             Field("delivery", "Material comes after days", Kind.NUMBER, "5"),
             Field("mold-days", "Molds are ready days later", Kind.NUMBER, "2"),
             Field("hours", "Working hours", Kind.TEXT, "9:00-17:00"),

@@ -98,7 +98,7 @@ WORKSHEETS: tuple[Worksheet, ...] = (
                 Kind.LINES,
                 hint="One a line: left: 6 casts, 25 min, 4 h (handling, then demold).",
             ),
-            Field("first", "First day", Kind.DATE, "2026-03-02"),
+            Field("first", "First day", Kind.DATE, hint="On which the work begins, such as 2026-03-02."),
             Field("delivery", "Material comes after days", Kind.NUMBER, "0"),
             Field("hours", "Working hours", Kind.TEXT, "9:00-17:00"),
             Field("days", "Working days", Kind.TEXT, "Mo Tu We Th Fr", hint="Or Mo-Fr."),
