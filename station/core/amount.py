@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from station.casting.digits import digits
 from station.casting.foam import free_rise_from_expansion, if_multiplied, shot, shot_for
@@ -20,10 +20,14 @@ SHORT_PERCENT = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """Mass of mix, how it came about in the person's own numbers, and what there is to say of it in this mold."""
+    """Mass of mix, how it came about in the person's own numbers, and what there is to say of it in this mold.
+
+    `warnings` tell that the part may fail or the mold may open; `notes` only explain.
+    """
 
     total: Mass
     rule: str
+    warnings: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
 
 
@@ -58,7 +62,7 @@ def from_cavity(material: Material, mold: Mold, cavity_cm3: float, place: Workpl
             f"{total.text(d)} = {digits(cavity_cm3)} cm³ × {digits(risen * 1000)} kg/m³ free rise × "
             f"{packing:g} packing factor{lost}"
         )
-        return Amount(total, rule, (*_of_foam(material, mold, cavity_cm3, total, loss.percent),))
+        return _of_foam(Amount(total, rule), material, mold, cavity_cm3, loss.percent)
     if material.foam is not None or material.density is None:
         what = "free-rise density" if material.foam is not None else "density of the mix"
         raise Refused(
@@ -77,7 +81,7 @@ def given(material: Material, mold: Mold, total: Mass, said: str, *, place: Work
         return Amount(total, rule)
     loss = loss_of(place, standing).percent
     if material.foam is not None:
-        return Amount(total, rule, _of_foam(material, mold, mold.cavity_cm3, total, loss))
+        return _of_foam(Amount(total, rule), material, mold, mold.cavity_cm3, loss)
     if material.density is None:
         return Amount(total, rule)
     need = shot_for(mold.cavity_cm3, material.density, loss_percent=loss).mixed_g
@@ -100,22 +104,22 @@ def _usual_packing(material: Material) -> float:
     return round((low + high) / 2, 3)
 
 
-def _of_foam(material: Material, mold: Mold, cavity_cm3: float, total: Mass, loss_percent: float) -> tuple[str, ...]:
-    """What this much foam does in this cavity."""
+def _of_foam(amount: Amount, material: Material, mold: Mold, cavity_cm3: float, loss_percent: float) -> Amount:
+    """The amount with what this much foam does in this cavity."""
     risen, foam = free_rise(material), material.foam
     if risen is None or foam is None:
-        return ()
-    part_g = total.g * (1 - loss_percent / 100)
+        return amount
+    part_g = amount.total.g * (1 - loss_percent / 100)
     made = shot_for(cavity_cm3, part_g / cavity_cm3, free_rise=risen, loss_percent=loss_percent)
     assert made.packing is not None
     assert made.free_rise_cm3 is not None
     notes = [
         f"Packing factor {made.packing:.2f}: {made.part_g:.1f} g reach a cavity of {digits(cavity_cm3)} cm³, "
-        f"{made.molded * 1000:.0f} kg/m³; left alone they would rise to {made.free_rise_cm3:.0f} cm³.",
-        *warnings_of(made, FoamSort.FLEXIBLE, low=foam.packing_low, high=foam.packing_high),
+        f"{made.molded * 1000:.0f} kg/m³; left alone they would rise to {made.free_rise_cm3:.0f} cm³."
     ]
     if material.density is not None:
         notes.append(if_multiplied(cavity_cm3, material.density, material.density / risen))
     if mold.closes:
         notes.append("A closed mold of rising foam is under pressure: vents open, clamped, and nobody leans over it.")
-    return tuple(notes)
+    warnings = warnings_of(made, FoamSort.FLEXIBLE, low=foam.packing_low, high=foam.packing_high)
+    return replace(amount, warnings=warnings, notes=tuple(notes))

@@ -16,10 +16,14 @@ NEAR_C = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Forecast:
-    """`pot_life_s` is what to count with; `impossible` says why even the longest is too short to mix and pour."""
+    """`pot_life_s` is what to count with; `impossible` says why even the longest is too short to mix and pour.
+
+    `warnings` tell of what nobody can promise; `notes` only how the times change.
+    """
 
     pot_life_s: float
-    notes: tuple[str, ...]
+    warnings: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
     impossible: str = ""
 
 
@@ -35,16 +39,17 @@ def forecast(material: Material, total_g: float, celsius: float | None) -> Forec
         times.pot_life_g,
         tuple((one.mass_g, one.pot_life_s) for one in times.pot_life_by_mass),
     )
-    notes = [] if by_mass.sure and by_mass.seconds == times.pot_life_s else [by_mass.words]
+    notes = [by_mass.words] if by_mass.sure and by_mass.seconds != times.pot_life_s else []
+    warned = [] if by_mass.sure else [by_mass.words]
     limit = longest = by_mass.seconds
     if celsius is not None:
         kinetics = pot_kinetics(material)
         found = kinetics.rate(celsius)
         limit = kinetics.limit(by_mass.seconds, celsius)
         if isinstance(found, Unknown):
-            notes.append(found.why)
+            warned.append(found.why)
             if celsius > times.reference_c:
-                notes.append(f"The pot life is shorter than the {about(limit)} that its clock counts to. Be quick.")
+                warned.append(f"The pot life is shorter than the {about(limit)} that its clock counts to. Be quick.")
         else:
             longest = found.longest(by_mass.seconds)
             shortest = found.shortest(by_mass.seconds)
@@ -53,7 +58,9 @@ def forecast(material: Material, total_g: float, celsius: float | None) -> Forec
                     f"Pot life at {celsius:.1f} °C: {between(shortest, longest)} instead of {about(by_mass.seconds)} "
                     f"at {times.reference_c:g} °C. The clock counts to {about(limit)}."
                 )
-        notes += _demold_words(material, celsius)
+        demold, unsure = _demold_words(material, celsius)
+        notes += demold
+        warned += unsure
     need = times.mix_s + times.pour_reserve_s
     impossible = ""
     if max(limit, longest) < need:
@@ -63,23 +70,24 @@ def forecast(material: Material, total_g: float, celsius: float | None) -> Forec
             "plan less."
         )
     elif limit < need:
-        notes.append(
+        warned.append(
             f"It may be too short: {limit:.0f} s at worst; mixing and pouring take {need:.0f} s. Try a small cup first."
         )
-    return Forecast(limit, tuple(notes), impossible)
+    return Forecast(limit, tuple(warned), tuple(notes), impossible)
 
 
-def _demold_words(material: Material, celsius: float) -> list[str]:
+def _demold_words(material: Material, celsius: float) -> tuple[list[str], list[str]]:
+    """How demold moves, and what cannot be said of it."""
     times = material.times
     found = cure_kinetics(material).rate(celsius)
     if isinstance(found, Rate):
         if abs(celsius - times.reference_c) <= NEAR_C:
-            return []
+            return [], []
         low, high = found.shortest(times.demold_s), found.longest(times.demold_s)
         return [
             f"Demold at {celsius:.1f} °C: {between(low, high)} instead of {span(times.demold_s)}; the clock counts "
             "the temperature and takes the longest."
-        ]
+        ], []
     if found.cold:
-        return ["Demold is not predicted: while it is this cold the cure counts nothing."]
-    return ["Demold may take longer than its clock counts."] if celsius < times.reference_c else []
+        return [], ["Demold is not predicted: while it is this cold the cure counts nothing."]
+    return [], ["Demold may take longer than its clock counts."] if celsius < times.reference_c else []

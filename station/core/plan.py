@@ -37,7 +37,8 @@ class Share:
 
 @dataclass(frozen=True, slots=True)
 class CastPlan:
-    """A batch for one mold. `steps` is how the cast goes if nothing goes wrong; `notes` are worth a look.
+    """A batch for one mold. `steps` is how the cast goes if nothing goes wrong; `notes` are worth a look,
+    `warnings` must be read before the first cup.
 
     `weighing_s` is what one weighing takes at this bench, in seconds. `pot_life_s` is the pot life for its mass
     and temperature, None when it was planned without.
@@ -54,6 +55,7 @@ class CastPlan:
     cup: Cup
     lots: tuple[Lot, ...] = ()
     notes: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
     temperature_c: float | None = None
     weighing_s: float = 40.0
     pot_life_s: float | None = None

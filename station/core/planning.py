@@ -78,12 +78,12 @@ def planned(
                     *amount.notes,
                     *ahead.notes,
                     margin(material, shares, way, place),
-                    *lot_notes(lots, material, standing, place.today),
                     *_notes(material, lots),
                     cost_note(material, mold, shares),
                 ),
             )
         ),
+        warnings=(*amount.warnings, *ahead.warnings, *lot_notes(lots, material, standing, place.today)),
         temperature_c=place.temperature_c,
         weighing_s=place.weighing_s,
         pot_life_s=ahead.pot_life_s,

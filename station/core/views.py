@@ -98,7 +98,7 @@ def _bench_view(standing: Standing, cast: Cast, pan: Pan, scale: ScaleView, now:
         press_means="go on" if cast.paused else press_means(step, pan),
         cautions=(*plan.material.cautions, *plan.mold.cautions),
         items=step.items if isinstance(step, ReadyCheck) else (),
-        notes=plan.notes,
+        notes=(*plan.warnings, *plan.notes),
     )
 
 

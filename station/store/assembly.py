@@ -78,7 +78,7 @@ def batch_record(
             for entry in entries
             if isinstance(entry.event, ev.Noted)
         ),
-        plan_notes=plan.notes,
+        plan_notes=(*plan.warnings, *plan.notes),
     )
 
 

@@ -96,7 +96,7 @@ def test_a_range_counts_at_its_slowest_on_either_side_of_the_reference():
 
 
 def test_nothing_is_counted_differently_without_a_thermometer():
-    assert forecast(SILICONE, 100, None).notes == ()
+    assert (forecast(SILICONE, 100, None).notes, forecast(SILICONE, 100, None).warnings) == ((), ())
     assert forecast(SILICONE, 100, None).pot_life_s == SILICONE.times.pot_life_s
 
 
@@ -117,14 +117,14 @@ def test_more_mass_shortens_it_by_the_sheet_or_is_said_to():
     assert forecast(RUBBER, 1000, 23.0).pot_life_s == pytest.approx(510)
     said = forecast(SILICONE, 900, 23.0)
     assert said.pot_life_s == SILICONE.times.pot_life_s
-    assert "valid for 100 g; yours is 900 g" in said.notes[0]
+    assert "valid for 100 g; yours is 900 g" in said.warnings[0]
 
 
 def test_below_the_sheet_s_limit_nothing_is_predicted_and_the_plan_warns():
     cold = forecast(FOAM, 100, 12.0)
     assert cold.pot_life_s == 50
-    assert any("18 °C at least" in note for note in cold.notes)
-    assert any("cure counts nothing" in note for note in cold.notes)
+    assert any("18 °C at least" in note for note in cold.warnings)
+    assert any("cure counts nothing" in note for note in cold.warnings)
     assert isinstance(pot_kinetics(FOAM).rate(12.0), Unknown)
 
 
@@ -139,7 +139,7 @@ def test_a_pot_life_shorter_than_pouring_still_leaves_time_before_the_pour_by_al
     slow = replace(FOAM, times=replace(FOAM.times, activation_kj=None, pour_reserve_s=30.0, mix_s=5.0), additives=())
     plan = planned(slow, GRIP, Mass.grams(160), place=replace(PLACE, temperature_c=29.9), standing=Standing())
     assert plan.limit_s < 30
-    assert any("may be too short" in note for note in plan.notes)
+    assert any("may be too short" in note for note in plan.warnings)
     assert plan.pour_by_s == pytest.approx(plan.limit_s / 2)
 
 
@@ -157,8 +157,8 @@ def test_a_row_for_a_warm_day_does_not_lengthen_the_pot_life_of_a_cold_one():
 def test_hotter_than_the_sheet_allows_the_clock_counts_no_longer_than_at_its_limit():
     hot = forecast(FOAM, 100, 36.0)
     assert hot.pot_life_s == forecast(FOAM, 100, 30.0).pot_life_s == pytest.approx(50 / 1.598208, rel=1e-5)
-    assert "the sheet ends at 30 °C" in hot.notes[0]
-    assert "shorter than the 31.3 s that its clock counts to" in hot.notes[1]
+    assert "the sheet ends at 30 °C" in hot.warnings[0]
+    assert "shorter than the 31.3 s that its clock counts to" in hot.warnings[1]
 
 
 def test_a_known_power_cut_counts_a_warm_cure_as_plain_time_and_a_cool_one_at_its_rate():

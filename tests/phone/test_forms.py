@@ -63,6 +63,14 @@ def test_a_batch_is_worked_out_first_and_begun_only_when_told(station):
     assert station.shelf.lots[-1] == {"A": "0417"}
 
 
+def test_what_may_spoil_a_batch_stands_above_its_amounts(station):
+    visitor = station.paired()
+    shown = visitor.send("/new", material="foam", mold="pad", amount="").get_data(as_text=True)
+    plan = shown[shown.index('class="plan"') :]
+    # The sheet of this foam does not say for what mass its pot life holds, and 228 g are more than the usual 100 g.
+    assert plan.index('role="alert"') < plan.index("does not say for what mass") < plan.index("120.0 g")
+
+
 def test_the_log_is_paged_and_a_record_is_shown_as_text(station):
     client = station.client()
     first, second = (client.get(f"/log{part}").get_data(as_text=True) for part in ("", "?from=30"))
