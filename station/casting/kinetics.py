@@ -18,8 +18,8 @@ KELVIN = 273.15
 
 DEFAULT_KJ: dict[Chemistry, tuple[float, float]] = {
     # Published for urethanes, in kJ/mol: 20 to 40 (gelation of polyester and HTPB networks), about 56 (castor oil and
-    # MDI: Milanese et al., J. Appl. Polym. Sci. 122 (2011) 3168), 50 to 70 (castor polyester and polymeric MDI:
-    # Balakrishnan, Varghese, Manu, 2021). Practice at 65 °C, four times as fast as at 23 °C, amounts to 27.
+    # MDI: J. Appl. Polym. Sci. 122 (2011) 3168), 50 to 70 (castor polyester and polymeric MDI:
+    # journal ISSN 0971-457X, May 2021, 336–342). Practice at 65 °C, four times as fast as at 23 °C, amounts to 27.
     Chemistry.URETHANE_FOAM: (20.0, 70.0),
     Chemistry.URETHANE_RUBBER: (20.0, 70.0),
     # No published value found: from memory, and wide for that reason.

@@ -23,7 +23,7 @@ AIR_G_CM3 = 0.0012
 """Density of air by the same convention; 5 % off changes a volume by water by 0.005 %."""
 
 
-def _tanaka(celsius: float) -> float:
+def _pure_water(celsius: float) -> float:
     t = celsius
     kg_m3 = 999.974950 * (1 - (t - 3.983035) ** 2 * (t + 301.797) / (522528.9 * (t + 69.34881)))
     return kg_m3 / 1000
@@ -41,9 +41,9 @@ def _water_range(celsius: float) -> float:
 def water_density(celsius: float) -> float:
     """Density of pure, air-free water at normal pressure in g/cm³, 0 to 40 °C.
 
-    Formula: Tanaka et al., Metrologia 38 (2001) 301-309. Tap water is up to 0.0005 g/cm³ denser. Raises Refused.
+    Formula: Metrologia 38 (2001) 301-309. Tap water is up to 0.0005 g/cm³ denser. Raises Refused.
     """
-    return _tanaka(_water_range(celsius))
+    return _pure_water(_water_range(celsius))
 
 
 def air_density(celsius: float, hpa: float = 1013.25, humidity_percent: float = 50.0) -> float:
@@ -75,7 +75,7 @@ def buoyancy_factor(density: float, air: float = AIR_G_CM3) -> float:
 
 def _cm3_of(reading_g: float, celsius: float, air: float) -> float:
     """Volume of the water, or of the displaced water, that makes a scale read `reading_g`."""
-    return reading_g * (1 - air / WEIGHTS_G_CM3) / (_tanaka(celsius) - air)
+    return reading_g * (1 - air / WEIGHTS_G_CM3) / (_pure_water(celsius) - air)
 
 
 def _sure_enough(volume: Estimate) -> Estimate:

@@ -25,7 +25,7 @@ warmer = st.floats(12, 35)  # near 4 °C, where water is densest, a slope says n
 spreads = st.floats(0.001, 0.05)
 
 
-def tanaka(t):
+def pure_water(t):
     """Written out once more, for numbers that carry an uncertainty: Metrologia 38 (2001) 301-309."""
     return 0.999974950 * (1 - (t - 3.983035) ** 2 * (t + 301.797) / (522528.9 * (t + 69.34881)))
 
@@ -37,7 +37,7 @@ def rectangle(within):
 @given(st.floats(20, 5000), warmer, spreads, st.floats(0.01, 2), st.floats(0.01, 5))
 def test_a_filled_cavity_is_as_sure_as_the_uncertainties_package_says(grams, celsius, u_g, within_c, within_cm3):
     t, m, slack = ufloat(celsius, rectangle(within_c)), ufloat(grams, u_g), ufloat(0, rectangle(within_cm3))
-    theirs = m * (1 - 0.0012 / 8) / (tanaka(t) - 0.0012) + slack
+    theirs = m * (1 - 0.0012 / 8) / (pure_water(t) - 0.0012) + slack
     ours = volume_by_filling(grams, Bath(celsius, within_c), u_g=u_g, within_cm3=within_cm3)
     assert ours.value == pytest.approx(theirs.nominal_value, rel=1e-12)
     assert ours.u == pytest.approx(theirs.std_dev, rel=1e-3)
@@ -50,7 +50,7 @@ def test_a_hung_thing_is_as_sure_as_the_uncertainties_package_says(volume, sinke
     together = support - 0.7 * volume  # it floats: 0.3 g/cm³
     a, w, b = ufloat(in_air, u_g), ufloat(support, u_g), ufloat(together, u_g)
     t, slack = ufloat(celsius, rectangle(within_c)), ufloat(0, rectangle(bubbles))
-    theirs_volume = (a + w - b) * (1 - 0.0012 / 8) / (tanaka(t) - 0.0012) + slack
+    theirs_volume = (a + w - b) * (1 - 0.0012 / 8) / (pure_water(t) - 0.0012) + slack
     theirs_density = a * (1 - 0.0012 / 8) / theirs_volume + 0.0012
     bath = Bath(celsius, within_c)
     ours = immersed_hanging(in_air, together, bath, u_g=u_g, support_g=support, within_cm3=bubbles)
@@ -65,7 +65,7 @@ def test_a_thing_held_under_in_a_cup_is_as_sure_as_the_uncertainties_package_say
     in_air, gain = 1.1 * volume, volume + holder
     a, g, h = ufloat(in_air, u_g), ufloat(gain, u_g), ufloat(holder, u_g)
     t = ufloat(celsius, rectangle(0.5))
-    theirs_volume = (g - h) * (1 - 0.0012 / 8) / (tanaka(t) - 0.0012)
+    theirs_volume = (g - h) * (1 - 0.0012 / 8) / (pure_water(t) - 0.0012)
     theirs_density = a * (1 - 0.0012 / 8) / theirs_volume + 0.0012
     ours = immersed_on_pan(in_air, gain, Bath(celsius), u_g=u_g, support_gain_g=holder)
     assert ours.volume.u == pytest.approx(theirs_volume.std_dev, rel=1e-3)

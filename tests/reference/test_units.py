@@ -128,7 +128,7 @@ def test_specific_volume_is_the_inverse_of_density() -> None:
 
 
 def test_a_fluid_ounce_of_water_is_heavier_than_an_ounce() -> None:
-    # Constructed: NIST SP 811 factor times the density of water at 20 °C (Tanaka et al., Metrologia 38 (2001)).
+    # Constructed: NIST SP 811 factor times the density of water at 20 °C (Metrologia 38 (2001)).
     grams = volume("1 US fl oz") * water_density(20)
     assert grams == pytest.approx(29.5205, abs=0.001)
     assert grams / mass("1 oz").g == pytest.approx(1.0413, abs=1e-4)

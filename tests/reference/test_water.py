@@ -14,14 +14,14 @@ from station.metrology.water import (
     water_density,
 )
 
-# kg/m³ at 101.325 kPa: Tanaka et al., Metrologia 38 (2001) 301-309.
-TANAKA = {
+# kg/m³ at 101.325 kPa: Metrologia 38 (2001) 301-309.
+PURE_WATER = {
     4: 999.9749, 10: 999.7027, 15: 999.1026, 18: 998.5984, 20: 998.2067, 21: 997.995, 24: 997.2988, 25: 997.047,
     30: 995.6488, 35: 994.0326, 40: 992.2152,
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("celsius", "kg_m3"), TANAKA.items())
+@pytest.mark.parametrize(("celsius", "kg_m3"), PURE_WATER.items())
 def test_water_is_as_dense_as_the_published_table_says(celsius, kg_m3):
     assert water_density(celsius) * 1000 == pytest.approx(kg_m3, abs=1e-4)
 
@@ -65,7 +65,7 @@ def test_a_light_thing_is_heavier_than_the_scale_reads(kg_m3, factor):
 
 
 def test_a_cavity_is_larger_than_one_gram_a_millilitre_says():
-    # Constructed from Tanaka 2001 and conventional mass: 438.2 g of water at 22 °C.
+    # Constructed from Metrologia 38 (2001) and conventional mass: 438.2 g of water at 22 °C.
     net = 438.2
     assert net / water_density(22) == pytest.approx(439.178, abs=0.002)
     assert volume_by_filling(net, Bath(22), u_g=0.06).value == pytest.approx(439.641, abs=0.002)
@@ -76,7 +76,7 @@ def test_an_immersed_solid_has_the_published_specific_gravity():
     solid = immersed_hanging(22.0, 2.1, Bath(23), u_g=0.01)
     assert solid.specific_gravity == pytest.approx(1.105528, abs=1e-6)
     assert immersed_on_pan(22.0, 19.9, Bath(23), u_g=0.01).specific_gravity == pytest.approx(1.105528, abs=1e-6)
-    # The standard takes 997.5 kg/m³ for water at 23 °C (Tanaka: 997.541) and leaves the air out.
+    # The standard takes 997.5 kg/m³ for water at 23 °C (Metrologia 38 (2001): 997.541) and leaves the air out.
     assert solid.specific_gravity * 0.9975 == pytest.approx(1.102764, abs=1e-6)
     airless = immersed_hanging(22.0, 2.1, Bath(23, air=0.0), u_g=0.01)
     assert airless.density.value == pytest.approx(1.102764 * 0.997541 / 0.9975, abs=2e-6)

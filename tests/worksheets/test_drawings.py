@@ -144,7 +144,7 @@ def test_the_masses_stand_on_the_scale_that_reads_them():
 
 
 def test_the_plot_of_water_says_how_far_one_gram_a_millilitre_is_off():
-    # Tanaka 2001: 0.99777 g/cm³ at 22 °C; OIML D 28: read in air of 0.0012 g/cm³ with weights of 8 g/cm³.
+    # Metrologia 38 (2001): 0.99777 g/cm³ at 22 °C; OIML D 28: read in air of 0.0012 g/cm³ with weights of 8 g/cm³.
     plotted = drawings("mold weighed dry and full")[1]
     assert "0.99777 g/cm³" in plotted.spoken
     told = float(re.search(r"([\d.]+) % too little", plotted.spoken)[1])

@@ -14,7 +14,7 @@ def immersed(way, **typed):
 
 
 def test_a_cavity_is_told_with_its_spread_and_with_the_numbers_it_comes_from():
-    # Constructed from Tanaka 2001 and conventional mass: 438.2 g of water at 22 °C are 439.641 cm³.
+    # Constructed from Metrologia 38 (2001) and conventional mass: 438.2 g of water at 22 °C are 439.641 cm³.
     answer = worked(FILL, {"dry": "212.5 g", "full": "650.7 g", "water": "22 °C"})
     assert answer.figures["volume_cm3"] == pytest.approx(439.641, abs=0.002)
     assert answer.figures["water_g"] == pytest.approx(438.2)
