@@ -7,6 +7,7 @@ exactly, and `speed` changes nothing but how long it takes to watch.
 
 from __future__ import annotations
 
+import math
 import tempfile
 import threading
 from collections.abc import Callable
@@ -196,7 +197,9 @@ class Driver:
         """While nothing happens time leaps, and slows down as the next bell comes near."""
         if seen.alarms:
             return 0.5
-        left = [dial.left_s for cast in seen.curing for dial in cast.dials if dial.running and dial.left_s > 0]
+        dials = (dial for cast in seen.curing for dial in cast.dials if dial.running)
+        # A cure that somebody typed too cold stands still: time then goes on as it is.
+        left = [dial.left_s for dial in dials if 0 < dial.left_s < math.inf]
         return max(FRAME_S, min(left, default=FRAME_S) / 30)
 
     def _frame(self, dt: float) -> Snapshot:
