@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
+from pathlib import Path
 from typing import Final
 
 from station.store.backup.packing import Backup
@@ -25,7 +26,7 @@ def to_prune(backups: Sequence[Backup]) -> list[Backup]:
     return [one for one in reversed(ordered) if one.file not in kept]
 
 
-def _last_of_each(ordered: Sequence[Backup], span: Callable[[Backup], Hashable], most: int) -> set[object]:
+def _last_of_each(ordered: Sequence[Backup], span: Callable[[Backup], Hashable], most: int) -> set[Path]:
     last: dict[Hashable, Backup] = {}
     for backup in ordered:
         if len(last) == most:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from station.errors import LedgerFault
+from station.keeping import sync
 from station.store.backup.ages import newest_first, to_prune
 from station.store.backup.packing import SUFFIX, Backup, check, label_of
 from station.store.faults import told_as_faults
@@ -55,7 +56,7 @@ def copy_away(backup: Backup, place: Path, state_dir: Path) -> Away:
                     os.fsync(out.fileno())
                 check(beside)
                 beside.replace(target)
-                _sync(place)
+                sync(place)
             finally:
                 beside.unlink(missing_ok=True)
         _prune(place)
@@ -71,11 +72,3 @@ def _prune(place: Path) -> None:
             continue  # not ours, or torn: a person shall decide
     for old in to_prune(newest_first(there)):
         old.file.unlink(missing_ok=True)
-
-
-def _sync(folder: Path) -> None:
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)

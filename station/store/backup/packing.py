@@ -12,10 +12,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
-from sqlalchemy import Engine
-
 from station.core.moment import Moment
 from station.errors import LedgerFault
+from station.keeping import sync
 from station.store import journal
 from station.store.backup.contents import RECORD, Belongings
 from station.store.backup.label import Label, read_label
@@ -41,7 +40,7 @@ class Backup:
 
 
 def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: str) -> Backup:
-    """Make a backup in `folder`, read it back, and only then give it its name. Raises LedgerFault; then none is left."""
+    """Make a backup in `folder`, read it back, then give it its name. Raises LedgerFault; then none is left."""
     beside = folder / ".being-made.zip"
     with told_as_faults(folder):
         folder.mkdir(parents=True, exist_ok=True)
@@ -54,7 +53,7 @@ def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: st
             label = check(beside)
             file = _free_name(folder, at)
             beside.rename(file)
-            _sync(folder)
+            sync(folder)
         finally:
             beside.unlink(missing_ok=True)
     return Backup(file, label)
@@ -92,14 +91,6 @@ def _free_name(folder: Path, at: Moment) -> Path:
     stem = f"tarebell-{at.wall:%Y%m%d-%H%M%S}"
     names = (folder / f"{stem}{more}{SUFFIX}" for more in ("", *(f"-{count}" for count in range(2, 1000))))
     return next(name for name in names if not name.exists())
-
-
-def _sync(folder: Path) -> None:
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
 
 
 def label_of(file: Path) -> Label:

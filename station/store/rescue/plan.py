@@ -77,9 +77,10 @@ def _reading(record: Path) -> Iterator[Iterator[Row]]:
 def plan_rescue(
     state_dir: Path, shelf: BackupShelf, in_memory: Sequence[Row] = (), witnessed: int = 0, base: Backup | None = None
 ) -> Rescue:
-    """The rescue that saves most. `in_memory` are rows of this run, `witnessed` the last row known to have been written.
+    """The rescue that saves most.
 
-    Begins from `base`, or else from the newest backup that is good; without one from what the damaged record begins with.
+    `in_memory` are rows of this run, `witnessed` the last row known to have been written. Begins from `base`, or else
+    from the newest backup that is good; without one from what the damaged record begins with.
     """
     if base is None:
         base = shelf.newest_good()

@@ -93,9 +93,10 @@ def test_a_single_changed_byte_is_found_or_harmless(
     file.write_bytes(content)
     try:
         with unpacked(file) as (room, _), SqlLedger(room) as saved:
-            assert tuple(saved.entries()) == tuple(a_day(1))
-    except LedgerFault as found:
-        assert file.name in found.sentence()
+            found = tuple(saved.entries())
+    except LedgerFault:
+        return
+    assert found == tuple(a_day(1))
 
 
 def test_a_record_changed_and_sealed_again_in_the_zip_is_no_good_backup(tmp_path: Path) -> None:
