@@ -18,8 +18,13 @@ def newest_first(backups: Sequence[Backup]) -> list[Backup]:
 
 
 def to_prune(backups: Sequence[Backup]) -> list[Backup]:
-    """Those that may go, oldest first. The newest is never among them."""
-    ordered = newest_first(backups)
+    """Those that may go, oldest first, each history by itself. The newest is never among them."""
+    histories = {one.label.first for one in backups}
+    return [gone for first in sorted(histories) for gone in _of_one_history(backups, first)]
+
+
+def _of_one_history(backups: Sequence[Backup], first: str) -> list[Backup]:
+    ordered = newest_first([one for one in backups if one.label.first == first])
     kept = {one.file for one in ordered[:1]}
     kept |= _last_of_each(ordered, lambda one: one.label.made.date(), DAYS)
     kept |= _last_of_each(ordered, lambda one: one.label.made.isocalendar()[:2], WEEKS)

@@ -18,13 +18,15 @@ FORM: Final = 1
 class Label:
     """What a backup says of itself.
 
-    `rows` journal rows ending with `digest`; `made` in UTC, `sure` when that wall clock was trusted; `files`
-    gives the SHA-256 (FIPS 180-4) of every file in it; `version` is the station's, `why` the occasion.
+    `rows` journal rows ending with `digest`, the first of digest `first`, by which one history is told from another;
+    `made` in UTC, `sure` when that wall clock was trusted; `files` gives the SHA-256 (FIPS 180-4) of every file in
+    it; `version` is the station's, `why` the occasion.
     """
 
     made: datetime
     sure: bool
     rows: int
+    first: str
     digest: str
     version: str
     why: str
@@ -48,6 +50,7 @@ def read_label(text: str | bytes) -> Label:
             made,
             bool(content["sure"]),
             int(content["rows"]),
+            str(content["first"]),
             str(content["digest"]),
             str(content["version"]),
             str(content["why"]),

@@ -48,8 +48,8 @@ def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: st
             with scratch(size_of(belongings.record)) as room:
                 copy = room / RECORD
                 copy_record(belongings.record, copy)
-                rows, digest = _end(copy)
-                _write(beside, copy, belongings, Label(at.wall, at.trusted, rows, digest, version, why, {}))
+                rows, first, digest = _ends(copy)
+                _write(beside, copy, belongings, Label(at.wall, at.trusted, rows, first, digest, version, why, {}))
             label = check(beside)
             file = _free_name(folder, at)
             beside.rename(file)
@@ -59,12 +59,12 @@ def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: st
     return Backup(file, label)
 
 
-def _end(record: Path) -> tuple[int, str]:
+def _ends(record: Path) -> tuple[int, str, str]:
     engine = open_reader(record)
     try:
         with engine.begin() as db:
-            last = journal.tail(db)
-            return (last[0].seq, last[0].digest) if last else (0, "")
+            first, last = journal.rows_after(db, 0, 1), journal.tail(db)
+            return (last[0].seq, first[0].digest, last[0].digest) if last else (0, "", "")
     finally:
         engine.dispose()
 
@@ -144,8 +144,8 @@ def _chain_holds(record: Path, file: Path, label: Label) -> None:
         engine.dispose()
     if not verdict.ok or verdict.rows != label.rows:
         raise _bad(file, verdict.words if not verdict.ok else f"its journal has {verdict.rows} rows, not {label.rows}")
-    if _end(record)[1] != label.digest:
-        raise _bad(file, "its journal ends with another row than its label says")
+    if _ends(record)[1:] != (label.first, label.digest):
+        raise _bad(file, "its journal begins or ends with another row than its label says")
 
 
 @contextmanager

@@ -50,9 +50,14 @@ class BackupShelf:
         log.info("backup made file=%s rows=%d why=%s", backup.file, backup.label.rows, why)
         return backup
 
-    def newest_good(self) -> Backup | None:
-        """The newest backup that passes its check; None when there is none."""
+    def newest_good(self, first: str = "") -> Backup | None:
+        """The newest backup that passes its check; None when there is none.
+
+        `first`, where known, is the digest of the record's first row: backups of another history are passed over.
+        """
         for backup in self.all():
+            if first and backup.label.first != first:
+                continue
             try:
                 check(backup.file)
             except LedgerFault as why:

@@ -15,8 +15,9 @@ from station.store.backup.packing import Backup, unpacked
 from station.store.backup.shelf import BackupShelf
 from station.store.chain import GENESIS, Row, entry_of
 from station.store.engines import open_reader
-from station.store.rescue.damage import sources
+from station.store.rescue.places import sources
 from station.store.rescue.salvage import onto, sealed_rows
+from station.store.witness import WITNESS_FILE, Witness
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,18 @@ class Rescue:
     @property
     def _base_rows(self) -> int:
         return 0 if self.base is None else self.base.label.rows
+
+    def last_row(self) -> Row | None:
+        """Its last row; None for an empty journal. Raises LedgerFault."""
+        if self.rows or self.base is None:
+            return self.rows[-1] if self.rows else None
+        with unpacked(self.base.file) as (room, _):
+            engine = open_reader(room / RECORD)
+            try:
+                with engine.begin() as db:
+                    return next(iter(journal.tail(db)), None)
+            finally:
+                engine.dispose()
 
     def words(self) -> str:
         """What restoring gives, in a sentence or two."""
@@ -83,11 +96,23 @@ def plan_rescue(
     from the newest backup that is good; without one from what the damaged record begins with.
     """
     if base is None:
-        base = shelf.newest_good()
+        base = shelf.newest_good(_first_digest(state_dir))
     best = _from(base, state_dir, in_memory, witnessed)
     alone = best if base is None else _from(None, state_dir, in_memory, witnessed)
     # A backup of another history, as after an earlier restoring, must not win over more of this one.
     return alone if alone.end > best.end else best
+
+
+def _first_digest(state_dir: Path) -> str:
+    """Digest of the record's first row, as far as anything still tells it."""
+    seen = Witness(state_dir / WITNESS_FILE).read()
+    if seen is not None:
+        return seen.first
+    for source in sources(state_dir):
+        first = next(_whatever_can_be_had(sealed_rows(source)), None)
+        if first is not None and first.seq == 1:
+            return first.digest
+    return ""
 
 
 def _from(base: Backup | None, state_dir: Path, in_memory: Sequence[Row], witnessed: int) -> Rescue:

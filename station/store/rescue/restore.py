@@ -25,7 +25,7 @@ from station.store.chain import Row, entry_of
 from station.store.engines import open_reader, open_writer
 from station.store.faults import told_as_faults
 from station.store.projection import project
-from station.store.rescue.damage import DONE, SET_ASIDE, parts, sources
+from station.store.rescue.places import DONE, SET_ASIDE, parts, sources
 from station.store.rescue.plan import Rescue
 from station.store.rescue.salvage import Trace, kept_traces
 from station.store.schema import traces

@@ -160,7 +160,7 @@ def test_a_full_disk_leaves_no_half_backup_and_lets_go_of_none(tmp_path: Path, m
 
 def _made(days: list[int]) -> list[Backup]:
     return [
-        Backup(Path(f"{n}.zip"), Label(AT.wall + timedelta(days=day), True, n, "", "0", "", {}))
+        Backup(Path(f"{n}.zip"), Label(AT.wall + timedelta(days=day), True, n, "", "", "0", "", {}))
         for n, day in enumerate(days)
     ]
 

@@ -1,11 +1,10 @@
-"""Damage: the fault that says a record cannot be trusted any more, and the places where its rows may still be read."""
+"""Where a damaged record and those set aside before it lie, file by file."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import Final
 
-from station.errors import LedgerFault
 from station.store.backup.contents import RECORD
 
 DONE: Final = "restored.json"
@@ -13,12 +12,6 @@ DONE: Final = "restored.json"
 SET_ASIDE: Final = "set-aside-"
 PARTS: Final = ("", "-wal", "-shm", "-journal")
 """The files of one SQLite database."""
-
-
-class RecordDamaged(LedgerFault):
-    """The record is not as it was written. Nothing more is written to it."""
-
-    hint = "It is kept as it is. Restore it on the page Record, or with `tarebell restore`."
 
 
 def parts(record: Path) -> tuple[Path, ...]:
