@@ -21,32 +21,36 @@ from station.core.effects import Say
 from station.core.events import Entry
 from station.core.messages import Command
 from station.core.moment import Moment
-from station.core.snapshot import Banner, BannerKind
+from station.core.snapshot import BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
-from station.errors import Fault, LedgerFault
+from station.errors import Fault
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.library import Library
 from station.loop import Loop
 from station.mesh.survey import survey
 from station.metrology.promise import ScalePromise
+from station.notices import Notices
 from station.phone.app import Web, create_app
 from station.phone.pairing import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
 from station.ports import TimeSource
+from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
 from station.sheet_desk import SheetDesk
 from station.signals.panel import Panel
 from station.store.archive import Archive
-from station.store.ledger import SqlLedger
+from station.store.backup.contents import RECORD
+from station.store.scribe import PATIENCE_S, Scribe
 
 log = logging.getLogger("tarebell")
 
 ANSWER_WITHIN_S = 2.0
+LOCK_STEP_PATIENCE_S = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,19 +86,29 @@ def assembled(
     sheets = SheetDesk(settings.sheets, settings.state_dir)
     inbox, board = Inbox(clock), Board()
     with ExitStack() as stack:
-        ledger = stack.enter_context(SqlLedger(settings.state_dir))
-        archive = stack.enter_context(Archive(ledger.place))
+        shelf = shelf_of(settings, __version__)
+        scribe = stack.enter_context(
+            Scribe(
+                settings.state_dir,
+                shelf,
+                before_change=lambda: shelf.make(clock.now(), "before the record changed its form"),
+                # In lock step nobody waits in earnest, and the same seed must give the same cues.
+                patience_s=PATIENCE_S if ticks else LOCK_STEP_PATIENCE_S,
+            )
+        )
+        archive = stack.enter_context(Archive(settings.state_dir / RECORD))
         panel = stack.enter_context(Panel(settings.signals, inbox.ask, clock, pin_factory))
-        notes = (Banner(BannerKind.SIGNALS, panel.note),) if panel.note else ()
+        notices = Notices()
+        notices.put("signals", BannerKind.SIGNALS, panel.note)
         loop = Loop(
             clock=clock,
-            ledger=ledger,
+            ledger=scribe,
             signals=panel,
             inbox=inbox,
             board=board,
             card=settings.scale.card,
             version=__version__,
-            notes=notes,
+            notes=notices.all,
             account=account,
             ticks=ticks,
         )
@@ -123,6 +137,9 @@ def assembled(
         desk = Desk(
             Tools(settings.scale, link, clock, profiles, checks, lambda: _in_hand(board), lambda: watch.now().celsius)
         )
+        record = RecordDesk(
+            RecordTools(settings.backup, scribe, shelf, clock, inbox, notices, loop.standing, board.latest)
+        )
         web = Web(
             board=board,
             ask=_asking(inbox),
@@ -137,9 +154,10 @@ def assembled(
             survey=survey,
             stock=library,
             sheets=sheets,
+            record=record,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
-        stack.enter_context(housekeeping(archive.place, settings.state_dir))
+        stack.enter_context(housekeeping(record.daily_backup, record.check_record, record.check_space))
         stack.enter_context(watch)
         stack.enter_context(link)
         stack.callback(desk.close)
@@ -193,11 +211,13 @@ def own_names(name: str) -> frozenset[str]:
 def _secret(state_dir: Path) -> bytes:
     """The key that signs sessions: made once, readable by the station alone."""
     place = state_dir / "session.key"
+    key = b""
     try:
         if not place.exists():
             place.touch(mode=0o600)
             place.write_bytes(secrets.token_bytes(32))
         key = place.read_bytes()
     except OSError as why:
-        raise LedgerFault(f"{place} cannot be read or written: {why.strerror}.") from why
+        # A full or spoiled card must not stop the bench: phones are paired anew for this run.
+        log.error("no key kept place=%s why=%s", place, why.strerror)
     return key or secrets.token_bytes(32)

@@ -17,19 +17,9 @@ from station.errors import StationError
 from station.material_cli import material
 from station.positive_cli import positive
 from station.reckon_cli import reckon
+from station.record_cli import CONFIG, STATE, backup, idle, record_place, restore, verify
 from station.scale_cli import scale
 from station.terminal import sentences
-
-CONFIG = click.option(
-    "--config",
-    type=click.Path(path_type=Path),
-    default=Path("/etc/tarebell/station.toml"),
-    show_default=True,
-    help="The station's settings.",
-)
-STATE = click.option(
-    "--state", type=click.Path(path_type=Path), default=None, help="Folder of the record, instead of the settings'."
-)
 
 
 @click.group()
@@ -43,6 +33,8 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
+for command in (verify, backup, restore, idle):
+    main.add_command(command)
 
 
 @main.command()
@@ -103,7 +95,7 @@ def casts(config: Path, state: Path | None, limit: int, search: str, as_json: bo
     with sentences():
         from station.store.archive import Archive
 
-        with Archive(_record(config, state)) as archive:
+        with Archive(record_place(config, state)) as archive:
             lines = archive.casts(limit, 0, search)
             if as_json:
                 rows = [
@@ -141,24 +133,11 @@ def record(number: int, config: Path, state: Path | None, as_json: bool) -> None
         from station.store.archive import Archive
         from station.store.batch_record import as_dict, as_text
 
-        with Archive(_record(config, state)) as archive:
+        with Archive(record_place(config, state)) as archive:
             found = archive.record(number)
             if found is None:
                 raise StationError(f"There is no cast {number} on record.", "`tarebell casts` lists them.")
             click.echo(json.dumps(as_dict(found), indent=1) if as_json else as_text(found))
-
-
-@main.command()
-@CONFIG
-@STATE
-def verify(config: Path, state: Path | None) -> None:
-    """Walk the chain of the journal and say whether every row is as it was written."""
-    with sentences():
-        from station.store.verify import verify as walk
-
-        verdict = walk(_record(config, state))
-        click.echo(verdict.words)
-        raise SystemExit(0 if verdict.ok else 1)
 
 
 @main.command("check-settings")
@@ -180,17 +159,3 @@ def check_settings(config: Path) -> None:
         )
         for words in climate_words(settings.climate, settings.temperature_c):
             click.echo(words)
-
-
-def _record(config: Path, state: Path | None) -> Path:
-    """Where the record lies."""
-    if state is None:
-        from station.settings import read_settings
-
-        state = read_settings(config).state_dir
-    place = state / "record.db"
-    if not place.exists():
-        raise StationError(
-            f"There is no record in {state}.", "Has the station run there? `--state` names another folder."
-        )
-    return place

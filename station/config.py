@@ -75,7 +75,10 @@ class ClimateSettings:
 
 @dataclass(frozen=True, slots=True)
 class BackupSettings:
-    """Where backups go. `folder` None: beside the record. `copies`: folders on other disks; `sticks`: those plugged in."""
+    """Where backups go. `folder` None: beside the record. `copies`: folders on other disks.
+
+    `sticks`: a copy onto each stick that is plugged in.
+    """
 
     folder: Path | None = None
     copies: tuple[Path, ...] = ()

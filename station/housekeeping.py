@@ -1,55 +1,30 @@
 """Housekeeping: the chores that may come late. Alarms never do: they fire from the bench loop's own clock.
 
-The scheduler follows the wall clock and drops or delays jobs when that steps; for a nightly check this
-does not matter.
+The scheduler follows the wall clock and drops or delays jobs when that steps; for a daily backup or a check this
+does not matter. Each chore also runs at once, for a station that is switched on only now and then.
 """
 
 from __future__ import annotations
 
-import logging
-import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from pathlib import Path
 
 from apscheduler.schedulers.background import BackgroundScheduler
 
-from station.errors import LedgerFault
-from station.store.verify import verify
-
-log = logging.getLogger("tarebell.housekeeping")
-
-LITTLE_SPACE = 200 * 1024 * 1024
-
 
 @contextmanager
-def housekeeping(record: Path | str, state_dir: Path) -> Iterator[BackgroundScheduler]:
-    """Run the chores in the background until the block ends."""
+def housekeeping(*chores: Callable[[], object]) -> Iterator[BackgroundScheduler]:
+    """Run the chores in the background, in turn, now and every hour, until the block ends."""
+
+    def all_in_turn() -> None:
+        for chore in chores:
+            chore()
+
     scheduler = BackgroundScheduler(timezone="UTC", job_defaults={"coalesce": True, "misfire_grace_time": None})
-    scheduler.add_job(check_record, "interval", hours=24, args=[record], id="check the record")
-    scheduler.add_job(check_space, "interval", hours=1, args=[state_dir], id="check free space")
+    scheduler.add_job(all_in_turn, id="at once")
+    scheduler.add_job(all_in_turn, "interval", hours=1, id="every hour", max_instances=1)
     scheduler.start()
     try:
         yield scheduler
     finally:
-        scheduler.shutdown(wait=False)
-
-
-def check_record(record: Path | str) -> bool:
-    """Walk the chain once; say in the log what is wrong with it. True when it is whole."""
-    try:
-        verdict = verify(record)
-    except LedgerFault as fault:
-        log.error("record not checked why=%s", fault)
-        return False
-    if not verdict.ok:
-        log.error("record damaged seq=%s why=%s", verdict.seq, verdict.words)
-    return verdict.ok
-
-
-def check_space(state_dir: Path) -> bool:
-    """Warn in the log while little space is left. True when there is enough."""
-    free = shutil.disk_usage(state_dir).free
-    if free < LITTLE_SPACE:
-        log.warning("little space left free_mb=%d in=%s", free // 1024 // 1024, state_dir)
-    return free >= LITTLE_SPACE
+        scheduler.shutdown(wait=True)

@@ -49,7 +49,7 @@ class Loop:
         board: Board,
         card: ScaleCard,
         version: str,
-        notes: tuple[Banner, ...] = (),
+        notes: Callable[[], tuple[Banner, ...]] = tuple,
         account: Callable[[Entry | Say, Moment], None] | None = None,
         ticks: bool = True,
     ) -> None:
@@ -188,7 +188,7 @@ class Loop:
 
     def _post(self, now: Moment) -> None:
         self._seq += 1
-        seen = snapshot(self._bench, now, self._seq, self._card, self._notes)
+        seen = snapshot(self._bench, now, self._seq, self._card, self._notes())
         self._signals.lamps(*_lamps(seen))
         self._board.post(seen)
 

@@ -6,7 +6,15 @@ import re
 from decimal import Decimal
 from pathlib import Path
 
-from station.config import BackupSettings, BenchSettings, ClimateSettings, ScaleSettings, Settings, SignalSettings, WebSettings
+from station.config import (
+    BackupSettings,
+    BenchSettings,
+    ClimateSettings,
+    ScaleSettings,
+    Settings,
+    SignalSettings,
+    WebSettings,
+)
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 from station.errors import SettingsError

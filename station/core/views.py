@@ -31,7 +31,7 @@ from station.core.standing import Cast, Standing
 from station.core.steps import Combine, ReadyCheck, Step, Weigh
 from station.core.timing import age_s, due_wall, left_s, runs
 from station.core.weighing import NEAR_PART
-from station.core.wording import detail, label, press_means, title, what_to_do
+from station.core.wording import detail, label, press_means, restored_words, title, what_to_do
 
 TROUBLES = {
     Trouble.OVERLOAD: "The scale shows overload. Take something off.",
@@ -206,6 +206,8 @@ def _banners(bench: Bench, scale: ScaleView, now: Moment) -> tuple[Banner, ...]:
                 f"The record cannot be written: {bench.record_fault} {bench.unsaved} entries wait in memory.",
             )
         )
+    if bench.standing.restored is not None:
+        found.append(Banner(BannerKind.RECORD, restored_words(bench.standing.restored)))
     if scale.state in (ScaleState.LOST, ScaleState.TROUBLE):
         found.append(Banner(BannerKind.SCALE, scale.words))
     if not now.trusted:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import assert_never
 
+from station.core.events import RecordRestored
 from station.core.mass import ZERO, Mass
 from station.core.pan import Pan
 from station.core.plan import Way
@@ -22,6 +23,15 @@ from station.core.steps import (
     Weigh,
     WeighEmptied,
 )
+
+
+def restored_words(restored: RecordRestored) -> str:
+    """What a person must know after the record was restored."""
+    held = f"The record was restored: it holds {restored.rows} rows"
+    held += f", beginning with those of the backup {restored.base}." if restored.base else ", and no backup was needed."
+    lost = f" {restored.lost} rows are lost: compare the last casts with what you know." if restored.lost else ""
+    aside = f" The earlier files are kept in {restored.set_aside}." if restored.set_aside else ""
+    return held + lost + aside
 
 
 def label(step: Step) -> str:

@@ -19,6 +19,8 @@ from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.pairing import Doorkeeper
 from station.phone.positive_pages import Surveying, positive_pages
+from station.phone.record_pages import record_pages
+from station.phone.record_view import RecordDesk
 from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
@@ -55,6 +57,7 @@ class Web:
     survey: Surveying | None = None
     stock: Stock | None = None
     sheets: Sheets | None = None
+    record: RecordDesk | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -84,6 +87,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
         app.register_blueprint(material_pages(web.sheets))
+    if web.record is not None:
+        app.register_blueprint(record_pages(web.record, web.ask))
     if web.climate is not None:
         app.register_blueprint(climate_pages(web.climate))
     app.before_request(_guarding(web))

@@ -24,7 +24,7 @@ from station.store.lock import StationLock
 from station.store.projection import project
 from station.store.schema import traces as kept
 from station.store.trace_codec import pack
-from station.store.verify import ChainBroken, walked
+from station.store.verify import ChainBroken, cut_short, walked
 from station.store.versions import bring_up_to_date
 from station.store.witness import WITNESS_FILE, Seen, Witness
 
@@ -143,7 +143,7 @@ class SqlLedger:
         return replayed(self._proved((known.seq, known.digest)), known.standing)
 
     def _proved(self, after: tuple[int, str]) -> Iterator[Entry]:
-        seq, digest = after
+        (seq, digest), seen = after, self._witness.read()
         try:
             with told_as_faults(self.place):
                 for row in walked(self._reader, after):
@@ -151,9 +151,8 @@ class SqlLedger:
                     yield entry_of(row)
         except ChainBroken as broken:
             raise RecordDamaged(f"The record is damaged. {broken}") from broken
-        seen = self._witness.read()
         if seen is not None and (seen.seq > seq or (seen.seq == seq and seen.last != digest)):
-            raise RecordDamaged(f"The record is damaged: it ends with row {seq}, but it had come to row {seen.seq}.")
+            raise RecordDamaged(f"The record is damaged. {cut_short(seq, seen)}")
 
     def _check_there(self) -> None:
         gone = not self.place.is_file() or self.place.stat().st_size == 0

@@ -129,9 +129,13 @@ class Scribe:
         """The latest moment for which there is evidence. Raises LedgerFault."""
         return self._call(self._last_seen, None)
 
-    def rows_are_safe(self) -> None:
-        """A backup holds all that is written so far."""
-        self._jobs.put(self._recent.clear)
+    def rows_are_safe(self, seq: int) -> None:
+        """A backup holds the rows up to number `seq`: they need not be kept in memory."""
+        self._jobs.put(lambda: self._forget_up_to(seq))
+
+    def end_row(self) -> int:
+        """Number of the last row that was written or read. From any thread."""
+        return self._end[0]
 
     def damaged(self, words: str) -> None:
         """Somebody has found that the record is not as it was written."""
@@ -246,11 +250,14 @@ class Scribe:
         if self._rescue is None:
             raise LedgerFault("The record is whole.", "There is nothing to restore.")
         done = restore(self._rescue, self._state_dir, at)
-        Witness(self._state_dir / WITNESS_FILE).forget()
         self._ledger = self._make(self._state_dir, self._lock, self._before_change)
         self._fault, self._rescue, self._end = None, None, self._ledger.end()
         log.warning("record restored rows=%d lost=%d set_aside=%s", done.rows, done.lost, done.set_aside)
         return done
+
+    def _forget_up_to(self, seq: int) -> None:
+        while self._recent and self._recent[0].seq <= seq:
+            self._recent.popleft()
 
     def _close(self) -> None:
         if self._ledger is not None:

@@ -11,10 +11,11 @@ from sqlalchemy import Engine, func, select
 from sqlalchemy.exc import SQLAlchemyError
 
 from station.store.chain import GENESIS, Row, sealed_by
-from station.store.engines import open_reader
+from station.store.engines import open_reader, sqlite_path
 from station.store.faults import fault_for, told_as_faults
 from station.store.journal import CHUNK, rows_after
 from station.store.schema import evidence, journal
+from station.store.witness import WITNESS_FILE, Seen, Witness
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,12 +30,23 @@ class Verdict:
 
 def verify(place: Path | str) -> Verdict:
     """Walk the whole journal at a path or URL. Raises LedgerFault when the record cannot be opened at all."""
+    path = sqlite_path(place)
+    # Read before the walk: a station that writes meanwhile must not look like a journal cut short.
+    seen = None if path is None else Witness(path.with_name(WITNESS_FILE)).read()
     engine = open_reader(place)
     try:
         with told_as_faults(place):
-            return verified(engine)
+            verdict = verified(engine)
     finally:
         engine.dispose()
+    if verdict.ok and seen is not None and seen.seq > verdict.rows:
+        return Verdict(False, verdict.rows, verdict.rows + 1, cut_short(verdict.rows, seen))
+    return verdict
+
+
+def cut_short(rows: int, seen: Seen) -> str:
+    """What is wrong when the journal ends with row `rows`, and a witness has seen more."""
+    return f"Row {rows + 1} is missing: the journal ends with row {rows}, but it had come to row {seen.seq}."
 
 
 def verified(engine: Engine) -> Verdict:

@@ -31,6 +31,7 @@ from station.store.rescue.salvage import Trace, kept_traces
 from station.store.schema import traces
 from station.store.verify import verify
 from station.store.versions import bring_up_to_date
+from station.store.witness import WITNESS_FILE, Witness
 
 _NEW = ".record.db.new"
 
@@ -65,6 +66,9 @@ def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
         sync(state_dir)
         done = Restored(rescue.end, rescue.lost, aside, "" if rescue.base is None else rescue.base.file.name)
         _mark_done(state_dir, done, at)
+        # Last: should this be cut short, the next start still knows that something is amiss.
+        Witness(state_dir / WITNESS_FILE).forget()
+        _give_to_owner(state_dir)
     return done
 
 
@@ -83,6 +87,7 @@ def bring_back_small_files(rescue: Rescue, state_dir: Path) -> list[Path]:
             if folder is not None and not (folder / inner).exists():
                 replace_whole(folder / inner, (room / name).read_text(encoding="utf-8"))
                 brought.append(folder / inner)
+        _give_to_owner(state_dir)
     return brought
 
 
@@ -150,6 +155,15 @@ def _set_aside(state_dir: Path, at: Moment) -> Path | None:
     sync(folder)
     sync(state_dir)
     return folder
+
+
+def _give_to_owner(state_dir: Path) -> None:
+    """What the administrator has made here belongs to whom the folder belongs, or the station could not write it."""
+    owner = state_dir.stat()
+    if os.geteuid() == 0 and owner.st_uid != 0:
+        for place in state_dir.rglob("*"):
+            if place.stat(follow_symlinks=False).st_uid == 0:
+                os.chown(place, owner.st_uid, owner.st_gid, follow_symlinks=False)
 
 
 def _mark_done(state_dir: Path, done: Restored, at: Moment) -> None:

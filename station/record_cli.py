@@ -1,0 +1,143 @@
+"""`tarebell verify | backup | restore | idle`: the record on the command line. Parse, call, exit code."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from station import __version__
+from station.errors import StationError
+from station.terminal import sentences
+
+if TYPE_CHECKING:
+    from station.store.backup.shelf import BackupShelf
+
+CONFIG = click.option(
+    "--config",
+    type=click.Path(path_type=Path),
+    default=Path("/etc/tarebell/station.toml"),
+    show_default=True,
+    help="The station's settings.",
+)
+STATE = click.option(
+    "--state", type=click.Path(path_type=Path), default=None, help="Folder of the record, instead of the settings'."
+)
+
+
+def state_of(config: Path, state: Path | None) -> Path:
+    """The state folder that is meant. Raises SettingsError."""
+    if state is not None:
+        return state
+    from station.settings import read_settings
+
+    return read_settings(config).state_dir
+
+
+def record_place(config: Path, state: Path | None) -> Path:
+    """Where the record lies. Raises StationError when there is none."""
+    place = state_of(config, state) / "record.db"
+    if not place.exists():
+        raise StationError(
+            f"There is no record in {place.parent}.", "Has the station run there? `--state` names another folder."
+        )
+    return place
+
+
+@click.command()
+@CONFIG
+@STATE
+def verify(config: Path, state: Path | None) -> None:
+    """Walk the chain of the journal and say whether every row is as it was written."""
+    with sentences():
+        from station.store.verify import verify as walk
+
+        verdict = walk(record_place(config, state))
+        click.echo(verdict.words)
+        raise SystemExit(0 if verdict.ok else 1)
+
+
+@click.command()
+@CONFIG
+@STATE
+@click.option("--to", type=click.Path(path_type=Path, file_okay=False), default=None, help="Another folder for it.")
+@click.option("--list", "listed", is_flag=True, help="Only list the backups there are, each checked.")
+def backup(config: Path, state: Path | None, to: Path | None, listed: bool) -> None:
+    """Make a backup, read it back and check it; the station may be running."""
+    with sentences():
+        from station.clock import SystemClock
+        from station.store.backup.packing import check
+
+        shelf = _shelf(config, state, to)
+        if not listed:
+            record_place(config, shelf.belongings.state_dir)
+            made = shelf.make(SystemClock().now(), "asked for on the command line")
+            click.echo(f"{made.file}: {made.label.rows} rows, read back and whole.")
+            return
+        for one in shelf.all():
+            words = f"{one.file.name}  {one.label.made:%Y-%m-%d %H:%M} UTC  {one.label.rows} rows  {one.label.why}"
+            try:
+                check(one.file)
+            except StationError as bad:
+                words += f"  NOT GOOD: {bad}"
+            click.echo(words)
+        if not shelf.all():
+            click.echo(f"There is no backup in {shelf.folder} yet.")
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path, exists=True, dir_okay=False), required=False)
+@CONFIG
+@STATE
+@click.option("--instead", is_flag=True, help="Go back to FILE although the present record is whole; that one is kept.")
+def restore(file: Path | None, config: Path, state: Path | None, instead: bool) -> None:
+    """Restore a damaged or lost record from the newest good backup, or from FILE, and from what is still whole.
+
+    The station must be stopped. Nothing is thrown away: the present files are set aside.
+    """
+    with sentences():
+        from station.clock import SystemClock
+        from station.restoring import restored_on_request
+
+        shelf = _shelf(config, state, None)
+        for line in restored_on_request(shelf, file, instead, SystemClock().now()):
+            click.echo(line)
+
+
+@click.command()
+@CONFIG
+@STATE
+@click.option("--backup", "with_backup", is_flag=True, help="If so, make a backup too.")
+def idle(config: Path, state: Path | None, with_backup: bool) -> None:
+    """Say whether nothing is at the bench and no clock runs, so that an update may go on. Exit code 3 if not."""
+    with sentences():
+        from station.clock import SystemClock
+        from station.restoring import what_runs
+
+        place = state_of(config, state) / "record.db"
+        busy = what_runs(place) if place.exists() else ""
+        if busy:
+            click.echo(f"Refused: {busy}", err=True)
+            raise SystemExit(3)
+        click.echo("Nothing is at the bench, and no clock runs.")
+        if with_backup and place.exists():
+            made = _shelf(config, state, None).make(SystemClock().now(), "before an update")
+            click.echo(f"{made.file}: {made.label.rows} rows, read back and whole.")
+
+
+def _shelf(config: Path, state: Path | None, to: Path | None) -> BackupShelf:
+    """The backups of the settings' station; with `--state` alone of that folder, should there be no settings."""
+    from station.record_desk import shelf_of
+    from station.settings import read_settings
+    from station.store.backup.contents import Belongings
+    from station.store.backup.shelf import BackupShelf
+
+    if state is not None and not config.is_file():
+        return BackupShelf(Belongings(state), to or state / "backups", __version__)
+    settings = read_settings(config)
+    if state is not None:
+        settings = replace(settings, state_dir=state)
+    shelf = shelf_of(settings, __version__)
+    return shelf if to is None else BackupShelf(shelf.belongings, to, __version__)

@@ -1,0 +1,211 @@
+"""The desk of the record: backups by night and on request, copies away from the card, checks, and restoring."""
+
+from __future__ import annotations
+
+import logging
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from station.config import BackupSettings, Settings
+from station.core.messages import Restored
+from station.core.moment import Moment
+from station.core.snapshot import BannerKind, Snapshot
+from station.core.standing import Standing
+from station.core.wording import restored_words
+from station.errors import LedgerFault, Refused
+from station.inbox import Inbox
+from station.notices import Notices
+from station.phone.record_view import BackupLine, RecordView
+from station.ports import TimeSource
+from station.store.backup.contents import Belongings
+from station.store.backup.copies import copy_away, sticks
+from station.store.backup.due import due, nothing_left_the_card
+from station.store.backup.left import Left, last_left, note_left
+from station.store.backup.packing import Backup
+from station.store.backup.shelf import BackupShelf
+from station.store.scribe import Scribe
+from station.store.verify import verify
+from station.store.written import Written
+
+log = logging.getLogger("tarebell.record")
+
+LITTLE_SPACE = 200 * 1024 * 1024
+HARDLY_ANY = 20 * 1024 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class RecordTools:
+    """What the desk works with. `standing` and `seen` give the bench's present state."""
+
+    settings: BackupSettings
+    scribe: Scribe
+    shelf: BackupShelf
+    clock: TimeSource
+    inbox: Inbox
+    notices: Notices
+    standing: Callable[[], Standing]
+    seen: Callable[[], Snapshot | None]
+
+
+def shelf_of(settings: Settings, version: str) -> BackupShelf:
+    """The backups of the station with these settings."""
+    files = () if settings.file is None else (settings.file, *settings.sheets)
+    folder = settings.backup.folder or settings.state_dir / "backups"
+    return BackupShelf(Belongings(settings.state_dir, files), folder, version)
+
+
+class RecordDesk:
+    """Implements `phone.record_view.RecordDesk`, and holds the chores that the record needs."""
+
+    def __init__(self, tools: RecordTools) -> None:
+        self._tools = tools
+        self._state_dir = tools.shelf.belongings.state_dir
+        self._written = Written()
+        self._checked = ""
+        self._checked_rows = -1
+
+    def view(self) -> RecordView:
+        """How the record fares now."""
+        health, seen = self._tools.scribe.health(), self._tools.seen()
+        left = last_left(self._tools.shelf.folder)
+        restored = self._tools.standing().restored
+        return RecordView(
+            damage=health.damage,
+            rescue="" if health.rescue is None else health.rescue.words(),
+            unsaved=0 if seen is None else seen.unsaved,
+            restored="" if restored is None else restored_words(restored),
+            backups=[_line(one) for one in self._tools.shelf.all()],
+            left="" if left is None else f"A copy last left the card on {left.at:%Y-%m-%d %H:%M} UTC, to {left.where}.",
+            checked=self._checked,
+            free=self._free(),
+            written=list(self._written.by_day(self._tools.clock.now().wall.date()).items())[:7],
+        )
+
+    def back_up(self, by: str, why: str = "asked for") -> str:
+        """Make a backup and copy it away. Raises LedgerFault."""
+        if self._tools.scribe.health().damage:
+            raise Refused("The record is damaged, and no backup is made of it.", "Restore it first.")
+        backup = self._tools.shelf.make(self._tools.clock.now(), why if not by else f"asked for by {by}")
+        self._tools.scribe.rows_are_safe(backup.label.rows)
+        reached = self._copies(backup)
+        return f"Backup made: {backup.label.rows} rows, read back and whole. {reached}".strip()
+
+    def restore(self, by: str) -> str:
+        """Restore the damaged record; the bench is told, and writes down what waits. Raises LedgerFault."""
+        done = self._tools.scribe.restore(self._tools.clock.now())
+        aside = "" if done.set_aside is None else done.set_aside.name
+        self._tools.inbox.post(Restored(done.rows, done.lost, done.base, aside, by))
+        self._checked_rows = -1
+        lost = f"{done.lost} rows are lost." if done.lost else "No row is known to be lost."
+        return f"The record is restored: {done.rows} rows. {lost}"
+
+    def taken(self, name: str, by: str) -> Path:
+        """The file of this backup, on its way to a device. Raises Refused when there is none of that name."""
+        backup = next((one for one in self._tools.shelf.all() if one.file.name == name), None)
+        if backup is None:
+            raise Refused(f"There is no backup {name!r}.", "Load the page Record again.")
+        self._note_left(backup, by)
+        return backup.file
+
+    # Chores: each may come late, none may end the station.
+
+    def daily_backup(self) -> None:
+        """A backup if one is due and nobody pours just now."""
+        scribe, now = self._tools.scribe, self._tools.clock.now()
+        seen = self._tools.seen()
+        newest = next(iter(self._tools.shelf.all()), None)
+        label = None if newest is None else newest.label
+        try:
+            if scribe.health().damage or (seen is not None and seen.bench is not None):
+                return
+            if due(label, scribe.end_row(), now):
+                log.info("%s", self.back_up("", "daily"))
+            elif newest is not None:
+                self._copies(newest)
+        except LedgerFault as fault:
+            self._tools.notices.put("backup", BannerKind.RECORD, f"No backup could be made. {fault.sentence()}")
+            log.error("no backup why=%s", fault)
+        else:
+            self._tools.notices.put("backup", BannerKind.RECORD, "")
+        self._nag(now)
+
+    def check_record(self) -> bool:
+        """Walk the chain if there is anything new in it; a damaged record is left alone from then on."""
+        scribe = self._tools.scribe
+        if scribe.health().damage:
+            return False
+        rows, now = scribe.end_row(), self._tools.clock.now()
+        if rows == self._checked_rows:
+            return True
+        try:
+            verdict = verify(self._tools.shelf.belongings.record)
+        except LedgerFault as fault:
+            log.error("record not checked why=%s", fault)
+            return False
+        self._checked = f"All {verdict.rows} rows were read and found whole on {now.wall:%Y-%m-%d %H:%M} UTC."
+        if not verdict.ok:
+            self._checked = ""
+            scribe.damaged(f"The record is damaged. {verdict.words}")
+        self._checked_rows = rows
+        return verdict.ok
+
+    def check_space(self) -> bool:
+        """Warn while little space is left. True when there is enough."""
+        self._written.by_day(self._tools.clock.now().wall.date())
+        free = self._free()
+        words = ""
+        if free is not None and free < LITTLE_SPACE:
+            words = f"Only {free // 1024 // 1024} MiB are free on the card. Free some space before it is full."
+            log.warning("little space left free_mb=%d in=%s", free // 1024 // 1024, self._state_dir)
+        self._tools.notices.put("space", BannerKind.RECORD, words)
+        return not words
+
+    def _free(self) -> int | None:
+        try:
+            return shutil.disk_usage(self._state_dir).free
+        except OSError:
+            return None
+
+    def _copies(self, backup: Backup) -> str:
+        """Copy it to every stick and folder; what came of it."""
+        places = (*self._tools.settings.copies, *(sticks() if self._tools.settings.sticks else ()))
+        told: list[str] = []
+        troubles: list[str] = []
+        for place in places:
+            try:
+                away = copy_away(backup, place, self._state_dir)
+            except LedgerFault as fault:
+                troubles.append(f"No copy went to {place}: {fault.sentence()}")
+                log.error("no copy place=%s why=%s", place, fault)
+                continue
+            told.append(f"A copy is in {place}." + ("" if away.off_card else " That is still the same card."))
+            if away.off_card:
+                self._note_left(backup, str(place))
+        self._tools.notices.put("copies", BannerKind.RECORD, " ".join(troubles))
+        return " ".join((*told, *troubles))
+
+    def _note_left(self, backup: Backup, where: str) -> None:
+        known = last_left(self._tools.shelf.folder)
+        if known is not None and known.rows == backup.label.rows and known.where == where:
+            return
+        try:
+            note_left(self._tools.shelf.folder, Left(self._tools.clock.now().wall, backup.label.rows, where))
+        except LedgerFault as fault:
+            log.warning("not noted that a copy left why=%s", fault)
+        self._nag(self._tools.clock.now())
+
+    def _nag(self, now: Moment) -> None:
+        left, oldest = last_left(self._tools.shelf.folder), self._tools.shelf.all()[-1:]
+        words = nothing_left_the_card(None if left is None else left.at, oldest[0].label.made if oldest else None, now)
+        self._tools.notices.put("left", BannerKind.RECORD, words)
+
+
+def _line(backup: Backup) -> BackupLine:
+    label = backup.label
+    try:
+        size = backup.file.stat().st_size
+    except OSError:
+        size = 0
+    return BackupLine(backup.file.name, label.made, label.sure, label.rows, size, label.why)

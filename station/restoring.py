@@ -1,0 +1,100 @@
+"""Restoring on request, with the station stopped; and whether anything runs that must not be interrupted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from station.core.alarms import any_runs
+from station.core.events import Entry, RecordRestored
+from station.core.fold import replayed
+from station.core.moment import Moment
+from station.errors import LedgerFault, Refused
+from station.store import journal
+from station.store.backup.contents import RECORD
+from station.store.backup.packing import Backup, check
+from station.store.backup.shelf import BackupShelf
+from station.store.chain import entry_of
+from station.store.engines import open_reader
+from station.store.faults import told_as_faults
+from station.store.ledger import LOCK_FILE, SqlLedger
+from station.store.lock import StationLock
+from station.store.rescue.plan import Rescue, plan_rescue
+from station.store.rescue.restore import bring_back_small_files, restore
+from station.store.verify import verify
+from station.store.witness import WITNESS_FILE, Witness
+
+
+def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at: Moment) -> Iterator[str]:
+    """Restore, saying each step in a sentence. Raises Refused or LedgerFault; then the record is as it was.
+
+    `file` is the backup to begin from, None for the newest good one. `instead`: go back to `file` although the
+    present record is whole.
+    """
+    state_dir = shelf.belongings.state_dir
+    with told_as_faults(state_dir):
+        state_dir.mkdir(parents=True, exist_ok=True)
+        lock = StationLock(state_dir / LOCK_FILE)
+    try:
+        base = None if file is None else Backup(file, check(file))
+        rows = _whole_rows(state_dir)
+        if rows is not None and base is None:
+            yield f"The record is whole: {rows} rows. There is nothing to restore."
+            return
+        if rows is not None and not instead:
+            assert base is not None
+            raise Refused(
+                f"The record in {state_dir} is whole and has {rows} rows; the backup has {base.label.rows}.",
+                "Nothing was changed. `--instead` goes back to the backup and keeps the present record aside.",
+            )
+        seen = Witness(state_dir / WITNESS_FILE).read()
+        if rows is not None and base is not None:
+            rescue = Rescue(base, (), rows)
+        else:
+            rescue = plan_rescue(state_dir, shelf, witnessed=0 if seen is None else seen.seq, base=base)
+        if rescue.end == 0:
+            raise Refused(
+                f"There is nothing to restore in {state_dir}: no good backup, and no readable row.",
+                "Name a backup file.",
+            )
+        yield rescue.words()
+        done = restore(rescue, state_dir, at)
+        aside = "" if done.set_aside is None else done.set_aside.name
+        for brought in bring_back_small_files(rescue, state_dir):
+            yield f"Brought back: {brought}."
+        with SqlLedger(state_dir, lock) as ledger:
+            told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
+            ledger.write([Entry(told, at)])
+        yield f"The record is restored: {done.rows} rows." + (f" The earlier files are in {aside}." if aside else "")
+    finally:
+        lock.release()
+
+
+def what_runs(record: Path) -> str:
+    """What must not be interrupted now, in a sentence; empty when nothing. Raises LedgerFault."""
+    verdict = verify(record)
+    if not verdict.ok:
+        raise LedgerFault(f"The record is damaged. {verdict.words}", "Restore it before anything else.")
+    engine = open_reader(record)
+    try:
+        with told_as_faults(record):
+            standing = replayed(entry_of(row) for row in journal.all_rows(engine))
+    finally:
+        engine.dispose()
+    if standing.bench is not None:
+        return f"cast {standing.bench.number} is at the bench. Finish it or give it up first."
+    if any_runs(standing):
+        numbers = ", ".join(str(cast.number) for cast in standing.casts)
+        return f"clocks of cast {numbers} still run. Wait until they have ended."
+    return ""
+
+
+def _whole_rows(state_dir: Path) -> int | None:
+    """Rows of the record in place; None when it is damaged, empty or not there."""
+    if not (state_dir / RECORD).is_file() or not (state_dir / RECORD).stat().st_size:
+        return None
+    try:
+        verdict = verify(state_dir / RECORD)
+    except LedgerFault:
+        return None
+    return verdict.rows if verdict.ok else None
