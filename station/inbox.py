@@ -46,7 +46,7 @@ class Inbox:
         return answer
 
     def end(self, bug: BaseException | None = None) -> None:
-        """End the loop: an orderly stop, or because a thread met something that is a bug; to be called in that thread."""
+        """End the loop: an orderly stop, or because the thread that calls met something that is a bug."""
         if bug is not None:
             bug.add_note(f"Told by the thread {threading.current_thread().name!r}.")
         self._queue.put(End(bug))
