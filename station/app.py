@@ -11,7 +11,7 @@ from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO, NoReturn
 
 from station import __version__
 from station.board import Board
@@ -24,7 +24,7 @@ from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
-from station.errors import Fault, LedgerFault
+from station.errors import Fault, LedgerFault, Refused
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.library import Library
@@ -41,8 +41,10 @@ from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
 from station.sheet_desk import SheetDesk
 from station.signals.panel import Panel
+from station.starts import Safe
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
+from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
 
 log = logging.getLogger("tarebell")
 
@@ -60,6 +62,7 @@ class Station:
     archive: Archive
     panel: Panel
     url: str
+    pulses: tuple[Pulse, ...]
 
 
 class Unanswered(Fault):
@@ -77,15 +80,21 @@ def assembled(
     account: Callable[[Entry | Say, Moment], None] | None = None,
     announce: Callable[[str], None] | None = None,
     ticks: bool = True,
+    safe: Safe | None = None,
 ) -> Iterator[Station]:
-    """A whole station. Raises SettingsError or Fault, each a sentence, when it cannot be made."""
+    """A whole station; with `safe` one that leaves off what the bench can do without.
+
+    Raises SettingsError or Fault, each a sentence, when it cannot be made.
+    """
     sheets = SheetDesk(settings.sheets, settings.state_dir)
     inbox, board = Inbox(clock), Board()
     with ExitStack() as stack:
         ledger = stack.enter_context(SqlLedger(settings.state_dir))
         archive = stack.enter_context(Archive(ledger.place))
-        panel = stack.enter_context(Panel(settings.signals, inbox.ask, clock, pin_factory))
-        notes = (Banner(BannerKind.SIGNALS, panel.note),) if panel.note else ()
+        fitted = settings.signals if safe is None else replace(settings.signals, speech=False)
+        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory))
+        notes: tuple[Banner, ...] = (Banner(BannerKind.SIGNALS, panel.note),) if panel.note else ()
+        notes += (Banner(BannerKind.SAFE_MODE, safe.words),) if safe else ()
         loop = Loop(
             clock=clock,
             ledger=ledger,
@@ -134,17 +143,26 @@ def assembled(
             station=settings.name,
             desk=desk,
             climate=watch,
-            survey=survey,
+            survey=survey if safe is None else _no_survey,
             stock=library,
             sheets=sheets,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
-        stack.enter_context(housekeeping(archive.place, settings.state_dir))
+        stack.enter_context(housekeeping(archive.place, settings.state_dir, inbox.end))
         stack.enter_context(watch)
         stack.enter_context(link)
         stack.callback(desk.close)
+        pulses = (
+            Pulse("the bench loop", lambda: loop.turns, lambda: BENCH_SILENCE_S),
+            Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
+        )
         shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
-        yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/")
+        shown = f"[{shown}]" if ":" in shown else shown
+        yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/", pulses)
+
+
+def _no_survey(_file: BinaryIO, _name: str) -> NoReturn:
+    raise Refused("No mesh is measured in safe mode.", "Stop the station and start it again to leave safe mode.")
 
 
 def _today(clock: TimeSource) -> date | None:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import logging
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from apscheduler.events import EVENT_JOB_ERROR, JobExecutionEvent
 from apscheduler.schedulers.background import BackgroundScheduler
 
-from station.errors import LedgerFault
+from station.errors import LedgerFault, StationError
 from station.store.verify import verify
 
 log = logging.getLogger("tarebell.housekeeping")
@@ -23,11 +24,23 @@ LITTLE_SPACE = 200 * 1024 * 1024
 
 
 @contextmanager
-def housekeeping(record: Path | str, state_dir: Path) -> Iterator[BackgroundScheduler]:
-    """Run the chores in the background until the block ends."""
+def housekeeping(
+    record: Path | str, state_dir: Path, end: Callable[[BaseException], object]
+) -> Iterator[BackgroundScheduler]:
+    """Run the chores in the background until the block ends. `end` is told the bug that a chore met, if any."""
     scheduler = BackgroundScheduler(timezone="UTC", job_defaults={"coalesce": True, "misfire_grace_time": None})
     scheduler.add_job(check_record, "interval", hours=24, args=[record], id="check the record")
     scheduler.add_job(check_space, "interval", hours=1, args=[state_dir], id="check free space")
+
+    def failed(event: JobExecutionEvent) -> None:
+        """A disk that does not do its part is tried again next time; anything else is a bug, as everywhere."""
+        if isinstance(event.exception, StationError | OSError):
+            log.error("chore failed what=%s why=%s", event.job_id, event.exception)
+        else:
+            event.exception.add_note(f"It was met by the chore {event.job_id!r}.")
+            end(event.exception)
+
+    scheduler.add_listener(failed, EVENT_JOB_ERROR)
     scheduler.start()
     try:
         yield scheduler
