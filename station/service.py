@@ -34,9 +34,9 @@ def serve(settings: Settings, clock: TimeSource, environ: Mapping[str, str], *, 
     Raises SettingsError or Fault when the station cannot be made, and SystemExit with `BUG` when a bug has ended it.
     """
     faulthandler.enable()  # a watchdog's SIGABRT then leaves in the log where every thread stood
-    # The manager gives a folder in memory, several with colons between.
+    # First a folder in memory, where the manager gives one: a start neither wears the card nor waits for it.
     given = [Path(folder) for folder in environ.get("RUNTIME_DIRECTORY", "").split(":") if folder]
-    starts = Starts([settings.state_dir, *given])
+    starts = Starts([*given, settings.state_dir])
     mode = safe_mode(starts.begun(clock.now()), safe)
     if mode is not None:
         log.warning("%s", mode.words)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 BENCH_SILENCE_S = 12.0
-"""The bench loop turns four times a second; a card that tidies itself up may hold a commit back for seconds."""
+"""The bench loop turns four times a second; a board that is short of memory may hold it up for seconds."""
 
 
 @dataclass(frozen=True, slots=True)
