@@ -79,6 +79,7 @@ class Guarded:
         self.manager.bind(str(folder / "notify"))
         self.manager.settimeout(WITHIN_S)
         self.left: list[int] = []
+        self.codes: list[str] = []
         self.dog = Watchdog(Notifier(str(folder / "notify"), 0.15), self.clock, self.left.append)
         self.station: Station
         self.bug: BaseException | None = None
@@ -89,7 +90,7 @@ class Guarded:
     def _life(self) -> None:
         try:
             with assembled(
-                self.settings, self.clock, pin_factory=self.pins, announce=lambda _: None, safe=self.safe
+                self.settings, self.clock, pin_factory=self.pins, announce=self.codes.append, safe=self.safe
             ) as station:
                 self.station = station
                 deaths_end(station.inbox)
