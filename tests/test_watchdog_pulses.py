@@ -104,6 +104,13 @@ def test_it_is_not_ready_before_every_pulse_has_beaten(watched: Watched, mute: s
     assert "READY=1" in watched.seconds(1)
 
 
+def test_pulses_that_never_beat_between_the_same_two_looks_make_it_ready(watched: Watched) -> None:
+    watched.begin()
+    watched.seconds(1, "bench", "scale")
+    assert watched.seconds(1, "scale") == []
+    assert watched.seconds(1, "bench")[0] == "READY=1"
+
+
 @pytest.mark.parametrize("mute", ["bench", "scale"])
 def test_a_silent_pulse_is_named_once_and_the_feeding_ceases(
     watched: Watched, mute: str, caplog: pytest.LogCaptureFixture

@@ -51,6 +51,7 @@ class Watchdog:
         self._closing = threading.Event()
         self._closing_s = 0.0
         self._heard: dict[str, Heard] = {}
+        self._beaten: set[str] = set()
         self._silent: tuple[str, ...] = ()
         self._ready = False
         self._dead: set[str] = set()
@@ -101,22 +102,21 @@ class Watchdog:
                 running.end(ThreadEnded(thread.name))
 
     def _look_at_pulses(self, running: Running, gone_s: float) -> None:
-        begun = True
         silent = []
         for pulse in running.pulses:
             beats = pulse.beats()
-            before = self._heard.get(pulse.name)
-            after = Heard(beats, 0.0) if before is None else heard(before, beats, gone_s)
-            self._heard[pulse.name] = after
-            begun = begun and before is not None and (self._ready or beats != before.beats)
+            before = self._heard.get(pulse.name, Heard(beats, 0.0))
+            after = self._heard[pulse.name] = heard(before, beats, gone_s)
+            if beats != before.beats:
+                self._beaten.add(pulse.name)
             allowed_s = pulse.silence_s()
             if after.silent_s > allowed_s:
                 silent.append(pulse.name)
             if after.silent_s > allowed_s + TOO_LONG_S:
                 self._give_up(f"No sign of life from {pulse.name} for {after.silent_s:.0f} s.")
-        self._tell(running, tuple(silent), begun)
+        self._tell(running, tuple(silent))
 
-    def _tell(self, running: Running, silent: tuple[str, ...], begun: bool) -> None:
+    def _tell(self, running: Running, silent: tuple[str, ...]) -> None:
         if silent != self._silent:
             self._silent = silent
             words = f"No sign of life from {' and '.join(silent)}." if silent else running.words
@@ -128,7 +128,7 @@ class Watchdog:
         if silent:
             return
         if not self._ready:
-            self._ready = begun and running.page_answers()
+            self._ready = len(self._beaten) == len(running.pulses) and running.page_answers()
             if self._ready:
                 self._told.send("READY=1", f"STATUS={running.words}")
         if self._ready:
