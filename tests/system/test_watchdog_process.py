@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -135,3 +136,13 @@ def test_without_a_manager_nothing_is_told_and_a_hang_still_ends_the_process(man
     (manager.folder / "hang").touch()
     assert manager.ended() == HUNG
     assert manager.last == []
+
+
+def test_the_signal_by_which_a_manager_ends_a_hang_leaves_in_the_log_where_it_hung(manager: Manager) -> None:
+    manager.start(breakable=True)
+    (manager.folder / "hang").touch()
+    manager.hears("STATUS=No sign of life from the bench loop.")
+    assert manager.run is not None
+    manager.run.send_signal(signal.SIGABRT)
+    assert manager.ended() == -signal.SIGABRT
+    assert "in breakable" in manager.logged()
