@@ -11,7 +11,7 @@ from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO, NoReturn
 
 from station import __version__
 from station.board import Board
@@ -24,7 +24,7 @@ from station.core.moment import Moment
 from station.core.snapshot import BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
-from station.errors import Fault
+from station.errors import Fault, Refused
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.library import Library
@@ -43,9 +43,11 @@ from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
 from station.sheet_desk import SheetDesk
 from station.signals.panel import Panel
+from station.starts import Safe
 from station.store.archive import Archive
 from station.store.backup.contents import RECORD
 from station.store.scribe import PATIENCE_S, Scribe
+from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
 
 log = logging.getLogger("tarebell")
 
@@ -64,6 +66,7 @@ class Station:
     archive: Archive
     panel: Panel
     url: str
+    pulses: tuple[Pulse, ...]
 
 
 class Unanswered(Fault):
@@ -81,8 +84,12 @@ def assembled(
     account: Callable[[Entry | Say, Moment], None] | None = None,
     announce: Callable[[str], None] | None = None,
     ticks: bool = True,
+    safe: Safe | None = None,
 ) -> Iterator[Station]:
-    """A whole station. Raises SettingsError or Fault, each a sentence, when it cannot be made."""
+    """A whole station; with `safe` one that leaves off what the bench can do without.
+
+    Raises SettingsError or Fault, each a sentence, when it cannot be made.
+    """
     sheets = SheetDesk(settings.sheets, settings.state_dir)
     inbox, board = Inbox(clock), Board()
     with ExitStack() as stack:
@@ -97,9 +104,11 @@ def assembled(
             )
         )
         archive = stack.enter_context(Archive(settings.state_dir / RECORD))
-        panel = stack.enter_context(Panel(settings.signals, inbox.ask, clock, pin_factory))
+        fitted = settings.signals if safe is None else replace(settings.signals, speech=False)
+        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory))
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
+        notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words)
         loop = Loop(
             clock=clock,
             ledger=scribe,
@@ -151,18 +160,27 @@ def assembled(
             station=settings.name,
             desk=desk,
             climate=watch,
-            survey=survey,
+            survey=survey if safe is None else _no_survey,
             stock=library,
             sheets=sheets,
             record=record,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
-        stack.enter_context(housekeeping(record.daily_backup, record.check_record, record.check_space))
+        stack.enter_context(housekeeping(inbox.end, record.daily_backup, record.check_record, record.check_space))
         stack.enter_context(watch)
         stack.enter_context(link)
         stack.callback(desk.close)
+        pulses = (
+            Pulse("the bench loop", lambda: loop.turns, lambda: BENCH_SILENCE_S),
+            Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
+        )
         shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
-        yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/")
+        shown = f"[{shown}]" if ":" in shown else shown
+        yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/", pulses)
+
+
+def _no_survey(_file: BinaryIO, _name: str) -> NoReturn:
+    raise Refused("No mesh is measured in safe mode.", "Stop the station and start it again to leave safe mode.")
 
 
 def _today(clock: TimeSource) -> date | None:

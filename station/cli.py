@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import json
 import logging
-import signal
-import threading
-from collections.abc import Callable
+import os
 from pathlib import Path
 
 import click
@@ -39,30 +37,18 @@ for command in (verify, backup, restore, idle):
 
 @main.command()
 @CONFIG
-def run(config: Path) -> None:
+@click.option("--safe", is_flag=True, help="In safe mode: nothing is spoken, no mesh is measured.")
+def run(config: Path, safe: bool) -> None:
     """Run the station: scale, clocks, signals, record and page, until SIGTERM."""
     logging.basicConfig(level=logging.INFO, format="%(levelname)s %(name)s %(message)s")
     for chatty in ("apscheduler", "alembic", "waitress"):
         logging.getLogger(chatty).setLevel(logging.WARNING)
     with sentences():
-        from station.app import assembled
         from station.clock import SystemClock
+        from station.service import serve
         from station.settings import read_settings
 
-        with assembled(read_settings(config), SystemClock()) as station:
-            _on_stop(station.inbox.end)
-            # A thread that dies of a bug takes the process with it: systemd starts it afresh.
-            threading.excepthook = lambda died: station.inbox.end(died.exc_value)
-            log = logging.getLogger("tarebell")
-            log.info("page url=%s", station.url)
-            if station.panel.note:
-                log.info("signals note=%r", station.panel.note)
-            station.loop.run()
-
-
-def _on_stop(end: Callable[[], None]) -> None:
-    for number in (signal.SIGTERM, signal.SIGINT):
-        signal.signal(number, lambda *_: end())
+        serve(read_settings(config), SystemClock(), os.environ, safe=safe)
 
 
 @main.command()

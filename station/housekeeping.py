@@ -6,15 +6,26 @@ does not matter. Each chore also runs at once, for a station that is switched on
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
+from apscheduler.events import EVENT_JOB_ERROR, JobExecutionEvent
 from apscheduler.schedulers.background import BackgroundScheduler
+
+from station.errors import StationError
+
+log = logging.getLogger("tarebell.housekeeping")
 
 
 @contextmanager
-def housekeeping(*chores: Callable[[], object]) -> Iterator[BackgroundScheduler]:
-    """Run the chores in the background, in turn, now and every hour, until the block ends."""
+def housekeeping(
+    end: Callable[[BaseException], object], *chores: Callable[[], object]
+) -> Iterator[BackgroundScheduler]:
+    """Run the chores in the background, in turn, now and every hour, until the block ends.
+
+    `end` is told the bug that a chore met, if any.
+    """
 
     def all_in_turn() -> None:
         for chore in chores:
@@ -23,6 +34,16 @@ def housekeeping(*chores: Callable[[], object]) -> Iterator[BackgroundScheduler]
     scheduler = BackgroundScheduler(timezone="UTC", job_defaults={"coalesce": True, "misfire_grace_time": None})
     scheduler.add_job(all_in_turn, id="at once")
     scheduler.add_job(all_in_turn, "interval", hours=1, id="every hour", max_instances=1)
+
+    def failed(event: JobExecutionEvent) -> None:
+        """A disk that does not do its part is tried again next time; anything else is a bug, as everywhere."""
+        if isinstance(event.exception, StationError | OSError):
+            log.error("chore failed what=%s why=%s", event.job_id, event.exception)
+        else:
+            event.exception.add_note(f"It was met by the chore {event.job_id!r}.")
+            end(event.exception)
+
+    scheduler.add_listener(failed, EVENT_JOB_ERROR)
     scheduler.start()
     try:
         yield scheduler

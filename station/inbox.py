@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import queue
+import threading
 from concurrent.futures import Future
 from dataclasses import dataclass
 
@@ -45,7 +46,9 @@ class Inbox:
         return answer
 
     def end(self, bug: BaseException | None = None) -> None:
-        """End the loop: an orderly stop, or because a thread met something that is a bug."""
+        """End the loop: an orderly stop, or because the thread that calls met something that is a bug."""
+        if bug is not None:
+            bug.add_note(f"Told by the thread {threading.current_thread().name!r}.")
         self._queue.put(End(bug))
 
     def next(self, heartbeat_s: float) -> Envelope | End:

@@ -66,6 +66,7 @@ class Loop:
         self._fault = ""
         self._since_shortcut = 0
         self.turns = 0
+        """Messages dealt with, ticks and refusals among them; for a watchdog."""
 
     def start(self) -> None:
         """Come back to where the journal left off; what fell due meanwhile sounds at once."""
@@ -96,6 +97,7 @@ class Loop:
 
     def handle(self, envelope: Envelope) -> None:
         """One message, all the way."""
+        self.turns += 1
         try:
             after, effects = step(self._bench, envelope.message, envelope.at)
         except StationError as refusal:
@@ -112,7 +114,6 @@ class Loop:
         if envelope.answer is not None:
             self._answer(envelope.answer)
         self._evidence(envelope.at)
-        self.turns += 1
 
     def _refuse(self, envelope: Envelope, refusal: StationError) -> None:
         if envelope.answer is not None:

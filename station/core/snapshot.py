@@ -156,6 +156,7 @@ class BannerKind(Enum):
     RECORD = "record"
     TIME = "time"
     SIGNALS = "signals"
+    SAFE_MODE = "safe mode"
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,7 @@ def _answer(file: int, kind: MeshKind, wall_s: float) -> tuple[bytes, bytes]:
         raise SurveyFault(f"The measuring could not be started ({why.strerror}).") from why
     late = threading.Event()
     alarm = threading.Timer(wall_s, _too_late, (child, late))
-    alarm.daemon = True
+    alarm.name, alarm.daemon = "measuring limit", True
     alarm.start()
     try:
         assert child.stdout is not None

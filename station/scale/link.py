@@ -25,13 +25,17 @@ from station.scale.finding.profiles import Profiles
 from station.scale.finding.score import ACCEPT, hearing_of
 from station.scale.listening import Listening
 from station.scale.port import GONE, Port, open_port
-from station.scale.reasons import why_not
+from station.scale.reasons import is_local, why_not
 
 RECENT = 600
 """Bytes kept to see what a stream looks like that has stopped making sense."""
 
 PATIENCE_S = 1.0
 """Longest wait of the thread for a byte; `progress` rises at least that often while the thread is well."""
+
+LOCAL_SILENCE_S = 12.0
+NETWORK_SILENCE_S = 60.0
+"""How long `progress` may stand still. A network that is down may hold up the look for a machine's name that long."""
 
 
 class ScaleLink:
@@ -66,11 +70,17 @@ class ScaleLink:
         self._wake_r, self._wake_w = -1, -1
         self._said: str | None = None
         self._progress = 0
+        self._silence_s = LOCAL_SILENCE_S
 
     @property
     def progress(self) -> int:
         """A count that rises while the thread is well, scale or no scale; for a watchdog."""
         return self._progress
+
+    @property
+    def silence_s(self) -> float:
+        """For how many seconds `progress` may stand still, with the port that is in use now."""
+        return self._silence_s
 
     def start(self) -> None:
         """Begin. A link is started once."""
@@ -122,10 +132,12 @@ class ScaleLink:
             while not self._stopping.is_set():
                 if self._borrowed.is_set():
                     self._lost("The scale is being looked for or checked, begun from the page. Weighing waits.")
-                else:
-                    self._forget_waking()
-                    with self._lent:
+                elif self._lent.acquire(blocking=False):  # lent since we looked: never wait for an errand's end
+                    try:
+                        self._forget_waking()
                         self._connect()
+                    finally:
+                        self._lent.release()
                 self._progress += 1
                 self._stopping.wait(self._retry_s)
         except BaseException as bug:
@@ -135,6 +147,7 @@ class ScaleLink:
         """Open the port and serve it until it is lost or we stop."""
         try:
             settings = self._in_force()
+            self._silence_s = LOCAL_SILENCE_S if is_local(settings.port) else NETWORK_SILENCE_S
             port = open_port(settings.port, settings.baud, FORMATS[settings.character], self._wake_r)
         except ScaleFault as fault:
             self._lost(fault.sentence())

@@ -1,0 +1,101 @@
+"""The station as a service: counts its starts, is watched while it runs, and ends with a code that tells how."""
+
+from __future__ import annotations
+
+import faulthandler
+import http.client
+import logging
+import os
+import signal
+import threading
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from station.app import Station, assembled
+from station.config import Settings
+from station.errors import StationError
+from station.inbox import Inbox
+from station.ports import TimeSource
+from station.starts import Safe, Starts, safe_mode
+from station.watchdog.dog import Running, Watchdog
+from station.watchdog.notify import notifier_of
+
+log = logging.getLogger("tarebell")
+
+BUG = 70
+"""Exit code of a process that a bug has ended."""
+_ANSWERS_WITHIN_S = 2.0
+
+
+def serve(settings: Settings, clock: TimeSource, environ: Mapping[str, str], *, safe: bool = False) -> None:
+    """Run the station until SIGTERM; in safe mode when asked for, or when it has crashed often of late.
+
+    Raises SettingsError or Fault when the station cannot be made, and SystemExit with `BUG` when a bug has ended it.
+    """
+    faulthandler.enable()  # a watchdog's SIGABRT then leaves in the log where every thread stood
+    # First a folder in memory, where the manager gives one: a start neither wears the card nor waits for it.
+    given = [Path(folder) for folder in environ.get("RUNTIME_DIRECTORY", "").split(":") if folder]
+    starts = Starts([*given, settings.state_dir])
+    mode = safe_mode(starts.begun(clock.now()), safe)
+    if mode is not None:
+        log.warning("%s", mode.words)
+    dog = Watchdog(notifier_of(environ, os.getpid()), clock)
+    dog.start()
+    made = False
+    try:
+        with assembled(settings, clock, safe=mode) as station:
+            made = True
+            _run(station, dog, mode)
+    except StationError:
+        if not made:
+            starts.ended(clock.now())  # a refusal that says why is no crash
+        raise
+    starts.ended(clock.now())
+
+
+def deaths_end(inbox: Inbox) -> None:
+    """From now on a thread of this process that dies of an exception ends the loop, and its name is said."""
+
+    def died(death: threading.ExceptHookArgs) -> None:
+        name = death.thread.name if death.thread is not None else "?"
+        log.critical("thread died name=%s why=%r", name, death.exc_value)
+        inbox.end(death.exc_value or RuntimeError(f"The thread {name!r} died of {death.exc_type.__name__}."))
+
+    threading.excepthook = died
+
+
+def _run(station: Station, dog: Watchdog, mode: Safe | None) -> None:
+    _on_stop(station.inbox.end)
+    deaths_end(station.inbox)
+    log.info("page url=%s", station.url)
+    if station.panel.note:
+        log.info("signals note=%r", station.panel.note)
+    words = "The station runs." if mode is None else mode.words
+    dog.watch(Running(station.pulses, station.inbox.end, lambda: _answers(station.url), words))
+    try:
+        station.loop.run()
+    except BaseException:
+        # Said before the closing, which may hang on what the bug has left.
+        log.critical("a bug ends the station", exc_info=True)
+        raise SystemExit(BUG) from None
+    finally:
+        dog.closing()
+
+
+def _on_stop(end: Callable[[], None]) -> None:
+    for number in (signal.SIGTERM, signal.SIGINT):
+        signal.signal(number, lambda *_: end())
+
+
+def _answers(url: str) -> bool:
+    """Whether the page at `url` answers a visitor."""
+    page = http.client.HTTPConnection(urlsplit(url).netloc, timeout=_ANSWERS_WITHIN_S)
+    try:
+        page.request("GET", "/")
+        return page.getresponse().status < 500
+    except (OSError, http.client.HTTPException) as why:
+        log.warning("the page does not answer yet why=%s", why)
+        return False
+    finally:
+        page.close()
