@@ -6,7 +6,15 @@ import re
 from decimal import Decimal
 from pathlib import Path
 
-from station.config import BenchSettings, ClimateSettings, ScaleSettings, Settings, SignalSettings, WebSettings
+from station.config import (
+    BackupSettings,
+    BenchSettings,
+    ClimateSettings,
+    ScaleSettings,
+    Settings,
+    SignalSettings,
+    WebSettings,
+)
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 from station.errors import SettingsError
@@ -33,6 +41,8 @@ def read_settings(path: Path) -> Settings:
         bench=_bench(top.table("bench")),
         web=_web(top.table("web")),
         climate=_climate(top.table("climate")),
+        backup=_backup(top.table("backup"), path.parent),
+        file=path,
         sheets=tuple(path.parent / place for place in top.take("sheets", texts, ())),
         temperature_c=top.take("temperature", within(celsius, -10, 60, "°C"), None),
     )
@@ -131,6 +141,18 @@ def _climate(reader: Reader) -> ClimateSettings:
         sensor=reader.take("sensor", _sensor, plain.sensor),
         period_s=reader.take("period", within(seconds, 5, 600, "s"), plain.period_s),
         humidity=reader.take("humidity", yes_no, plain.humidity),
+    )
+    reader.done()
+    return settings
+
+
+def _backup(reader: Reader, here: Path) -> BackupSettings:
+    plain = BackupSettings()
+    folder = reader.take("folder", text, "")
+    settings = BackupSettings(
+        folder=here / folder if folder else None,
+        copies=tuple(here / place for place in reader.take("copies", texts, ())),
+        sticks=reader.take("sticks", yes_no, plain.sticks),
     )
     reader.done()
     return settings

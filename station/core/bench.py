@@ -118,6 +118,12 @@ def _work(turn: Turn, message: msg.Message) -> None:
             tell_gap(turn, message)
         case msg.TellTime():
             tell_time(turn, message)
+        case msg.Restored(rows=rows, lost=lost, base=base, set_aside=aside, by=by):
+            turn.record(ev.RecordRestored(rows, lost, base, aside, by))
+        case msg.SeeRestoring(by=by):
+            if turn.standing.restored is None:
+                raise Refused("There is nothing to confirm about the record.")
+            turn.record(ev.RestoringSeen(by))
         case msg.BeginCast() | msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote() | msg.CountLot():
             _command(turn, message)
         case msg.RecordTrouble() | msg.RecordBack():

@@ -247,6 +247,27 @@ class TemperatureNoted:
     celsius: float | None
 
 
+@dataclass(frozen=True, slots=True)
+class RecordRestored:
+    """A damaged record was replaced by `rows` rows of the backup `base` and of what was whole; `lost` are gone.
+
+    What was there before lies in `set_aside`, beside the record.
+    """
+
+    rows: int
+    lost: int
+    base: str
+    set_aside: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class RestoringSeen:
+    """Somebody has read that the record was restored."""
+
+    by: str
+
+
 CastEvent = (
     CastBegun
     | CupTared
@@ -270,7 +291,9 @@ CastEvent = (
     | Demolded
     | Noted
 )
-StationEvent = StationStarted | LotCounted | TemperatureNoted | TimeHeard | TimeTold | GapKnown
+StationEvent = (
+    StationStarted | LotCounted | TemperatureNoted | RecordRestored | RestoringSeen | TimeHeard | TimeTold | GapKnown
+)
 """Events that belong to no single cast."""
 
 Event = CastEvent | StationEvent

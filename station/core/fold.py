@@ -21,9 +21,9 @@ from station.core.timing import carried_into, carried_over, new_clock, settled
 LESSONS_KEPT = 200
 
 
-def replayed(entries: Iterable[ev.Entry]) -> Standing:
-    """The state after all these entries."""
-    standing = Standing()
+def replayed(entries: Iterable[ev.Entry], standing: Standing | None = None) -> Standing:
+    """The state after all these entries, beginning from `standing` or from nothing."""
+    standing = standing or Standing()
     for entry in entries:
         standing = apply(standing, entry)
     return standing
@@ -42,6 +42,10 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
         case ev.TemperatureNoted(celsius=celsius):
             standing = each_clock(standing, lambda cast, clock: _settled(standing, cast, clock, at))
             return replace(standing, temperature_c=celsius)
+        case ev.RecordRestored():
+            return replace(standing, restored=event)
+        case ev.RestoringSeen():
+            return replace(standing, restored=None)
         case ev.LotCounted(lot=lot, left=left):
             return replace(standing, lots=(*_other_lots(standing, lot), LotUse(lot, ZERO, left)))
         case ev.CastBegun(number=number, plan=plan):

@@ -7,7 +7,7 @@ from enum import Enum
 
 from station.casting.loss import Emptied
 from station.core.clocks import AlarmState, Clock, ClockKind
-from station.core.events import Accepted
+from station.core.events import Accepted, RecordRestored
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan
@@ -102,7 +102,10 @@ class LotUse:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """All that must survive: open casts, what was learned, the temperature last noted, and what is known of time."""
+    """All that must survive: open casts, what was learned, the temperature last noted, and what is known of time.
+
+    `restored`: the record was restored, and nobody has confirmed yet that he knows.
+    """
 
     last_number: int = 0
     casts: tuple[Cast, ...] = ()
@@ -112,6 +115,7 @@ class Standing:
     losses: tuple[Emptied, ...] = ()
     walls: tuple[BootWall, ...] = ()
     outages: tuple[Outage, ...] = ()
+    restored: RecordRestored | None = None
 
     @property
     def bench(self) -> Cast | None:
