@@ -57,7 +57,8 @@ def run(config: Path) -> None:
         from station.clock import SystemClock
         from station.settings import read_settings
 
-        with assembled(read_settings(config), SystemClock()) as station:
+        settings = read_settings(config)
+        with assembled(settings, SystemClock(settings.time.mark)) as station:
             _on_stop(station.inbox.end)
             # A thread that dies of a bug takes the process with it: systemd starts it afresh.
             threading.excepthook = lambda died: station.inbox.end(died.exc_value)

@@ -22,10 +22,10 @@ import uuid
 from datetime import UTC, datetime
 from pathlib import Path
 
+from station.config import SYNC_MARK
 from station.core.moment import Moment
 from station.core.walls import wall_at
 
-SYNC_MARK = Path("/run/systemd/timesync/synchronized")
 BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
 BATTERY_CLOCKS = Path("/sys/class/rtc")
 AGREES_WITHIN_S = 120.0

@@ -24,7 +24,7 @@ def note(db: Connection, at: Moment, end: Row | None = None) -> None:
     changes: dict[str, object] = {}
     if end is not None:
         changes |= {"journal_seq": end.seq, "journal_digest": end.digest}
-    if known is None or at.boot_s > known.last_boot_s:
+    if known is None or at.boot_s >= known.last_boot_s:
         changes |= {"last_boot_s": at.boot_s, "last_wall": at.wall.isoformat(), "last_trusted": trust_of(at)}
     if known is None:
         ordinal = db.execute(select(func.coalesce(func.max(evidence.c.ordinal), 0) + 1)).scalar_one()
