@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta, timezone
@@ -19,7 +20,6 @@ from station.errors import StationError
 from station.phone import orders
 from station.phone.guard import device
 from station.phone.shelf import Ask
-from station.phone.words import past_text
 from station.quantities import seconds
 
 TEXT_LIMIT = 60
@@ -61,10 +61,10 @@ def shown(view: TimeView, now: Moment) -> dict[str, Any]:
     """Time in the words of the page; times of day are those at the bench."""
     here = now.wall.astimezone()
     known = view.state is not TimeState.UNKNOWN
-    ago = "" if view.since_s is None else past_text(view.since_s)
+    ago = "" if view.since_s is None else about(math.floor(view.since_s))
     return {
         "believed": f"{here:%a %Y-%m-%d %H:%M}" if known else "",
-        "zone": f"{here:%Z}, UTC{_signed(here)}",
+        "zone": f"UTC{_signed(here)}",
         "offset": _signed(here),
         "guess": f"{here:%Y-%m-%d %H:%M}",
         "why": _why(view, ago),

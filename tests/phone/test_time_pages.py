@@ -142,7 +142,7 @@ def test_a_time_that_is_none_is_refused_with_a_sentence(now: str, zone: str, wor
 def test_a_time_set_by_hand_is_marked_as_such_and_can_be_set_again(station: Station, visitor: Visitor) -> None:
     station.post(replace(seen(SET), seq=2))
     page = visitor.look("/time")
-    assert "Set by hand 12:00 ago by page (phone 1)" in plain(page)
+    assert "Set by hand 12 min ago by page (phone 1)" in plain(page)
     assert "Set from this phone" in page
 
 

@@ -19,7 +19,7 @@ if (form) {
   const says = form.querySelector("[data-says]");
   const show = () => {
     const { day, time } = told();
-    says.textContent = `${day} ${time}`;
+    says.textContent = `${time}, ${day}`;
   };
   form.addEventListener("submit", () => {
     const { day, time, zone } = told();
