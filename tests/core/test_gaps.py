@@ -7,6 +7,7 @@ import pytest
 from station.core import events as ev
 from station.core import messages as msg
 from station.core.clocks import AlarmState, Clock, ClockKind
+from station.core.drive import rate_of
 from station.core.effects import KeepTime
 from station.core.steps import Weigh
 from station.core.time_events import GapKnown, TimeHeard
@@ -15,6 +16,7 @@ from station.core.timing import age_s
 from station.core.views import snapshot
 from station.core.walls import HowKnown
 from station.errors import Refused
+from tests.core.test_properties import DRIVEN
 from tests.core.test_time import curing, mixing
 from tests.play import CARD, GRIP, SILICONE, Play, replay_equals_live
 
@@ -288,3 +290,33 @@ def test_an_idle_station_writes_once_that_the_time_was_heard_and_no_more():
     for _ in range(5):
         play.send(msg.Tick())
     assert [type(entry.event).__name__ for entry in play.entries] == ["StationStarted", "TimeHeard"]
+
+
+def test_a_hand_that_sets_the_time_a_little_before_the_last_evidence_leaves_the_cut_unknown():
+    play = curing()
+    cut(play, off_s=30)
+    before = age(play, ClockKind.DEMOLD)
+    tell_time(play, wrong_s=-100)
+    assert clock(play, ClockKind.DEMOLD).unknown_gap
+    assert age(play, ClockKind.DEMOLD) == before
+    assert "how long?" in banners(play)
+
+
+def test_a_cut_counts_for_a_cold_cure_as_slowly_as_it_cured_and_for_a_warm_one_no_faster_than_plain_time():
+    for celsius, counts in ((18.0, None), (31.0, 1.0)):
+        play = Play()
+        play.send(msg.Temperature(celsius))
+        play.begin(DRIVEN, "220", GRIP)
+        play.put("24.3")
+        play.pour("200")
+        play.press()
+        play.pour("20", g_per_s=3)
+        play.wait(60)
+        rate = rate_of(play.standing, play.cast)
+        cut(play, off_s=3600)
+        before = clock(play, ClockKind.DEMOLD).age.equivalent_s
+        off_s = 3600 + play.entries[-1].at.boot_s - play.boot_s
+        play.send(msg.TellGap("boot-2", off_s, "page"))
+        gained = clock(play, ClockKind.DEMOLD).age.equivalent_s - before
+        assert gained == pytest.approx((counts or rate) * off_s)
+        assert rate < 1 if counts is None else rate > 1
