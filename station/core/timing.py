@@ -38,7 +38,8 @@ def age_s(clock: Clock, now: Moment, rate: float) -> float:
     if not runs(clock) or clock.age.boot_id != now.boot_id:
         return clock.age.equivalent_s
     elapsed = now.boot_s - clock.age.as_of_s
-    return _advanced(clock, elapsed, now, rate).age.equivalent_s
+    counts = 1.0 if clock.kind in PLAIN else rate
+    return advanced(clock.age, elapsed, as_of_s=now.boot_s, boot_id=now.boot_id, rate=counts).equivalent_s
 
 
 def settled(clock: Clock, now: Moment, rate: float) -> Clock:
