@@ -36,7 +36,7 @@ from station.phone.app import Web, create_app
 from station.phone.pairing import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
-from station.ports import TimeSource
+from station.ports import TellableClock, TimeSource
 from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
@@ -78,7 +78,7 @@ class Unanswered(Fault):
 @contextmanager
 def assembled(
     settings: Settings,
-    clock: TimeSource,
+    clock: TellableClock,
     *,
     pin_factory: Any = None,
     account: Callable[[Entry | Say, Moment], None] | None = None,

@@ -48,7 +48,8 @@ def run(config: Path, safe: bool) -> None:
         from station.service import serve
         from station.settings import read_settings
 
-        serve(read_settings(config), SystemClock(), os.environ, safe=safe)
+        settings = read_settings(config)
+        serve(settings, SystemClock(settings.time.mark), os.environ, safe=safe)
 
 
 @main.command()

@@ -4,9 +4,15 @@ A Pi has no battery clock. After a power cut it goes on from a time that was sav
 plausible and may be hours behind, so a plausible year proves nothing. What counts as evidence:
 
 - the mark that the time service leaves in /run once it has heard a time server in this boot, or
-- a battery clock from which the kernel set the time at boot, and which agreed with the wall when we started.
+- a battery clock from which the kernel set the time at boot, and which agreed with the wall when we started, or
+- a person who has told this station the time. Then the wall is boot-time seconds and what was told; the machine's own
+  clock is not set, for which the service has no right. Once one of the first two is there, it outdoes the hand.
 
-Another time service can leave a mark of its own: hand in its path.
+Why a file and no call: the mark is made by the very program that heard the server, after it has set the clock, and
+/run is empty after each boot. The message bus has no better word: its "synchronized" is the kernel's own flag read
+again, which any program can set, and which does not say that a server was heard. So neither adjtimex nor the bus is
+asked. Another time service can leave a mark of its own, by a unit
+ordered after `time-sync.target` that touches a file in /run: hand in its path (`[time] mark` of the settings).
 """
 
 from __future__ import annotations
@@ -16,9 +22,10 @@ import uuid
 from datetime import UTC, datetime
 from pathlib import Path
 
+from station.config import SYNC_MARK
 from station.core.moment import Moment
+from station.core.walls import wall_at
 
-SYNC_MARK = Path("/run/systemd/timesync/synchronized")
 BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
 BATTERY_CLOCKS = Path("/sys/class/rtc")
 AGREES_WITHIN_S = 120.0
@@ -34,13 +41,27 @@ class SystemClock:
         self._sync_mark = sync_mark
         self._boot_id = _read(boot_id) or f"process-{uuid.uuid4()}"
         self._trusted = _battery_clock_agrees(battery_clocks, time.time())
+        self._told_s: float | None = None
 
     def now(self) -> Moment:
         """This instant. Once there is evidence for the wall time it stays trusted until the process ends."""
         if not self._trusted:
-            self._trusted = self._sync_mark.exists()
-        wall = datetime.fromtimestamp(time.time(), UTC)
-        return Moment(time.clock_gettime(_BOOT_CLOCK), self._boot_id, wall, self._trusted)
+            self._trusted = _is_there(self._sync_mark)
+        boot_s, told_s = time.clock_gettime(_BOOT_CLOCK), self._told_s
+        if told_s is not None and not self._trusted:
+            return Moment(boot_s, self._boot_id, wall_at(told_s, boot_s), trusted=True, by_hand=True)
+        return Moment(boot_s, self._boot_id, datetime.fromtimestamp(time.time(), UTC), self._trusted)
+
+    def told(self, offset_s: float) -> None:
+        """A person says that 1970 (UTC) lies `offset_s` seconds before boot-time zero. For this boot and process."""
+        self._told_s = offset_s
+
+
+def _is_there(mark: Path) -> bool:
+    try:
+        return mark.exists()
+    except OSError:  # no right to look is no evidence
+        return False
 
 
 def _read(path: Path) -> str:

@@ -9,6 +9,9 @@ from pathlib import Path
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 
+SYNC_MARK = Path("/run/systemd/timesync/synchronized")
+"""Where the usual time service leaves its mark."""
+
 
 @dataclass(frozen=True, slots=True)
 class ScaleSettings:
@@ -86,6 +89,13 @@ class BackupSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class TimeSettings:
+    """`mark` is the file below /run that the time service leaves once it has heard a server in this boot."""
+
+    mark: Path = SYNC_MARK
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """The whole station.toml."""
 
@@ -96,6 +106,7 @@ class Settings:
     bench: BenchSettings = field(default_factory=BenchSettings)
     web: WebSettings = field(default_factory=WebSettings)
     climate: ClimateSettings = field(default_factory=ClimateSettings)
+    time: TimeSettings = field(default_factory=TimeSettings)
     backup: BackupSettings = field(default_factory=BackupSettings)
     sheets: tuple[Path, ...] = ()
     temperature_c: float | None = None

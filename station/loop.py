@@ -16,7 +16,7 @@ from station.core import messages as msg
 from station.core.alarms import any_runs, next_due_s, urgency
 from station.core.bench import Bench, step
 from station.core.cues import Cue
-from station.core.effects import Effect, KeepTrace, Record, Say
+from station.core.effects import Effect, KeepTime, KeepTrace, Record, Say
 from station.core.events import Entry
 from station.core.material import ScaleCard
 from station.core.moment import Moment
@@ -25,7 +25,7 @@ from station.core.standing import Standing
 from station.core.views import snapshot
 from station.errors import LedgerFault, SlowDisk, StationError
 from station.inbox import End, Envelope, Inbox
-from station.ports import Ledger, Signals, TimeSource
+from station.ports import Ledger, Signals, TellableClock
 
 log = logging.getLogger("tarebell.loop")
 
@@ -42,7 +42,7 @@ class Loop:
     def __init__(
         self,
         *,
-        clock: TimeSource,
+        clock: TellableClock,
         ledger: Ledger,
         signals: Signals,
         inbox: Inbox,
@@ -110,10 +110,11 @@ class Loop:
         if written and self._since_shortcut >= SHORTCUT_ROWS:
             self._keep_standing()
         self._note_record(written, envelope.at)
-        self._make_known(effects, entries, written, envelope.at)
+        now = self._told(effects, envelope.at)
+        self._make_known(effects, entries, written, now)
         if envelope.answer is not None:
             self._answer(envelope.answer)
-        self._evidence(envelope.at)
+        self._evidence(now)
 
     def _refuse(self, envelope: Envelope, refusal: StationError) -> None:
         if envelope.answer is not None:
@@ -193,10 +194,21 @@ class Loop:
         self._signals.lamps(*_lamps(seen))
         self._board.post(seen)
 
+    def _told(self, effects: Sequence[Effect], now: Moment) -> Moment:
+        """The same instant, by the time that somebody has just told; kept with the evidence of this boot."""
+        for effect in effects:
+            if isinstance(effect, KeepTime):
+                self._clock.told(effect.offset_s)
+                now = self._clock.now()
+                self._beat(now)
+        return now
+
     def _evidence(self, now: Moment) -> None:
         """A sign of life at most once a minute, and only while a clock runs: the card is to be spared."""
-        if not any_runs(self._bench.standing) or now.boot_s - self._evidence_at_s < EVIDENCE_S:
-            return
+        if any_runs(self._bench.standing) and now.boot_s - self._evidence_at_s >= EVIDENCE_S:
+            self._beat(now)
+
+    def _beat(self, now: Moment) -> None:
         self._evidence_at_s = now.boot_s
         try:
             self._ledger.heartbeat(now)

@@ -20,6 +20,14 @@ class TimeSource(Protocol):
         ...
 
 
+class TellableClock(TimeSource, Protocol):
+    """A clock to which a person may tell the time where no time service does."""
+
+    def told(self, offset_s: float) -> None:
+        """From now on the wall is `offset_s` + boot-time seconds since 1970, until there is better evidence."""
+        ...
+
+
 class Ledger(Protocol):
     """The only writer of the record. Every call comes from the loop's thread."""
 

@@ -7,12 +7,14 @@ from decimal import Decimal
 from pathlib import Path
 
 from station.config import (
+    SYNC_MARK,
     BackupSettings,
     BenchSettings,
     ClimateSettings,
     ScaleSettings,
     Settings,
     SignalSettings,
+    TimeSettings,
     WebSettings,
 )
 from station.core.mass import Mass
@@ -41,6 +43,7 @@ def read_settings(path: Path) -> Settings:
         bench=_bench(top.table("bench")),
         web=_web(top.table("web")),
         climate=_climate(top.table("climate")),
+        time=_time(top.table("time")),
         backup=_backup(top.table("backup"), path.parent),
         file=path,
         sheets=tuple(path.parent / place for place in top.take("sheets", texts, ())),
@@ -156,6 +159,19 @@ def _backup(reader: Reader, here: Path) -> BackupSettings:
     )
     reader.done()
     return settings
+
+
+def _time(reader: Reader) -> TimeSettings:
+    settings = TimeSettings(mark=reader.take("mark", _below_run, SYNC_MARK))
+    reader.done()
+    return settings
+
+
+def _below_run(value: object) -> Path:
+    # Only /run is empty after each boot: a mark elsewhere would vouch for a time that nobody has heard yet.
+    if isinstance(value, str) and value.startswith("/run/") and ".." not in value:
+        return Path(value)
+    raise SettingsError(['must be a file below /run, such as "/run/time-heard", because that is empty after each boot'])
 
 
 def _sensor(value: object) -> str:

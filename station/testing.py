@@ -12,6 +12,7 @@ from station.core.events import Entry
 from station.core.fold import replayed
 from station.core.moment import Moment
 from station.core.standing import Standing
+from station.core.walls import wall_at
 from station.errors import LedgerFault
 
 BOOT_TAKES_S = 20.0
@@ -27,10 +28,13 @@ class ScriptedClock:
         self._boot_s = boot_s
         self._boot = 1
         self._trusted = True
+        self._told_s: float | None = None
 
     def now(self) -> Moment:
         """The instant to which the script has come."""
         with self._lock:
+            if self._told_s is not None and not self._trusted:
+                return Moment(self._boot_s, f"boot-{self._boot}", wall_at(self._told_s, self._boot_s), True, True)
             return Moment(self._boot_s, f"boot-{self._boot}", self._true + self._wall_off, self._trusted)
 
     def advance(self, seconds: float) -> Moment:
@@ -57,7 +61,13 @@ class ScriptedClock:
             self._boot_s = BOOT_TAKES_S
             self._boot += 1
             self._trusted = trusted
+            self._told_s = None
         return self.now()
+
+    def told(self, offset_s: float) -> None:
+        """A person tells the time: it counts until a time server is heard, or the power goes."""
+        with self._lock:
+            self._told_s = offset_s
 
     def trust(self, trusted: bool = True) -> Moment:
         """A time server is heard: the wall is right and trusted. False: the wall stays as it is, unproved."""

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 
 from station.core import messages as msg
 from station.core.bench import Bench, resumed, step
-from station.core.effects import Effect, KeepTrace, Record, Say
+from station.core.effects import Effect, KeepTime, KeepTrace, Record, Say
 from station.core.events import Entry, Event
 from station.core.mass import ZERO, Mass
 from station.core.material import Additive, Basis, Component, Cup, Lot, Material, Mold, ScaleCard, Times
@@ -69,6 +69,8 @@ class Play:
         self.boot_id = BOOT
         self.wall = DAY
         self.trusted = True
+        self.by_hand = False
+        self.kept_times: list[float] = []
         self.load = ZERO
         self.entries: list[Entry] = []
         self.cues: list[Say] = []
@@ -80,7 +82,7 @@ class Play:
     # --- time and messages
     @property
     def now(self) -> Moment:
-        return Moment(self.boot_s, self.boot_id, self.wall, self.trusted)
+        return Moment(self.boot_s, self.boot_id, self.wall, self.trusted, self.by_hand)
 
     def pass_s(self, seconds: float) -> None:
         self.boot_s += seconds
@@ -91,6 +93,7 @@ class Play:
         self.entries += [Entry(e.event, self.now) for e in effects if isinstance(e, Record)]
         self.cues += [e for e in effects if isinstance(e, Say)]
         self.traces += [e for e in effects if isinstance(e, KeepTrace)]
+        self.kept_times += [e.offset_s for e in effects if isinstance(e, KeepTime)]
         return effects
 
     def frame(self, moving: bool = False) -> None:
@@ -162,7 +165,7 @@ class Play:
         """kill -9 and start again; with `new_boot` the power was off for `off_s`."""
         last_seen = self.entries[-1].at if self.entries else None
         if new_boot:
-            self.boot_id, self.boot_s, self.trusted = new_boot, 20.0, trusted
+            self.boot_id, self.boot_s, self.trusted, self.by_hand = new_boot, 20.0, trusted, False
         else:
             self.boot_s += off_s
         self.wall += timedelta(seconds=off_s)

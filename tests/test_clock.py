@@ -12,7 +12,7 @@ import pytest
 from station.clock import SystemClock
 from station.core.cues import Cue, Urgency
 from station.core.events import Entry, StationStarted
-from station.core.moment import gap_s
+from station.core.moment import Moment, gap_s
 from station.errors import LedgerFault
 from station.ports import Ledger, Signals, TimeSource
 from station.testing import MemoryLedger, RecordingSignals, ScriptedClock
@@ -137,3 +137,41 @@ def test_stand_ins_and_clock_keep_the_shapes_that_the_loop_expects() -> None:
     signals.hold(Urgency.CALM)
     assert isinstance(signals, RecordingSignals)
     assert signals.holds == [Urgency.CALM]
+
+
+def test_a_told_time_counts_until_the_time_service_is_heard_and_is_marked_as_by_hand(tmp_path: Path) -> None:
+    clock = clock_in(tmp_path)
+    system = clock.now()
+    told = system.wall + timedelta(days=40)
+    clock.told(told.timestamp() - system.boot_s)
+    now = clock.now()
+    assert now.trusted
+    assert now.by_hand
+    assert (now.wall - told).total_seconds() == pytest.approx(now.boot_s - system.boot_s, abs=1e-3)
+    (tmp_path / "mark").touch()
+    heard = clock.now()
+    assert heard.trusted
+    assert not heard.by_hand
+    assert heard.wall - system.wall < timedelta(days=1)
+
+
+def test_a_mark_that_may_not_be_looked_at_is_no_evidence(tmp_path: Path) -> None:
+    (tmp_path / "file").touch()
+    assert not SystemClock(tmp_path / "file" / "mark", tmp_path / "boot", tmp_path).now().trusted
+
+
+def test_only_a_trusted_wall_can_have_been_set_by_hand() -> None:
+    with pytest.raises(ValueError, match="set by hand"):
+        Moment(1.0, "boot", SystemClock().now().wall, False, True)
+
+
+def test_the_scripted_clock_is_told_the_time_as_the_real_one_is() -> None:
+    clock = ScriptedClock()
+    right = clock.now().wall
+    clock.reboot(600, trusted=False)
+    clock.told((right + timedelta(seconds=625)).timestamp() - 20)
+    now = clock.now()
+    assert (now.trusted, now.by_hand) == (True, True)
+    assert now.wall == right + timedelta(seconds=625)
+    assert not clock.trust().by_hand
+    assert not clock.reboot(5, trusted=False).trusted

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from datetime import timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -155,3 +157,40 @@ def test_an_alarm_is_held_until_it_is_acknowledged_and_again_after_a_restart(han
     hands.fresh()
     assert hands.signals.holds[-1] is Urgency.STRONG
     assert StationStarted in {type(entry.event) for entry in hands.ledger.written}
+
+
+def test_a_told_time_reaches_the_clock_the_page_and_the_evidence_and_comes_back_after_a_restart() -> None:
+    hands = Hands()
+    right = hands.clock.now().wall
+    hands.clock.reboot(600, trusted=False)
+    hands.loop = hands.fresh()
+    beats = len(hands.ledger.beats)
+    hands.send(msg.TellTime(right + timedelta(seconds=630), "page (phone)"))
+    latest = hands.board.latest()
+    assert latest is not None
+    assert latest.at.by_hand
+    assert [beat.by_hand for beat in hands.ledger.beats[beats:]] == [True]
+    offset = hands.clock.now().wall.timestamp() - hands.clock.now().boot_s
+    hands.clock.told(0.0)  # the process forgets
+    hands.loop = hands.fresh()
+    assert hands.clock.now().wall.timestamp() - hands.clock.now().boot_s == pytest.approx(offset, abs=1e-3)
+
+
+def test_while_a_clock_runs_there_is_a_sign_of_life_a_minute_and_none_otherwise() -> None:
+    hands = Hands()
+    for _ in range(600):
+        hands.clock.advance(1)
+        hands.send(msg.Tick())
+    assert hands.ledger.beats == []
+    hands.weighed()
+    hands.send(msg.Pressed(msg.Press.SHORT, "pedal"))
+    for tenths in range(0, 60, 4):
+        hands.stand(224.3 + tenths / 10, 0.2)
+    assert hands.loop.standing().casts[0].contact is not None
+    began = len(hands.ledger.beats)
+    for _ in range(1200):
+        hands.clock.advance(0.5)
+        hands.send(msg.Tick())
+    times = [beat.boot_s for beat in hands.ledger.beats[began - 1 :]]
+    assert len(times) >= 10
+    assert all(60.0 <= later - earlier <= 60.5 for earlier, later in pairwise(times))

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from station.config import BenchSettings, ClimateSettings, Settings, SignalSettings, WebSettings
+from station.config import BenchSettings, ClimateSettings, Settings, SignalSettings, TimeSettings, WebSettings
 from station.core.mass import Mass
 from station.errors import SettingsError
 from station.settings import read_settings
@@ -42,6 +42,7 @@ def test_the_least_file_leaves_everything_else_at_its_default(read: Read, tmp_pa
     assert found.bench == BenchSettings()
     assert found.web == WebSettings()
     assert found.climate == ClimateSettings()
+    assert found.time == TimeSettings()
     assert found.sheets == ()
     assert found.temperature_c is None
 
@@ -212,3 +213,13 @@ def test_no_mixture_of_keys_and_values_ends_in_anything_but_settings_or_sentence
     """A file without scale.family can never be settings: it always ends in sentences."""
     problems = refused(read, "\n".join(f"{key} = {value}" for key, value in lines))
     assert all(problem.endswith((".", "?")) for problem in problems)
+
+
+def test_another_time_service_may_leave_its_mark_elsewhere_below_run(read: Read) -> None:
+    assert read(f'{LEAST}[time]\nmark = "/run/time-heard"\n').time.mark == Path("/run/time-heard")
+
+
+@pytest.mark.parametrize("mark", ['"/var/lib/heard"', '"/run/../var/heard"', '"heard"', "true"])
+def test_a_mark_that_would_outlive_the_boot_is_refused(read: Read, mark: str) -> None:
+    (problem,) = refused(read, f"{LEAST}[time]\nmark = {mark}\n")
+    assert "must be a file below /run" in problem

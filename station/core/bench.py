@@ -13,6 +13,7 @@ from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue
 from station.core.effects import Effect, Say
 from station.core.fold import replayed
+from station.core.gaps import keep_told, settle, tell_gap, tell_time
 from station.core.mass import ZERO
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
@@ -59,6 +60,7 @@ def step(bench: Bench, message: msg.Message, now: Moment) -> tuple[Bench, tuple[
             bench = replace(bench, record_fault="", unsaved=0)
         case _:
             _work(turn, message)
+    settle(turn)
     raise_due(turn)
     effects = _with_what_next(bench.standing, turn)
     return replace(bench, standing=turn.standing, pan=turn.pan, last_cue=_latest(bench.last_cue, effects)), effects
@@ -109,8 +111,13 @@ def _work(turn: Turn, message: msg.Message) -> None:
                 turn.record(ev.TemperatureNoted(celsius))
         case msg.Started(last_seen=last_seen, version=version):
             turn.record(ev.StationStarted(last_seen, version))
+            keep_told(turn)
         case msg.Pressed():
             pressed(turn, message)
+        case msg.TellGap():
+            tell_gap(turn, message)
+        case msg.TellTime():
+            tell_time(turn, message)
         case msg.Restored(rows=rows, lost=lost, base=base, set_aside=aside, by=by):
             turn.record(ev.RecordRestored(rows, lost, base, aside, by))
         case msg.SeeRestoring(by=by):

@@ -39,12 +39,27 @@ class AlarmState(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Gap:
+    """A stretch of unknown length inside a clock that may become known later: the power cut before boot `boot_id`.
+
+    `extra_s` is what belongs to the stretch besides the cut; each second counts `counts` seconds of age. `off_s` is
+    the length of the cut once it is known, and then stands in the clock's age. An empty `boot_id`: never to be known.
+    """
+
+    boot_id: str
+    counts: float
+    extra_s: float = 0.0
+    off_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Clock:
     """One clock of one cast.
 
     `age` is the progress up to a moment (for a maximum plain seconds, for a minimum equivalent age);
     `length_s` the seconds at which it is due. `unknown_gap` says that a power cut of unknown length lies
-    inside. `raised` is when the alarm began to sound, `acknowledged_by` who silenced it.
+    inside; `topped_s` is the part of the age that only stands for such cuts, on the safe side.
+    `raised` is when the alarm began to sound, `acknowledged_by` who silenced it.
     """
 
     kind: ClockKind
@@ -56,3 +71,5 @@ class Clock:
     acknowledged: Moment | None = None
     acknowledged_by: str = ""
     unknown_gap: bool = False
+    gaps: tuple[Gap, ...] = ()
+    topped_s: float = 0.0

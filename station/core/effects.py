@@ -32,4 +32,11 @@ class KeepTrace:
     points: tuple[tuple[float, int], ...]
 
 
-Effect = Record | Say | KeepTrace
+@dataclass(frozen=True, slots=True)
+class KeepTime:
+    """From now on the wall clock of this boot is `offset_s` seconds since 1970 (UTC) at its boot-time zero, by hand."""
+
+    offset_s: float
+
+
+Effect = Record | Say | KeepTrace | KeepTime

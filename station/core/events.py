@@ -12,6 +12,7 @@ from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.steps import Step
+from station.core.time_events import GapKnown, TimeHeard, TimeTold
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +171,15 @@ class AlarmAcknowledged:
 
 
 @dataclass(frozen=True, slots=True)
+class AlarmWithdrawn:
+    """The alarm fell silent because its clock turned out not to be due; it will sound again when it is."""
+
+    number: int
+    clock: ClockKind
+    left_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class Paused:
     """Weighing pauses; the clocks do not."""
 
@@ -258,9 +268,8 @@ class RestoringSeen:
     by: str
 
 
-Event = (
-    StationStarted
-    | CastBegun
+CastEvent = (
+    CastBegun
     | CupTared
     | CupRecognised
     | FirstContact
@@ -274,17 +283,20 @@ Event = (
     | MixedLongEnough
     | AlarmRaised
     | AlarmAcknowledged
+    | AlarmWithdrawn
     | Paused
     | Resumed
     | BatchLost
     | Aborted
     | Demolded
     | Noted
-    | LotCounted
-    | TemperatureNoted
-    | RecordRestored
-    | RestoringSeen
 )
+StationEvent = (
+    StationStarted | LotCounted | TemperatureNoted | RecordRestored | RestoringSeen | TimeHeard | TimeTold | GapKnown
+)
+"""Events that belong to no single cast."""
+
+Event = CastEvent | StationEvent
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,5 +309,4 @@ class Entry:
 
 def cast_number(event: Event) -> int | None:
     """The cast that an event belongs to; None for the station's own."""
-    own = StationStarted | LotCounted | TemperatureNoted | RecordRestored | RestoringSeen
-    return None if isinstance(event, own) else event.number
+    return None if isinstance(event, StationEvent) else event.number

@@ -14,7 +14,9 @@ from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.standing import Cast, ClingLesson, CupOnFile, Ending, LotUse, Standing
 from station.core.steps import Combine, Mix, PlaceCup, Pour
-from station.core.timing import carried_over, new_clock, settled
+from station.core.time_events import GapKnown, TimeHeard, TimeTold
+from station.core.time_fold import each_clock, learned, noted, started
+from station.core.timing import carried_into, carried_over, new_clock, settled
 
 LESSONS_KEPT = 200
 
@@ -30,11 +32,15 @@ def replayed(entries: Iterable[ev.Entry], standing: Standing | None = None) -> S
 def apply(standing: Standing, entry: ev.Entry) -> Standing:
     """The state after one more entry."""
     event, at = entry.event, entry.at
+    standing = noted(standing, at)
     match event:
         case ev.StationStarted(last_seen=seen):
-            return _each_clock(standing, lambda cast, clock: _over_the_gap(standing, cast, clock, seen, at))
+            standing = started(standing, seen, at)
+            return each_clock(standing, lambda cast, clock: _over_the_gap(standing, cast, clock, seen, at))
+        case TimeHeard() | TimeTold() | GapKnown():
+            return learned(standing, event, at)
         case ev.TemperatureNoted(celsius=celsius):
-            standing = _each_clock(standing, lambda cast, clock: _settled(standing, cast, clock, at))
+            standing = each_clock(standing, lambda cast, clock: _settled(standing, cast, clock, at))
             return replace(standing, temperature_c=celsius)
         case ev.RecordRestored():
             return replace(standing, restored=event)
@@ -49,9 +55,9 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
             return _apply_to_cast(standing, event, at)
 
 
-def _apply_to_cast(standing: Standing, event: ev.Event, at: Moment) -> Standing:
-    number = ev.cast_number(event)
-    cast = None if number is None else standing.cast(number)
+def _apply_to_cast(standing: Standing, event: ev.CastEvent, at: Moment) -> Standing:
+    number = event.number
+    cast = standing.cast(number)
     if cast is None:
         return standing
     after = _cast_after(standing, cast, event, at)
@@ -72,7 +78,7 @@ def _apply_to_cast(standing: Standing, event: ev.Event, at: Moment) -> Standing:
             return standing
 
 
-def _cast_after(standing: Standing, cast: Cast, event: ev.Event, at: Moment) -> Cast:
+def _cast_after(standing: Standing, cast: Cast, event: ev.CastEvent, at: Moment) -> Cast:
     match event:
         case ev.CupTared(cup=name, tare=tare):
             return _entered(_with_cup(cast, CupOnFile(name, tare, ZERO, tare)), cast.position + _placing(cast), at)
@@ -123,9 +129,9 @@ def _cast_after(standing: Standing, cast: Cast, event: ev.Event, at: Moment) -> 
             return _ended(standing, cast, Ending.ABORTED, at)
         case ev.Demolded():
             return replace(_stopped(standing, cast, at, ClockKind.DEMOLD), demolded=True)
+        case ev.AlarmWithdrawn(clock=kind):
+            return _clock_set(cast, kind, lambda clock: replace(clock, state=AlarmState.WAITING, raised=None))
         case ev.Noted() | ev.CastBegun():
-            return cast
-        case ev.StationStarted() | ev.LotCounted() | ev.TemperatureNoted() | ev.RecordRestored() | ev.RestoringSeen():
             return cast
         case _:
             assert_never(event)
@@ -161,7 +167,7 @@ def _contact(standing: Standing, cast: Cast, contact: Moment, at: Moment) -> Cas
         ClockKind.FULL_CURE: times.full_cure_s,
     }
     clocks = tuple(
-        _over_the_gap(standing, cast, new_clock(kind, length, contact), contact, at)
+        carried_into(new_clock(kind, length, contact), standing.outage(at.boot_id), at, rate_of(standing, cast))
         for kind, length in lengths.items()
         if length is not None
     )
@@ -208,11 +214,6 @@ def _stopped(standing: Standing, cast: Cast, at: Moment, *kinds: ClockKind) -> C
 
 def _clock_set(cast: Cast, kind: ClockKind, change: Callable[[Clock], Clock]) -> Cast:
     return replace(cast, clocks=tuple(change(clock) if clock.kind is kind else clock for clock in cast.clocks))
-
-
-def _each_clock(standing: Standing, change: Callable[[Cast, Clock], Clock]) -> Standing:
-    casts = tuple(replace(cast, clocks=tuple(change(cast, clock) for clock in cast.clocks)) for cast in standing.casts)
-    return replace(standing, casts=casts)
 
 
 def _settled(standing: Standing, cast: Cast, clock: Clock, at: Moment) -> Clock:

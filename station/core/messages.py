@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from enum import Enum
 
 from station.core.clocks import ClockKind
@@ -137,6 +138,23 @@ class CountLot:
 
 
 @dataclass(frozen=True, slots=True)
+class TellGap:
+    """The power cut before boot `boot_id` lasted `off_s` seconds; None: nobody knows, and nobody shall ask again."""
+
+    boot_id: str
+    off_s: float | None
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class TellTime:
+    """It is `wall` (UTC) now: a person's word, or their phone's."""
+
+    wall: datetime
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class Started:
     """The station has just started; `last_seen` is the last moment for which there is evidence of it running."""
 
@@ -177,6 +195,6 @@ class SeeRestoring:
     by: str
 
 
-Command = BeginCast | Abort | Acknowledge | Demold | AddNote | CountLot | Pressed | SeeRestoring
+Command = BeginCast | Abort | Acknowledge | Demold | AddNote | CountLot | TellGap | TellTime | Pressed | SeeRestoring
 Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble | Restored
 Message = Command | Fact

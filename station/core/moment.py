@@ -13,16 +13,22 @@ from datetime import UTC, datetime
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """An instant: seconds since this boot began, which boot, the wall time (UTC) and whether to trust it."""
+    """An instant: seconds since this boot began, which boot, the wall time (UTC) and whether to trust it.
+
+    `by_hand`: it is trusted because a person told this station the time, not because a time service was heard.
+    """
 
     boot_s: float
     boot_id: str
     wall: datetime
     trusted: bool
+    by_hand: bool = False
 
     def __post_init__(self) -> None:
         if self.wall.tzinfo is None or self.wall.utcoffset() != UTC.utcoffset(None):
             raise ValueError("a moment's wall time must be an aware datetime in UTC")
+        if self.by_hand and not self.trusted:
+            raise ValueError("a wall time that was set by hand is a trusted one")
 
 
 def gap_s(earlier: Moment, later: Moment) -> float | None:

@@ -10,6 +10,7 @@ from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
 from station.core.mass import Mass
 from station.core.moment import Moment
+from station.core.time_view import TimeView
 
 
 class ScaleState(Enum):
@@ -161,10 +162,11 @@ class BannerKind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Banner:
-    """Something wrong that stays on the page as long as it lasts."""
+    """Something wrong that stays on the page as long as it lasts. `ask`: what a person may do about it, if anything."""
 
     kind: BannerKind
     words: str
+    ask: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,3 +182,4 @@ class Snapshot:
     last_cue: CueView | None
     banners: tuple[Banner, ...]
     unsaved: int
+    time: TimeView | None = None

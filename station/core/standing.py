@@ -12,6 +12,7 @@ from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.steps import Cure, Step
+from station.core.walls import BootWall, Outage
 
 
 class Ending(Enum):
@@ -101,7 +102,7 @@ class LotUse:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """All that must survive: open casts, what was learned, and the temperature last noted.
+    """All that must survive: open casts, what was learned, the temperature last noted, and what is known of time.
 
     `restored`: the record was restored, and nobody has confirmed yet that he knows.
     """
@@ -112,6 +113,8 @@ class Standing:
     lots: tuple[LotUse, ...] = ()
     temperature_c: float | None = None
     losses: tuple[Emptied, ...] = ()
+    walls: tuple[BootWall, ...] = ()
+    outages: tuple[Outage, ...] = ()
     restored: RecordRestored | None = None
 
     @property
@@ -122,6 +125,10 @@ class Standing:
     def cast(self, number: int) -> Cast | None:
         """The open cast of this number."""
         return next((cast for cast in self.casts if cast.number == number), None)
+
+    def outage(self, boot_id: str) -> Outage | None:
+        """The power cut before this boot; None when there was none, or it is too long ago."""
+        return next((cut for cut in self.outages if cut.back.boot_id == boot_id), None)
 
     def used(self, lot: str) -> Mass:
         """Mass taken from this lot so far."""

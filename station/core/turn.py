@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from station.core.cues import Cue
-from station.core.effects import Effect, KeepTrace, Record, Say
+from station.core.effects import Effect, KeepTime, KeepTrace, Record, Say
 from station.core.events import Entry, Event
 from station.core.fold import apply
 from station.core.moment import Moment
@@ -55,6 +55,10 @@ class Turn:
         if cue not in self.pan.said:
             self.say(cue, words)
             self.pan = replace(self.pan, said=self.pan.said | {cue})
+
+    def keep_time(self, offset_s: float) -> None:
+        """Let the clock go by this offset until a time service is heard."""
+        self.effects.append(KeepTime(offset_s))
 
     def keep_trace(self, number: int, step: int) -> None:
         """Keep the readings of the present step."""

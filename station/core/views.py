@@ -29,6 +29,7 @@ from station.core.snapshot import (
 )
 from station.core.standing import Cast, Standing
 from station.core.steps import Combine, ReadyCheck, Step, Weigh
+from station.core.time_view import TimeView, shift_words, time_view
 from station.core.timing import age_s, due_wall, left_s, runs
 from station.core.weighing import NEAR_PART
 from station.core.wording import detail, label, press_means, restored_words, title, what_to_do
@@ -45,6 +46,7 @@ def snapshot(bench: Bench, now: Moment, seq: int, card: ScaleCard, notes: tuple[
     standing = bench.standing
     scale = scale_view(bench.pan, now, card)
     cast = standing.bench
+    time = time_view(standing, now)
     return Snapshot(
         seq=seq,
         at=now,
@@ -53,8 +55,9 @@ def snapshot(bench: Bench, now: Moment, seq: int, card: ScaleCard, notes: tuple[
         curing=tuple(_curing(standing, other, now) for other in standing.casts if not other.at_bench),
         alarms=_alarms(standing, now),
         last_cue=bench.last_cue,
-        banners=(*_banners(bench, scale, now), *notes),
+        banners=(*_banners(bench, scale), *_time_banners(time, now), *notes),
         unsaved=bench.unsaved,
+        time=time,
     )
 
 
@@ -197,7 +200,7 @@ def _alarms(standing: Standing, now: Moment) -> tuple[AlarmView, ...]:
     )
 
 
-def _banners(bench: Bench, scale: ScaleView, now: Moment) -> tuple[Banner, ...]:
+def _banners(bench: Bench, scale: ScaleView) -> tuple[Banner, ...]:
     found = []
     if bench.record_fault:
         found.append(
@@ -210,8 +213,14 @@ def _banners(bench: Bench, scale: ScaleView, now: Moment) -> tuple[Banner, ...]:
         found.append(Banner(BannerKind.RECORD, restored_words(bench.standing.restored)))
     if scale.state in (ScaleState.LOST, ScaleState.TROUBLE):
         found.append(Banner(BannerKind.SCALE, scale.words))
+    return tuple(found)
+
+
+def _time_banners(time: TimeView, now: Moment) -> tuple[Banner, ...]:
+    found = [Banner(BannerKind.TIME, gap.words, "Say how long") for gap in time.gaps if gap.open]
     if not now.trusted:
-        found.append(
-            Banner(BannerKind.TIME, "The wall clock is not set yet: times of day may be wrong, durations are right.")
-        )
+        words = "The station does not know the time: times of day may be wrong, durations are right."
+        found.append(Banner(BannerKind.TIME, words, "Set the time"))
+    if shifted := shift_words(time):
+        found.append(Banner(BannerKind.TIME, shifted))
     return tuple(found)

@@ -27,6 +27,7 @@ from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
 from station.phone.stock_pages import Stock, stock_pages
 from station.phone.stream import Streams
+from station.phone.time_pages import time_pages
 from station.phone.touch import touch
 from station.phone.work_pages import work_pages
 
@@ -78,6 +79,7 @@ def create_app(web: Web) -> Flask:
     app.register_blueprint(pages(web.board, web.shelf, web.door, web.station, web.ask))
     app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
     app.register_blueprint(work_pages(web.shelf, web.board))
+    app.register_blueprint(time_pages(web.board, web.ask))
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))
     if web.survey is not None:

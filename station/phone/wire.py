@@ -10,6 +10,7 @@ from station.core.cues import Urgency
 from station.core.snapshot import (
     AlarmView,
     Banner,
+    BannerKind,
     CueView,
     CuringView,
     ScaleState,
@@ -122,5 +123,6 @@ def cue(view: CueView) -> Json:
 
 
 def banner(view: Banner) -> Json:
-    """Something wrong that lasts."""
-    return {"kind": named(view.kind), "words": view.words}
+    """Something wrong that lasts; `page` is where something can be done about it."""
+    page = "/time" if view.ask and view.kind is BannerKind.TIME else ""
+    return {"kind": named(view.kind), "words": view.words, "page": page, "ask": view.ask}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import datetime, tzinfo
+from datetime import UTC, datetime, timedelta, tzinfo
 
 from station.core.mass import Mass
 
@@ -42,12 +42,23 @@ def age_text(seconds: float | None) -> str:
 
 
 def clock_text(wall: datetime, now: datetime, zone: tzinfo | None = None) -> str:
-    """The time of day of `wall` (aware) at the bench; with its day when that is not the day of `now`."""
+    """The time of day of `wall` (aware) at the bench; with its day when that is not the day of `now`.
+
+    In the hour that comes twice when summer time ends, the name of the time says which of the two is meant.
+    """
     here, today = wall.astimezone(zone), now.astimezone(zone)
+    which = f" {here:%Z}" if _comes_twice(here, zone) else ""
     if here.date() == today.date():
-        return f"{here:%H:%M}"
+        return f"{here:%H:%M}{which}"
     days = abs((here.date() - today.date()).days)
-    return f"{here:%a %H:%M}" if days < 7 else f"{here:%Y-%m-%d %H:%M}"
+    return f"{here:%a %H:%M}{which}" if days < 7 else f"{here:%Y-%m-%d %H:%M}{which}"
+
+
+def _comes_twice(here: datetime, zone: tzinfo | None) -> bool:
+    """Whether a clock on the wall shows this time of day again, an hour or half an hour earlier or later."""
+    shown = here.replace(tzinfo=None)
+    others = ((here.astimezone(UTC) + timedelta(minutes=by)).astimezone(zone) for by in (-60, -30, 30, 60))
+    return any(other.replace(tzinfo=None) == shown for other in others)
 
 
 def day_text(wall: datetime, zone: tzinfo | None = None) -> str:

@@ -9,6 +9,7 @@ from station.core.mass import ZERO
 from station.core.material import Basis, Material
 from station.core.plan import CastPlan
 from station.core.steps import Mix
+from station.core.time_events import GapKnown
 from station.store.amounts import Weighed, ingredients, ratio, total
 from station.store.course import Course, course_of
 from station.store.evidence import Walls
@@ -133,9 +134,12 @@ def _interruptions(entries: Sequence[ev.Entry], walls: Walls) -> tuple[RemarkRec
 
 def _outages(around: Sequence[ev.Entry], walls: Walls) -> tuple[OutageRecord, ...]:
     found: list[OutageRecord] = []
+    told = {e.event.boot_id: e.event.off_s for e in around if isinstance(e.event, GapKnown)}
     for entry in around:
         if isinstance(entry.event, ev.StationStarted):
             seen = entry.event.last_seen
             gap = walls.span_s(seen, entry.at)
+            if gap is None and seen is not None:
+                gap = told.get(entry.at.boot_id)
             found.append(OutageRecord(None if seen is None else walls.shown(seen), walls.shown(entry.at), gap))
     return tuple(found)

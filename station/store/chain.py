@@ -20,10 +20,14 @@ from station.store.codec import decode, encode
 GENESIS: Final = "0" * 64
 """What the first row names as the digest before it."""
 
+SURE: Final = 1
+SET_BY_HAND: Final = 2
+"""In a `trusted` column: the wall was trusted; it was, because a person had set it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One journal row as its columns stand. `wall` is ISO 8601 in UTC, `trusted` 0 or 1."""
+    """One journal row as its columns stand. `wall` is ISO 8601 in UTC; `trusted` 0, 1, or 2 for set by hand."""
 
     seq: int
     kind: str
@@ -59,7 +63,7 @@ def row_of(entry: Entry, seq: int, previous: str) -> Row:
         boot_id=at.boot_id,
         boot_s=at.boot_s + 0.0,  # SQLite keeps no negative zero
         wall=at.wall.isoformat(),
-        trusted=int(at.trusted),
+        trusted=trust_of(at),
         payload=payload,
         previous=previous,
         digest="",
@@ -67,10 +71,15 @@ def row_of(entry: Entry, seq: int, previous: str) -> Row:
     return replace(row, digest=sealed_by(row))
 
 
+def trust_of(at: Moment) -> int:
+    """How a wall time stands in a `trusted` column: 0 not, 1 trusted, 2 trusted because set by hand."""
+    return SET_BY_HAND if at.by_hand else SURE if at.trusted else 0
+
+
 def moment_of(boot_s: float, boot_id: str, wall: str, trusted: int) -> Moment:
     """A moment from its columns. Raises LedgerFault when they make no sense."""
     try:
-        return Moment(boot_s, boot_id, datetime.fromisoformat(wall), bool(trusted))
+        return Moment(boot_s, boot_id, datetime.fromisoformat(wall), bool(trusted), trusted == SET_BY_HAND)
     except (ValueError, TypeError) as why:
         raise LedgerFault(f"A time in the record cannot be read: {wall!r}.") from why
 

@@ -12,7 +12,7 @@ from datetime import UTC, datetime, timedelta
 from sqlalchemy import Connection, func, insert, select, update
 
 from station.core.moment import Moment
-from station.store.chain import Row, moment_of
+from station.store.chain import SET_BY_HAND, SURE, Row, moment_of, trust_of
 from station.store.records import When
 from station.store.schema import evidence
 
@@ -24,15 +24,17 @@ def note(db: Connection, at: Moment, end: Row | None = None) -> None:
     changes: dict[str, object] = {}
     if end is not None:
         changes |= {"journal_seq": end.seq, "journal_digest": end.digest}
-    if known is None or at.boot_s > known.last_boot_s:
-        changes |= {"last_boot_s": at.boot_s, "last_wall": at.wall.isoformat(), "last_trusted": int(at.trusted)}
+    if known is None or at.boot_s >= known.last_boot_s:
+        changes |= {"last_boot_s": at.boot_s, "last_wall": at.wall.isoformat(), "last_trusted": trust_of(at)}
     if known is None:
         ordinal = db.execute(select(func.coalesce(func.max(evidence.c.ordinal), 0) + 1)).scalar_one()
-        first = {"first_boot_s": at.boot_s, "first_wall": at.wall.isoformat(), "first_trusted": int(at.trusted)}
+        first = {"first_boot_s": at.boot_s, "first_wall": at.wall.isoformat(), "first_trusted": trust_of(at)}
         new = {"ordinal": ordinal, "boot_id": at.boot_id, "wall_offset": offset, **first, **changes}
         db.execute(insert(evidence).values(new))
         return
-    if known.wall_offset is None and offset is not None:
+    # A time service outdoes a hand, and a hand its own earlier word; else the first offset of a boot stays.
+    better = known.last_trusted != SURE and (not at.by_hand or known.last_trusted == SET_BY_HAND)
+    if offset is not None and (known.wall_offset is None or better):
         changes["wall_offset"] = offset
     if changes:
         db.execute(update(evidence).where(evidence.c.boot_id == at.boot_id).values(changes))

@@ -53,6 +53,8 @@ def project(db: Connection, row: Row) -> None:
             _raise(db, row, event)
         case ev.AlarmAcknowledged(number=number, clock=clock, by=by, after_s=after_s):
             _silence(db, row, number, frozenset({clock}), Word(by, after_s))
+        case ev.AlarmWithdrawn(number=number, clock=clock):
+            _withdraw(db, number, clock)
         case ev.StepDone(number=number, step=step):
             _step_done(db, row, number, _step(db, row.seq, number, step))
         case ev.Demolded(number=number):
@@ -171,6 +173,12 @@ def _silence(db: Connection, row: Row, number: int, clocks: frozenset[ClockKind]
         else:
             values |= {"acknowledged_by": storable(word.by), "after_s": word.after_s}
         db.execute(update(alarms).where(alarms.c.raised_seq == raised_seq).values(values))
+
+
+def _withdraw(db: Connection, number: int, clock: ClockKind) -> None:
+    """It was no alarm after all: nobody missed it. The journal keeps that it sounded."""
+    same = (alarms.c.cast_number == number, alarms.c.clock == clock.value, alarms.c.silenced_seq.is_(None))
+    db.execute(delete(alarms).where(*same))
 
 
 def _step_done(db: Connection, row: Row, number: int, step: Step | None) -> None:

@@ -49,6 +49,8 @@ def test_the_routes_that_act_are_the_ones_meant_to():
         "/pair",
         "/pair/ask",
         "/pair/leave",
+        "/time/gap",
+        "/time/set",
     }
     assert {method for _, method in ROUTES} == {"POST"}
 

@@ -199,6 +199,37 @@ def test_a_wall_clock_trusted_later_corrects_what_was_written_before(tmp_path: P
         assert next(iter(ledger.entries())) == story.entries[0]  # the journal keeps what was known then
 
 
+def test_a_time_set_by_hand_corrects_the_boot_and_the_time_service_outdoes_it(tmp_path: Path) -> None:
+    clock = ScriptedClock()
+    clock.step_wall(-86_400 * 3)
+    clock.trust(False)
+    story = Story(clock)
+    with SqlLedger(tmp_path) as ledger, Archive(ledger.place) as archive:
+        story.weigh_both(1)
+        ledger.write(story.entries)
+        wrong = story.entries[0].at.wall
+
+        def shown_ahead_s() -> float:
+            (cast,) = archive.casts()
+            assert cast.begun.sure
+            return (cast.begun.wall - wrong).total_seconds()
+
+        now = clock.now()
+        for days in (2, 4):
+            clock.told(now.wall.timestamp() + days * 86_400 - now.boot_s)
+            ledger.heartbeat(clock.now())
+            assert shown_ahead_s() == pytest.approx(days * 86_400, abs=1e-3)
+            last = ledger.last_seen()
+            assert last is not None
+            assert last.by_hand
+        clock.trust()
+        ledger.heartbeat(clock.now())
+        assert shown_ahead_s() == pytest.approx(3 * 86_400, abs=1e-3)
+        clock.trust(False)
+        ledger.heartbeat(clock.now())
+        assert shown_ahead_s() == pytest.approx(3 * 86_400, abs=1e-3)
+
+
 def test_readers_can_write_nothing(tmp_path: Path) -> None:
     with SqlLedger(tmp_path) as ledger, Archive(ledger.place) as archive:
         ledger.write(a_day(1))
