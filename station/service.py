@@ -16,7 +16,7 @@ from station.app import Station, assembled
 from station.config import Settings
 from station.errors import StationError
 from station.inbox import Inbox
-from station.ports import TimeSource
+from station.ports import TellableClock
 from station.starts import Safe, Starts, safe_mode
 from station.watchdog.dog import Running, Watchdog
 from station.watchdog.notify import notifier_of
@@ -28,7 +28,7 @@ BUG = 70
 _ANSWERS_WITHIN_S = 2.0
 
 
-def serve(settings: Settings, clock: TimeSource, environ: Mapping[str, str], *, safe: bool = False) -> None:
+def serve(settings: Settings, clock: TellableClock, environ: Mapping[str, str], *, safe: bool = False) -> None:
     """Run the station until SIGTERM; in safe mode when asked for, or when it has crashed often of late.
 
     Raises SettingsError or Fault when the station cannot be made, and SystemExit with `BUG` when a bug has ended it.
