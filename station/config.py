@@ -74,6 +74,15 @@ class ClimateSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class SharedSettings:
+    """The log that several benches share. `url` may hold a password, so it is never shown; `bench` is 1 to 9."""
+
+    url: str = field(repr=False)
+    bench: int
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """The whole station.toml."""
 
@@ -86,3 +95,4 @@ class Settings:
     climate: ClimateSettings = field(default_factory=ClimateSettings)
     sheets: tuple[Path, ...] = ()
     temperature_c: float | None = None
+    shared: SharedSettings | None = None
