@@ -26,7 +26,7 @@ def binaries() -> Path | None:
 
 
 class Postgres:
-    """One server. It refuses to run as root, so root hands it to another user. Durability is not what is tested here."""
+    """One server. It refuses to run as root, so root hands it to another user. No disk is tested here, so no fsync."""
 
     def __init__(self, programs: Path) -> None:
         self._programs = programs

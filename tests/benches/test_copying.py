@@ -117,7 +117,7 @@ def test_a_log_of_a_newer_version_is_refused_and_left_alone(opened: Open, url: s
     desk.copy()
     with psycopg.connect(dsn(url)) as db:
         db.execute("UPDATE shared_version SET version = 99")
-    with pytest.raises(NotTaken, match="newer version of the station .version 99"):
+    with pytest.raises(NotTaken, match="newer version of the station"):
         desk.copy()
     assert len(copied(url, 2)) == 7
 
