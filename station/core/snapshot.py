@@ -156,6 +156,7 @@ class BannerKind(Enum):
     RECORD = "record"
     TIME = "time"
     SIGNALS = "signals"
+    BENCHES = "other benches"
 
 
 @dataclass(frozen=True, slots=True)
