@@ -43,6 +43,7 @@ class Exchange:
 
     def __init__(
         self,
+        *,
         server: Server,
         own: Own,
         feed: Feed,
