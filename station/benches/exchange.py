@@ -51,10 +51,12 @@ class Exchange:
         clock: TimeSource,
         seen: Callable[[], Snapshot | None],
         hand: Hand,
+        batch: int = BATCH,
     ) -> None:
         self._server, self._own, self._feed, self._clock = server, own, feed, clock
         self._neighbours, self._seen = neighbours, seen
         self._doing = Doing(hand, seen)
+        self._batch = batch
         self._run = uuid.uuid4().hex
         self._ready = False
         self._told: tuple[AtHand, Moment] | None = None
@@ -114,7 +116,7 @@ class Exchange:
     def _copy(self) -> bool:
         for _ in range(BATCHES_A_TURN):
             with self._server.transaction() as db:
-                if copy_next(db, self._own, self._feed) < BATCH:
+                if copy_next(db, self._own, self._feed, self._batch) < self._batch:
                     return False
             if self._ending.is_set():
                 return False

@@ -20,10 +20,12 @@ from tests.store.stories import a_day
 class Desk:
     """A ledger with its feed. `batch` is small, so that there are many transactions to break."""
 
-    def __init__(self, folder: Path, url: str, bench: int, station_id: str = "", batch: int = 7) -> None:
+    def __init__(
+        self, folder: Path, url: str, bench: int, *, station_id: str = "", batch: int = 7, connect_s: int = 5
+    ) -> None:
         self.ledger = SqlLedger(folder)
         self.feed = RecordFeed(self.ledger.place)
-        self.server = Server(url)
+        self.server = Server(url, connect_s)
         self.own = Own(bench, station_id or f"{bench:032x}", f"Bench {bench}")
         self.batch = batch
 

@@ -32,7 +32,7 @@ class Postgres:
         self._programs = programs
         self.folder = Path(tempfile.mkdtemp(prefix="tarebell-pg-", dir="/tmp"))
         self._as = self._another_user()
-        self.port = _free_port()
+        self.port = free_port()
         self.databases = 0
         word = self.folder / "password"
         word.write_text(PASSWORD.replace("%40", "@"))
@@ -46,7 +46,7 @@ class Postgres:
         with (self.folder / "data" / "postgresql.conf").open("a") as conf:
             conf.write(
                 f"listen_addresses = '127.0.0.1'\nport = {self.port}\nunix_socket_directories = ''\n"
-                "fsync = off\nsynchronous_commit = off\nfull_page_writes = off\nshared_buffers = '16MB'\n"
+                "fsync = off\nfull_page_writes = off\nshared_buffers = '16MB'\n"
                 "max_connections = 30\n"
             )
         self.start()
@@ -69,10 +69,12 @@ class Postgres:
 
     def start(self) -> None:
         self._control("-w", "-t", "60", "-l", self.folder / "log", "start")
+        self.up = True
 
     def stop(self) -> None:
         """As if its power went: no connection is closed in order."""
         self._control("-w", "-m", "immediate", "stop")
+        self.up = False
 
     def _control(self, *words: object) -> None:
         # A server keeps what its starter had open: its words must not go into a pipe that somebody waits for.
@@ -81,11 +83,14 @@ class Postgres:
         subprocess.run(command, check=True, cwd="/", stdin=quiet, stdout=quiet, stderr=quiet, env={"LC_ALL": "C"})
 
     def end(self) -> None:
-        self.stop()
+        if self.up:
+            self.stop()
         shutil.rmtree(self.folder)
 
     def new_database(self) -> str:
-        """The URL of a new, empty database."""
+        """The URL of a new, empty database; a server that a failed test left stopped is started."""
+        if not self.up:
+            self.start()
         self.databases += 1
         name = f"casts_{self.databases}"
         with psycopg.connect(self.dsn("postgres"), autocommit=True) as db:
@@ -99,7 +104,7 @@ class Postgres:
         return self.url(name).replace("+psycopg", "")
 
 
-def _free_port() -> int:
+def free_port() -> int:
     """A port below those that the kernel hands out by itself, so that nobody takes it while the server is down."""
     for port in range(21000 + os.getpid() % 5000, 32000):
         with socket.socket() as probe:

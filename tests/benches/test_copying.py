@@ -26,7 +26,7 @@ def opened(tmp_path: Path, url: str) -> Iterator[Open]:
     desks: list[Desk] = []
 
     def open_one(bench: int, folder: str = "", station_id: str = "", batch: int = 7) -> Desk:
-        desks.append(Desk(tmp_path / (folder or f"bench-{bench}"), url, bench, station_id, batch))
+        desks.append(Desk(tmp_path / (folder or f"bench-{bench}"), url, bench, station_id=station_id, batch=batch))
         return desks[-1]
 
     yield open_one

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -231,7 +232,7 @@ def test_a_bench_says_what_has_changed_at_once_and_that_it_lives_twice_a_minute(
     stand.begin()
     turn()
     turn()
-    assert [later != earlier for earlier, later in zip(told, told[1:], strict=False)] == [False, True, True, False]
+    assert [later != earlier for earlier, later in itertools.pairwise(told)] == [False, True, True, False]
 
 
 def test_what_a_bench_of_another_version_tells_does_not_hide_the_rest(two: tuple[Stand, Stand], url: str) -> None:
