@@ -83,6 +83,15 @@ class SharedSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class BackupSettings:
+    """Where backups go. `folder` None: beside the record. `copies`: folders on other disks; `sticks`: those plugged in."""
+
+    folder: Path | None = None
+    copies: tuple[Path, ...] = ()
+    sticks: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """The whole station.toml."""
 
@@ -93,6 +102,9 @@ class Settings:
     bench: BenchSettings = field(default_factory=BenchSettings)
     web: WebSettings = field(default_factory=WebSettings)
     climate: ClimateSettings = field(default_factory=ClimateSettings)
+    backup: BackupSettings = field(default_factory=BackupSettings)
     sheets: tuple[Path, ...] = ()
     temperature_c: float | None = None
     shared: SharedSettings | None = None
+    file: Path | None = None
+    """The file that they were read from."""

@@ -49,6 +49,12 @@ class LedgerFault(Fault, OSError):
     hint = "Check free space and the memory card; nothing already written is lost."
 
 
+class SlowDisk(LedgerFault):
+    """The disk has not said yes or no yet."""
+
+    hint = "The bench goes on; entries are kept in memory until it answers."
+
+
 class SignalFault(Fault, OSError):
     """A buzzer, lamp or pedal pin cannot be used."""
 

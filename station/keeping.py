@@ -25,16 +25,21 @@ def append_line(file: Path, line: str) -> None:
         _write(file, "a", "\n" * torn + line + "\n")
 
 
+def sync(place: Path) -> None:
+    """Put a file, or the names in a folder, on the disk. Raises OSError."""
+    descriptor = os.open(place, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
 @contextmanager
 def _kept(file: Path) -> Iterator[None]:
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         yield
-        folder = os.open(file.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
+        sync(file.parent)
     except OSError as failed:
         raise LedgerFault(f"{file} cannot be written: {failed.strerror}.") from failed
 

@@ -14,7 +14,7 @@ from concurrent.futures import Future
 from station.board import Board
 from station.core import messages as msg
 from station.core.alarms import any_runs, next_due_s, urgency
-from station.core.bench import Bench, resumed, step
+from station.core.bench import Bench, step
 from station.core.cues import Cue
 from station.core.effects import Effect, KeepTrace, Record, Say
 from station.core.events import Entry
@@ -24,7 +24,7 @@ from station.core.moment import Moment
 from station.core.snapshot import Banner, ScaleState, Snapshot
 from station.core.standing import Standing
 from station.core.views import snapshot
-from station.errors import LedgerFault, StationError
+from station.errors import LedgerFault, SlowDisk, StationError
 from station.inbox import End, Envelope, Inbox
 from station.ports import Ledger, Signals, TimeSource
 
@@ -34,6 +34,7 @@ HEARTBEAT_S = 0.25
 EVIDENCE_S = 60.0
 RETRY_S = 5.0
 LONG_S = 3600.0
+SHORTCUT_ROWS = 1000
 
 
 class Loop:
@@ -70,12 +71,13 @@ class Loop:
         self._retry_at_s = 0.0
         self._evidence_at_s = float("-inf")
         self._fault = ""
+        self._since_shortcut = 0
         self.turns = 0
 
     def start(self) -> None:
         """Come back to where the journal left off; what fell due meanwhile sounds at once."""
         last_seen = self._ledger.last_seen()
-        self._bench = resumed(self._ledger.entries(), self._lane)
+        self._bench = Bench(self._ledger.standing(), lane=self._lane)
         self.handle(Envelope(msg.Started(last_seen, self._version), self._clock.now()))
 
     def standing(self) -> Standing:
@@ -87,6 +89,7 @@ class Loop:
         while True:
             taken = self._inbox.next(self._patience_s())
             if isinstance(taken, End):
+                self._last_writing()
                 if taken.bug is not None:
                     raise taken.bug
                 return
@@ -109,6 +112,8 @@ class Loop:
         traces = [effect for effect in effects if isinstance(effect, KeepTrace)]
         written = self._write_down(entries, traces, envelope.at)
         self._bench = after
+        if written and self._since_shortcut >= SHORTCUT_ROWS:
+            self._keep_standing()
         self._note_record(written, envelope.at)
         self._make_known(effects, entries, written, envelope.at)
         if envelope.answer is not None:
@@ -129,27 +134,46 @@ class Loop:
         cast = self._bench.standing.bench
         answer.set_result(None if cast is None else cast.number)
 
-    def _write_down(self, entries: Sequence[Entry], traces: Sequence[KeepTrace], now: Moment) -> bool:
+    def _write_down(
+        self, entries: Sequence[Entry], traces: Sequence[KeepTrace], now: Moment, at_once: bool = False
+    ) -> bool:
         """Whether the record now holds everything. Waiting entries go first: their order is the chain's."""
         self._waiting += entries
         self._waiting_traces += traces
         if not self._waiting and not self._waiting_traces:
             return True
-        if not entries and now.boot_s < self._retry_at_s:
+        if not entries and not at_once and now.boot_s < self._retry_at_s:
             return False
         try:
             self._ledger.write(tuple(self._waiting), tuple(self._waiting_traces))
         except LedgerFault as fault:
-            self._retry_at_s = now.boot_s + RETRY_S
-            log.error("record not written waiting=%d why=%s", len(self._waiting), fault)
+            self._retry_at_s = now.boot_s + (0.0 if isinstance(fault, SlowDisk) else RETRY_S)
+            if fault.sentence() != self._fault:
+                log.error("record not written waiting=%d why=%s", len(self._waiting), fault)
             self._fault = fault.sentence()
             return False
+        self._since_shortcut += len(self._waiting)
         self._waiting, self._waiting_traces = [], []
         return True
+
+    def _last_writing(self) -> None:
+        """Before the end: what still waits, and a shortcut for the next start."""
+        if not self._write_down((), (), self._clock.now(), at_once=True):
+            log.error("record ends with entries that could not be written waiting=%d", len(self._waiting))
+            return
+        self._keep_standing()
+
+    def _keep_standing(self) -> None:
+        self._since_shortcut = 0
+        try:
+            self._ledger.keep_standing(self._bench.standing)
+        except LedgerFault as fault:
+            log.warning("no shortcut for the next start why=%s", fault)
 
     def _note_record(self, written: bool, now: Moment) -> None:
         if written and self._bench.record_fault:
             self._bench, _ = step(self._bench, msg.RecordBack(self._bench.unsaved), now)
+            self._fault = ""
             log.info("record written again")
         elif not written:
             self._bench, _ = step(self._bench, msg.RecordTrouble(self._fault, len(self._waiting)), now)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Protocol
 
 from station.core.cues import Cue, Urgency
 from station.core.effects import KeepTrace
 from station.core.events import Entry
 from station.core.moment import Moment
+from station.core.standing import Standing
 
 
 class TimeSource(Protocol):
@@ -22,7 +23,7 @@ class TimeSource(Protocol):
 class Ledger(Protocol):
     """The only writer of the record. Every call comes from the loop's thread."""
 
-    def write(self, entries: Sequence[Entry], traces: Sequence[KeepTrace] = ()) -> None:
+    def write(self, entries: Sequence[Entry], traces: Sequence[KeepTrace] = ()) -> object:
         """All of them or none, on disk before it returns. Raises LedgerFault."""
         ...
 
@@ -34,8 +35,12 @@ class Ledger(Protocol):
         """The latest moment for which there is evidence; None for a new record."""
         ...
 
-    def entries(self) -> Iterator[Entry]:
-        """The journal from its beginning. Raises LedgerFault when it cannot be read."""
+    def standing(self) -> Standing:
+        """What the journal folds to. Raises LedgerFault when it cannot be read."""
+        ...
+
+    def keep_standing(self, standing: Standing) -> None:
+        """A shortcut for the next start: what the journal, as written so far, folds to. Raises LedgerFault."""
         ...
 
 

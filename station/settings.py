@@ -8,6 +8,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from station.config import (
+    BackupSettings,
     BenchSettings,
     ClimateSettings,
     ScaleSettings,
@@ -42,6 +43,8 @@ def read_settings(path: Path) -> Settings:
         bench=_bench(top.table("bench")),
         web=_web(top.table("web")),
         climate=_climate(top.table("climate")),
+        backup=_backup(top.table("backup"), path.parent),
+        file=path,
         sheets=tuple(path.parent / place for place in top.take("sheets", texts, ())),
         temperature_c=top.take("temperature", within(celsius, -10, 60, "°C"), None),
         shared=_shared(top.table("shared")) if top.has("shared") else None,
@@ -141,6 +144,18 @@ def _climate(reader: Reader) -> ClimateSettings:
         sensor=reader.take("sensor", _sensor, plain.sensor),
         period_s=reader.take("period", within(seconds, 5, 600, "s"), plain.period_s),
         humidity=reader.take("humidity", yes_no, plain.humidity),
+    )
+    reader.done()
+    return settings
+
+
+def _backup(reader: Reader, here: Path) -> BackupSettings:
+    plain = BackupSettings()
+    folder = reader.take("folder", text, "")
+    settings = BackupSettings(
+        folder=here / folder if folder else None,
+        copies=tuple(here / place for place in reader.take("copies", texts, ())),
+        sticks=reader.take("sticks", yes_no, plain.sticks),
     )
     reader.done()
     return settings

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime, timedelta
 
 from station.core.cues import Cue, Urgency
 from station.core.effects import KeepTrace
 from station.core.events import Entry
+from station.core.fold import replayed
 from station.core.moment import Moment
+from station.core.standing import Standing
 from station.errors import LedgerFault
 
 BOOT_TAKES_S = 20.0
@@ -116,6 +118,7 @@ class MemoryLedger:
         self.written: list[Entry] = list(entries)
         self.traces: list[KeepTrace] = []
         self.beats: list[Moment] = []
+        self.shortcuts: list[Standing] = []
         self.failing = ""
         self._last_seen = self.written[-1].at if self.written else None
 
@@ -137,9 +140,14 @@ class MemoryLedger:
         """The moment of the latest write or heartbeat."""
         return self._last_seen
 
-    def entries(self) -> Iterator[Entry]:
-        """All entries so far, as they were when asked."""
-        return iter(tuple(self.written))
+    def standing(self) -> Standing:
+        """What the entries fold to."""
+        return replayed(self.written)
+
+    def keep_standing(self, standing: Standing) -> None:
+        """Remember the shortcut."""
+        self._check()
+        self.shortcuts.append(standing)
 
     def _check(self) -> None:
         if self.failing:

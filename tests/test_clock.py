@@ -107,7 +107,7 @@ def test_the_memory_record_keeps_all_or_nothing() -> None:
         ledger.write([Entry(StationStarted(None, "2"), clock.advance(5))])
     with pytest.raises(LedgerFault):
         ledger.heartbeat(clock.now())
-    assert list(ledger.entries()) == [first]
+    assert ledger.written == [first]
     assert ledger.last_seen() == first.at
     ledger.failing = ""
     ledger.heartbeat(clock.now())

@@ -109,7 +109,7 @@ def test_what_waited_in_memory_is_written_in_its_order_when_the_disk_is_back(han
     seen = hands.board.latest()
     assert seen.unsaved == 0
     assert seen.banners == ()
-    kinds = [type(entry.event).__name__ for entry in hands.ledger.entries()]
+    kinds = [type(entry.event).__name__ for entry in hands.ledger.written]
     assert kinds == ["StationStarted", "CastBegun", "CupTared", "Accepted", "Recomputed"]
     assert hands.fresh().standing().casts == hands.loop.standing().casts
 
@@ -154,4 +154,4 @@ def test_an_alarm_is_held_until_it_is_acknowledged_and_again_after_a_restart(han
     hands.clock.advance(61)
     hands.fresh()
     assert hands.signals.holds[-1] is Urgency.STRONG
-    assert StationStarted in {type(entry.event) for entry in hands.ledger.entries()}
+    assert StationStarted in {type(entry.event) for entry in hands.ledger.written}

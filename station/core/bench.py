@@ -44,9 +44,9 @@ class Bench:
     lane: Lane | None = None
 
 
-def resumed(entries: Iterable[ev.Entry], lane: Lane | None = None) -> Bench:
+def resumed(entries: Iterable[ev.Entry]) -> Bench:
     """The bench as the journal leaves it; the pan knows nothing yet."""
-    return Bench(replayed(entries), lane=lane)
+    return Bench(replayed(entries))
 
 
 def step(bench: Bench, message: msg.Message, now: Moment) -> tuple[Bench, tuple[Effect, ...]]:
@@ -114,6 +114,12 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             turn.record(ev.StationStarted(last_seen, version))
         case msg.Pressed():
             pressed(turn, message)
+        case msg.Restored(rows=rows, lost=lost, base=base, set_aside=aside, by=by):
+            turn.record(ev.RecordRestored(rows, lost, base, aside, by))
+        case msg.SeeRestoring(by=by):
+            if turn.standing.restored is None:
+                raise Refused("There is nothing to confirm about the record.")
+            turn.record(ev.RestoringSeen(by))
         case msg.BeginCast() | msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote() | msg.CountLot():
             _command(turn, message, lane)
         case msg.RecordTrouble() | msg.RecordBack():

@@ -237,6 +237,27 @@ class TemperatureNoted:
     celsius: float | None
 
 
+@dataclass(frozen=True, slots=True)
+class RecordRestored:
+    """A damaged record was replaced by `rows` rows of the backup `base` and of what was whole; `lost` are gone.
+
+    What was there before lies in `set_aside`, beside the record.
+    """
+
+    rows: int
+    lost: int
+    base: str
+    set_aside: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class RestoringSeen:
+    """Somebody has read that the record was restored."""
+
+    by: str
+
+
 Event = (
     StationStarted
     | CastBegun
@@ -261,6 +282,8 @@ Event = (
     | Noted
     | LotCounted
     | TemperatureNoted
+    | RecordRestored
+    | RestoringSeen
 )
 
 
@@ -274,4 +297,5 @@ class Entry:
 
 def cast_number(event: Event) -> int | None:
     """The cast that an event belongs to; None for the station's own."""
-    return None if isinstance(event, StationStarted | LotCounted | TemperatureNoted) else event.number
+    own = StationStarted | LotCounted | TemperatureNoted | RecordRestored | RestoringSeen
+    return None if isinstance(event, own) else event.number

@@ -19,9 +19,9 @@ from station.core.timing import carried_over, new_clock, settled
 LESSONS_KEPT = 200
 
 
-def replayed(entries: Iterable[ev.Entry]) -> Standing:
-    """The state after all these entries."""
-    standing = Standing()
+def replayed(entries: Iterable[ev.Entry], standing: Standing | None = None) -> Standing:
+    """The state after all these entries, beginning from `standing` or from nothing."""
+    standing = standing or Standing()
     for entry in entries:
         standing = apply(standing, entry)
     return standing
@@ -36,6 +36,10 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
         case ev.TemperatureNoted(celsius=celsius):
             standing = _each_clock(standing, lambda cast, clock: _settled(standing, cast, clock, at))
             return replace(standing, temperature_c=celsius)
+        case ev.RecordRestored():
+            return replace(standing, restored=event)
+        case ev.RestoringSeen():
+            return replace(standing, restored=None)
         case ev.LotCounted(lot=lot, left=left):
             return replace(standing, lots=(*_other_lots(standing, lot), LotUse(lot, ZERO, left)))
         case ev.CastBegun(number=number, plan=plan):
@@ -119,7 +123,9 @@ def _cast_after(standing: Standing, cast: Cast, event: ev.Event, at: Moment) -> 
             return _ended(standing, cast, Ending.ABORTED, at)
         case ev.Demolded():
             return replace(_stopped(standing, cast, at, ClockKind.DEMOLD), demolded=True)
-        case ev.Noted() | ev.StationStarted() | ev.LotCounted() | ev.TemperatureNoted() | ev.CastBegun():
+        case ev.Noted() | ev.CastBegun():
+            return cast
+        case ev.StationStarted() | ev.LotCounted() | ev.TemperatureNoted() | ev.RecordRestored() | ev.RestoringSeen():
             return cast
         case _:
             assert_never(event)

@@ -159,6 +159,24 @@ class RecordTrouble:
     waiting: int
 
 
-Command = BeginCast | Abort | Acknowledge | Demold | AddNote | CountLot | Pressed
-Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """A damaged record was restored; the numbers are those of `events.RecordRestored`."""
+
+    rows: int
+    lost: int
+    base: str
+    set_aside: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class SeeRestoring:
+    """Somebody has read that the record was restored."""
+
+    by: str
+
+
+Command = BeginCast | Abort | Acknowledge | Demold | AddNote | CountLot | Pressed | SeeRestoring
+Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble | Restored
 Message = Command | Fact

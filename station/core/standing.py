@@ -7,7 +7,7 @@ from enum import Enum
 
 from station.casting.loss import Emptied
 from station.core.clocks import AlarmState, Clock, ClockKind
-from station.core.events import Accepted
+from station.core.events import Accepted, RecordRestored
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan
@@ -101,7 +101,10 @@ class LotUse:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """All that must survive: open casts, what was learned, and the temperature last noted."""
+    """All that must survive: open casts, what was learned, and the temperature last noted.
+
+    `restored`: the record was restored, and nobody has confirmed yet that he knows.
+    """
 
     last_number: int = 0
     casts: tuple[Cast, ...] = ()
@@ -109,6 +112,7 @@ class Standing:
     lots: tuple[LotUse, ...] = ()
     temperature_c: float | None = None
     losses: tuple[Emptied, ...] = ()
+    restored: RecordRestored | None = None
 
     @property
     def bench(self) -> Cast | None:

@@ -7,6 +7,7 @@ is whole milligrams, an instant ISO 8601 in UTC, an enum its value, a step carri
 from __future__ import annotations
 
 import json
+import logging
 from typing import Any, Final, get_args
 
 from cattrs.preconf.json import JsonConverter, make_converter
@@ -14,8 +15,11 @@ from cattrs.strategies import configure_tagged_union
 
 from station.core.events import Event
 from station.core.mass import Mass
+from station.core.standing import Standing
 from station.core.steps import Step
 from station.errors import LedgerFault
+
+log = logging.getLogger("tarebell.record")
 
 STEP_TAG: Final = "is"
 
@@ -57,6 +61,15 @@ def decode(kind: str, payload: str) -> Event:
             raise
         raise LedgerFault(f"The text of a {kind} event in the record does not fit it ({_short(why)}).") from why
     return event
+
+
+def standing_from(content: Any) -> Standing | None:
+    """The durable state from what `plain` made of it; None when it does not fit."""
+    try:
+        return _CONVERTER.structure(content, Standing)
+    except Exception as why:  # cattrs has error types of its own; whatever it is, the journal can be folded instead
+        log.warning("checkpoint not used why=%s", _short(why))
+        return None
 
 
 def plain(record: object) -> Any:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
-import tempfile
 from pathlib import Path
 from typing import Final
 from urllib.parse import quote
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
 from sqlalchemy.pool import NullPool
+
+from station.store.scratch import scratch
 
 BUSY_S: Final = 0.5
 """How long a locked record may hold up the bench before it is called locked."""
@@ -55,7 +56,7 @@ def open_reader(place: Path | str) -> Engine:
     path = sqlite_path(place)
     if path is None:
         return create_engine(str(place), execution_options={"postgresql_readonly": True})
-    engine = create_engine("sqlite://", creator=lambda: _read_only(path), poolclass=NullPool)
+    engine = create_engine("sqlite://", creator=lambda: connect_read_only(path), poolclass=NullPool)
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
@@ -64,7 +65,8 @@ def open_reader(place: Path | str) -> Engine:
     return engine
 
 
-def _read_only(path: Path) -> sqlite3.Connection:
+def connect_read_only(path: Path) -> sqlite3.Connection:
+    """A plain connection that can only read, also on a card that can only be read. Raises sqlite3.Error, OSError."""
     try:
         return _connected(path, "mode=ro")
     except sqlite3.OperationalError as why:
@@ -76,8 +78,8 @@ def _read_only(path: Path) -> sqlite3.Connection:
     if not (log.is_file() and log.stat().st_size):
         return _connected(path, "mode=ro&immutable=1")
     # Immutable would overlook what only the log holds, perhaps the cast at the bench: read a copy instead.
-    with tempfile.TemporaryDirectory(prefix="record-") as folder:
-        copy = Path(folder) / path.name
+    with scratch(path.stat().st_size + log.stat().st_size) as folder:
+        copy = folder / path.name
         shutil.copyfile(path, copy)
         shutil.copyfile(log, copy.with_name(log.name))
         with_log = _connected(copy, "mode=rw")

@@ -6,6 +6,7 @@ import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Final
 
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 
@@ -15,10 +16,10 @@ _BY_SQLITE_NAME = {
     "SQLITE_FULL": ("The disk is full: {place} takes nothing more.", "Free some space; the bench goes on meanwhile."),
     "SQLITE_READONLY": ("{place} can only be read, not written.", "Check the card and the folder's permissions."),
     "SQLITE_CANTOPEN": ("{place} cannot be opened.", "Check that its folder exists and may be written."),
-    "SQLITE_NOTADB": ("{place} is not a database.", "Move that file away, or name another folder in the settings."),
+    "SQLITE_NOTADB": ("{place} is not a database.", ""),
     "SQLITE_BUSY": ("{place} is held by another program.", "Close whatever else has the record open."),
     "SQLITE_LOCKED": ("{place} is held by another program.", "Close whatever else has the record open."),
-    "SQLITE_CORRUPT": ("{place} is damaged.", "Keep the file as it is and restore the newest backup beside it."),
+    "SQLITE_CORRUPT": ("{place} is damaged.", ""),
     "SQLITE_IOERR": ("The disk does not take or give {place}.", "Check the memory card; it may be worn out."),
     "SQLITE_PERM": ("{place} may not be used by this user.", "Check the folder's permissions."),
 }
@@ -33,6 +34,24 @@ _BY_ERRNO = {
     errno.EEXIST: ("{place} cannot be made: a file of that name is in the way.", "Name another folder."),
     errno.ENOENT: ("{place} is not there.", "Check the path in the settings."),
 }
+
+
+class RecordDamaged(LedgerFault):
+    """The record is not as it was written. Nothing more is written to it."""
+
+    hint = "It is kept as it is. Restore it on the page Record, or with `tarebell restore`."
+
+
+class RecordHeld(LedgerFault):
+    """Another program or another station holds the record."""
+
+
+class RecordForeign(LedgerFault):
+    """The record was written by a newer version, or is none of ours."""
+
+
+_DAMAGE: Final = ("SQLITE_CORRUPT", "SQLITE_NOTADB")
+_HELD: Final = ("SQLITE_BUSY", "SQLITE_LOCKED")
 
 
 @contextmanager
@@ -53,6 +72,10 @@ def fault_for(why: BaseException, place: object) -> LedgerFault:
     if isinstance(cause, sqlite3.Error):
         # Extended names such as SQLITE_IOERR_WRITE begin with the plain one.
         name = "_".join(getattr(cause, "sqlite_errorname", "").split("_")[:2])
+        if name in _DAMAGE:
+            return RecordDamaged(_BY_SQLITE_NAME[name][0].format(place=place))
+        if name in _HELD:
+            return RecordHeld(_BY_SQLITE_NAME[name][0].format(place=place), _BY_SQLITE_NAME[name][1])
         known = _BY_SQLITE_NAME.get(name)
     elif isinstance(cause, OSError):
         known = _BY_ERRNO.get(cause.errno or 0)

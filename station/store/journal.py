@@ -45,9 +45,14 @@ def append(db: Connection, entries: Sequence[Entry]) -> list[Row]:
         row = row_of(entry, seq, previous)
         previous = row.digest
         rows.append(row)
+    put(db, rows)
+    return rows
+
+
+def put(db: Connection, rows: Sequence[Row]) -> None:
+    """Put sealed rows at the journal's end as they are."""
     if rows:
         db.execute(insert(journal), [_columns(row) for row in rows])
-    return rows
 
 
 def rows_after(db: Connection, seq: int, limit: int = CHUNK) -> list[Row]:

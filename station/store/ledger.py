@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
@@ -12,41 +12,56 @@ from sqlalchemy import Connection, delete, insert
 
 from station.core.effects import KeepTrace
 from station.core.events import Entry
+from station.core.fold import replayed
 from station.core.moment import Moment
-from station.store import evidence, journal
-from station.store.chain import entry_of
+from station.core.standing import Standing
+from station.store import checkpoint, evidence, journal
+from station.store.backup.contents import RECORD
+from station.store.chain import GENESIS, Row, entry_of
 from station.store.engines import open_reader, open_writer
-from station.store.faults import told_as_faults
+from station.store.faults import RecordDamaged, told_as_faults
 from station.store.lock import StationLock
 from station.store.projection import project
 from station.store.schema import traces as kept
 from station.store.trace_codec import pack
+from station.store.verify import ChainBroken, walked
 from station.store.versions import bring_up_to_date
+from station.store.witness import WITNESS_FILE, Seen, Witness
 
-RECORD_FILE: Final = "record.db"
 LOCK_FILE: Final = "station.lock"
 
 
 class SqlLedger:
-    """A `ports.Ledger` in a database. While it is open no other station can use the same state folder.
+    """A `ports.Ledger` in the file `record.db` in `state_dir`. No other station can use the same folder meanwhile.
 
-    `database` is a URL, or None for the file `record.db` in `state_dir`. The record's tables are made, or
-    brought up to date, before the constructor returns. It also opens a record that can only be read: replay
-    works then, and every write raises LedgerFault. Writes belong to one thread, the first that writes.
+    The record's tables are made, or brought up to date, before the constructor returns. It also opens a record that
+    can only be read: replay works then, and every write raises LedgerFault. Writes belong to one thread, the first
+    that writes. `lock` is the folder's lock where the caller holds it already; `before_change` is called before an
+    older record is brought up to date, for a backup.
     """
 
-    def __init__(self, state_dir: Path, database: str | None = None) -> None:
-        """Raises LedgerFault when the record cannot be opened, is none of ours, or another station has it."""
-        self.place: Path | str = database or state_dir / RECORD_FILE
+    def __init__(
+        self, state_dir: Path, lock: StationLock | None = None, before_change: Callable[[], object] | None = None
+    ) -> None:
+        """Raises LedgerFault when the record cannot be opened, is none of ours, or another station has it.
+
+        Raises RecordDamaged when it is gone or is not what it was.
+        """
+        self.place = state_dir / RECORD
         self._thread: int | None = None
+        self._own_lock: StationLock | None = None
+        self._first = ""
         with told_as_faults(state_dir):
             state_dir.mkdir(parents=True, exist_ok=True)
-            self._lock = StationLock(state_dir / LOCK_FILE)
+            if lock is None:
+                self._own_lock = StationLock(state_dir / LOCK_FILE)
+        self._witness = Witness(state_dir / WITNESS_FILE)
         self._writer = open_writer(self.place)
         self._reader = open_reader(self.place)
         try:
+            self._check_there()
             with told_as_faults(self.place):
-                bring_up_to_date(self.place, self._writer, self._reader)
+                bring_up_to_date(self.place, self._writer, self._reader, before_change)
         except BaseException:
             self.close()
             raise
@@ -63,16 +78,18 @@ class SqlLedger:
         """Close the record and let another station have it; twice is no harm."""
         self._writer.dispose()
         self._reader.dispose()
-        self._lock.release()
+        if self._own_lock is not None:
+            self._own_lock.release()
 
-    def write(self, entries: Sequence[Entry], traces: Sequence[KeepTrace] = ()) -> None:
+    def write(self, entries: Sequence[Entry], traces: Sequence[KeepTrace] = ()) -> list[Row]:
         """All of them or none, on disk before it returns; entries that the journal already ends with are not repeated.
 
-        Raises LedgerFault. Writing the same entries again after a fault is safe, whether or not they arrived.
+        The new rows. Raises LedgerFault. Writing the same entries again after a fault is safe, whether or not they
+        arrived.
         """
         self._check_thread()
         if not entries and not traces:
-            return
+            return []
         with told_as_faults(self.place), self._writer.begin() as db:
             new = journal.append(db, entries[journal.already_written(db, entries) :])
             for row in new:
@@ -83,6 +100,10 @@ class SqlLedger:
                     evidence.note(db, at, new[-1])
             for trace in traces:
                 _keep(db, trace)
+        if new:
+            self._first = self._first or (new[0].digest if new[0].seq == 1 else self._first_digest())
+            self._witness.note(Seen(self._first, new[-1].seq, new[-1].digest))
+        return new
 
     def heartbeat(self, at: Moment) -> None:
         """Keep `at` as evidence that the station ran until then. Raises LedgerFault."""
@@ -90,20 +111,58 @@ class SqlLedger:
         with told_as_faults(self.place), self._writer.begin() as db:
             evidence.note(db, at)
 
+    def keep_standing(self, standing: Standing) -> None:
+        """Keep the state that the journal folds to as it ends now, as a shortcut for the next start. LedgerFault."""
+        self._check_thread()
+        with told_as_faults(self.place), self._writer.begin() as db:
+            last = journal.tail(db)
+            if last:
+                checkpoint.keep(db, checkpoint.Checkpoint(last[0].seq, last[0].digest, standing))
+
     def last_seen(self) -> Moment | None:
         """The latest moment for which there is evidence; None for a new record. Raises LedgerFault."""
         with told_as_faults(self.place), self._reader.begin() as db:
             return evidence.last_seen(db)
 
+    def end(self) -> tuple[int, str]:
+        """Number and digest of the journal's last row. Raises LedgerFault."""
+        with told_as_faults(self.place), self._reader.begin() as db:
+            last = journal.tail(db)
+        return (last[0].seq, last[0].digest) if last else (0, GENESIS)
+
     def entries(self) -> Iterator[Entry]:
-        """The journal from its beginning. Raises LedgerFault when it cannot be read."""
-        rows = journal.all_rows(self._reader)
-        while True:
+        """The journal from its beginning, each row proved. Raises RecordDamaged or LedgerFault."""
+        return self._proved((0, GENESIS))
+
+    def standing(self) -> Standing:
+        """The durable state: from the checkpoint on, or from the beginning. Raises RecordDamaged or LedgerFault."""
+        with told_as_faults(self.place), self._reader.begin() as db:
+            known = checkpoint.newest(db)
+        if known is None:
+            return replayed(self.entries())
+        return replayed(self._proved((known.seq, known.digest)), known.standing)
+
+    def _proved(self, after: tuple[int, str]) -> Iterator[Entry]:
+        seq, digest = after
+        try:
             with told_as_faults(self.place):
-                row = next(rows, None)
-            if row is None:
-                return
-            yield entry_of(row)
+                for row in walked(self._reader, after):
+                    seq, digest = row.seq, row.digest
+                    yield entry_of(row)
+        except ChainBroken as broken:
+            raise RecordDamaged(f"The record is damaged. {broken}") from broken
+        seen = self._witness.read()
+        if seen is not None and (seen.seq > seq or (seen.seq == seq and seen.last != digest)):
+            raise RecordDamaged(f"The record is damaged: it ends with row {seq}, but it had come to row {seen.seq}.")
+
+    def _check_there(self) -> None:
+        gone = not self.place.is_file() or self.place.stat().st_size == 0
+        if gone and self._witness.read() is not None:
+            raise RecordDamaged(f"{self.place} is gone or empty, though a record was kept there.")
+
+    def _first_digest(self) -> str:
+        with self._reader.begin() as db:
+            return journal.rows_after(db, 0, 1)[0].digest
 
     def _check_thread(self) -> None:
         here = threading.get_ident()

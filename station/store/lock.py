@@ -7,14 +7,14 @@ import fcntl
 import os
 from pathlib import Path
 
-from station.errors import LedgerFault
+from station.store.faults import RecordHeld
 
 
 class StationLock:
     """Holds an advisory lock (flock) on a file until it is released or the process ends, however it ends."""
 
     def __init__(self, path: Path) -> None:
-        """Take the lock. Raises LedgerFault when another station holds it, OSError when the file cannot be used."""
+        """Take the lock. Raises RecordHeld when another station holds it, OSError when the file cannot be used."""
         self._descriptor = _descriptor(path)
         if self._descriptor is None:
             return
@@ -22,7 +22,7 @@ class StationLock:
             fcntl.flock(self._descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:
             self.release()
-            raise LedgerFault(
+            raise RecordHeld(
                 f"Another station already runs on {path.parent}.",
                 "Stop that one first, or give this one a state folder of its own.",
             ) from None

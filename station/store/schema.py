@@ -23,7 +23,7 @@ from sqlalchemy import (
     Text,
 )
 
-VERSION: Final = "0001"
+VERSION: Final = "0002"
 """The newest migration; a record of this version needs none."""
 
 metadata: Final = MetaData()
@@ -68,6 +68,16 @@ traces: Final = Table(
     Column("cast_number", Integer, primary_key=True, autoincrement=False),
     Column("step", Integer, primary_key=True, autoincrement=False),
     Column("points", LargeBinary, nullable=False),
+)
+
+checkpoints: Final = Table(
+    "checkpoints",
+    metadata,
+    Column("seq", Integer, primary_key=True, autoincrement=False),
+    Column("digest", String(64), nullable=False),
+    Column("code", String(64), nullable=False),
+    Column("seal", String(64), nullable=False),
+    Column("standing", Text, nullable=False),
 )
 
 casts: Final = Table(

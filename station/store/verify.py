@@ -39,32 +39,54 @@ def verify(place: Path | str) -> Verdict:
 
 def verified(engine: Engine) -> Verdict:
     """Walk the whole journal behind a reader engine."""
-    ends = _noted_ends(engine)
-    before, good = GENESIS, 0
+    good = 0
     try:
-        for row in _rows(engine):
+        for _ in walked(engine):
+            good += 1
+    except ChainBroken as broken:
+        return broken.verdict
+    return Verdict(True, good, None, f"All {good} rows are whole and in order.")
+
+
+class ChainBroken(Exception):
+    """The walk came to a place where the chain does not hold."""
+
+    def __init__(self, verdict: Verdict) -> None:
+        super().__init__(verdict.words)
+        self.verdict = verdict
+
+
+def walked(engine: Engine, after: tuple[int, str] = (0, GENESIS)) -> Iterator[Row]:
+    """The journal's rows in order, each proved by the chain. Raises ChainBroken, at the end too if rows are missing.
+
+    `after` is the number and digest of a row up to which the journal is known to be whole.
+    """
+    ends = {seq: digest for seq, digest in _noted_ends(engine).items() if seq > after[0]}
+    good, before = after
+    try:
+        for row in _rows(engine, good):
             wrong = _wrong(engine, row, good + 1, before)
             if wrong:
-                return Verdict(False, good, min(row.seq, good + 1), wrong)
+                raise ChainBroken(Verdict(False, good, min(row.seq, good + 1), wrong))
             noted = ends.pop(row.seq, row.digest)
             if noted != row.digest:
                 words = f"Row {row.seq} is not the row with which the journal ended when it was last written."
-                return Verdict(False, good, row.seq, words)
+                raise ChainBroken(Verdict(False, good, row.seq, words))
             before, good = row.digest, good + 1
+            yield row
     except _Unreadable as why:
-        return Verdict(False, good, good + 1, f"Row {good + 1} cannot be read: {why}")
+        raise ChainBroken(Verdict(False, good, good + 1, f"Row {good + 1} cannot be read: {why}")) from why
     if ends:
         words = f"Row {good + 1} is missing: the journal ends with row {good}, but it once reached row {max(ends)}."
-        return Verdict(False, good, good + 1, words)
-    return Verdict(True, good, None, f"All {good} rows are whole and in order.")
+        raise ChainBroken(Verdict(False, good, good + 1, words))
 
 
 class _Unreadable(Exception):
     """A row that the database cannot even hand out."""
 
 
-def _rows(engine: Engine) -> Iterator[Row]:
-    seq, size = 0, CHUNK
+def _rows(engine: Engine, seq: int) -> Iterator[Row]:
+    size = CHUNK
     while True:
         try:
             with engine.begin() as db:

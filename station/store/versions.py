@@ -2,29 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
 from sqlalchemy import Connection, Engine, column, inspect, select, table
 
-from station.errors import LedgerFault
 from station.store.engines import sqlite_path
+from station.store.faults import RecordForeign
 from station.store.schema import VERSION
 
 _VERSION_TABLE: Final = "alembic_version"
 _MIGRATIONS: Final = Path(__file__).with_name("migrations")
 
 
-def bring_up_to_date(place: Path | str, writer: Engine, reader: Engine) -> bool:
+def bring_up_to_date(
+    place: Path | str, writer: Engine, reader: Engine, before: Callable[[], object] | None = None
+) -> bool:
     """Make the tables of a new record, or migrate an older one; whether anything had to be done.
 
-    Raises LedgerFault for a record of a newer version, or a database that holds something else.
+    `before` is called before an older one is changed. Raises RecordForeign for a record of a newer version, or a
+    database that holds something else.
     """
     path = sqlite_path(place)
     if path is None or (path.is_file() and path.stat().st_size > 0):
         with reader.begin() as db:
-            if version_of(db) == VERSION:
-                return False
+            version = version_of(db)
+        if version == VERSION:
+            return False
+        if version is not None and version < VERSION and before is not None:
+            before()
     with writer.begin() as db:
         _migrate(db, place)
     return True
@@ -48,12 +55,12 @@ def _migrate(db: Connection, place: Path | str) -> None:
     known = {step.revision for step in ScriptDirectory.from_config(config).walk_revisions()}
     version = version_of(db)
     if version is None and inspect(db).get_table_names():
-        raise LedgerFault(
+        raise RecordForeign(
             f"{place} is a database, but not a record of this station.",
             "Move that file away, or name another folder in the settings.",
         )
     if version is not None and version not in known:
-        raise LedgerFault(
+        raise RecordForeign(
             f"{place} was written by a newer version of the station (record version {version}).",
             "Install that version again, or restore the backup made before it. Nothing was changed.",
         )

@@ -1,0 +1,159 @@
+"""Restoring: make the good record beside the damaged one, set the damaged one aside, and only then change places.
+
+Whatever stops it half-way, the damaged files and the backups are still there, and restoring can begin again.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from collections.abc import Sequence
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine, insert
+
+from station.core.moment import Moment
+from station.errors import LedgerFault
+from station.keeping import replace_whole, sync
+from station.store import evidence, journal
+from station.store.backup.contents import BESIDE, RECORD, SETTINGS
+from station.store.backup.packing import unpacked
+from station.store.chain import Row, entry_of
+from station.store.engines import open_reader, open_writer
+from station.store.faults import told_as_faults
+from station.store.projection import project
+from station.store.rescue.places import DONE, SET_ASIDE, parts, sources
+from station.store.rescue.plan import Rescue
+from station.store.rescue.salvage import Trace, kept_traces
+from station.store.schema import traces
+from station.store.verify import verify
+from station.store.versions import bring_up_to_date
+
+_NEW = ".record.db.new"
+
+
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """`rows` are in the record now, `lost` are known to be gone; the earlier files lie in `set_aside`, if any were."""
+
+    rows: int
+    lost: int
+    set_aside: Path | None
+    base: str
+
+
+def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
+    """Put the rescued record in place. Nobody may have the record open to write. Raises LedgerFault."""
+    new, record = state_dir / _NEW, state_dir / RECORD
+    with told_as_faults(state_dir):
+        state_dir.mkdir(parents=True, exist_ok=True)
+        for leftover in parts(new):
+            leftover.unlink()
+        _make(rescue, state_dir, new)
+        verdict = verify(new)
+        if not verdict.ok or verdict.rows != rescue.end:
+            raise LedgerFault(f"The restored record is not whole: {verdict.words}", "Nothing was changed.")
+        aside = _set_aside(state_dir, at)
+        for part in parts(record):
+            if part != record:
+                part.unlink()  # a log of the old record must never meet the new one
+        sync(state_dir)
+        new.replace(record)
+        sync(state_dir)
+        done = Restored(rescue.end, rescue.lost, aside, "" if rescue.base is None else rescue.base.file.name)
+        _mark_done(state_dir, done, at)
+    return done
+
+
+def bring_back_small_files(rescue: Rescue, state_dir: Path) -> list[Path]:
+    """Sheets, scale and settings out of the backup, where there are none now; nothing there is replaced.
+
+    Settings go into a folder of their own beside the record. Raises LedgerFault.
+    """
+    brought: list[Path] = []
+    if rescue.base is None:
+        return brought
+    with unpacked(rescue.base.file) as (room, label), told_as_faults(state_dir):
+        for name in label.files:
+            kind, _, inner = name.partition("/")
+            folder = {BESIDE: state_dir, SETTINGS: state_dir / "settings-from-backup"}.get(kind)
+            if folder is not None and not (folder / inner).exists():
+                replace_whole(folder / inner, (room / name).read_text(encoding="utf-8"))
+                brought.append(folder / inner)
+    return brought
+
+
+def _make(rescue: Rescue, state_dir: Path, new: Path) -> None:
+    if rescue.base is not None:
+        with unpacked(rescue.base.file) as (room, _):
+            shutil.copyfile(room / RECORD, new)
+    saved = _traces(rescue.rows, sources(state_dir))
+    writer, reader = open_writer(new), open_reader(new)
+    try:
+        bring_up_to_date(new, writer, reader)
+        with writer.begin() as db:
+            _put(db, rescue.rows, saved)
+        _into_one_file(writer)
+    finally:
+        writer.dispose()
+        reader.dispose()
+    sync(new)
+
+
+def _traces(rows: Sequence[Row], places: Sequence[Path]) -> list[Trace]:
+    casts = sorted({row.cast_number for row in rows if row.cast_number is not None})
+    found: dict[tuple[int, int], Trace] = {}
+    for place in places:
+        for trace in kept_traces(place, casts):
+            found.setdefault(trace[:2], trace)
+    return list(found.values())
+
+
+def _put(db: Connection, rows: Sequence[Row], saved: Sequence[Trace]) -> None:
+    journal.put(db, rows)
+    for row in rows:
+        project(db, row)
+        evidence.note(db, entry_of(row).at, row)
+    there = {
+        tuple(found) for found in db.execute(traces.select().with_only_columns(traces.c.cast_number, traces.c.step))
+    }
+    for number, step, points in saved:
+        if (number, step) not in there:
+            db.execute(insert(traces).values(cast_number=number, step=step, points=points))
+
+
+def _into_one_file(writer: Engine) -> None:
+    with closing(writer.raw_connection()) as db:
+        cursor = db.cursor()
+        cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
+        cursor.execute("PRAGMA journal_mode=DELETE").fetchall()
+
+
+def _set_aside(state_dir: Path, at: Moment) -> Path | None:
+    """Keep the present files under another name: by a second name for the same bytes, which takes no room."""
+    present = parts(state_dir / RECORD)
+    if not present:
+        return None
+    stem = f"{SET_ASIDE}{at.wall:%Y%m%d-%H%M%S}"
+    folder = next(
+        place for n in range(1, 1000) if not (place := state_dir / (stem if n == 1 else f"{stem}-{n}")).exists()
+    )
+    folder.mkdir()
+    for part in present:
+        try:
+            os.link(part, folder / part.name)
+        except OSError:
+            shutil.copyfile(part, folder / part.name)
+    sync(folder)
+    sync(state_dir)
+    return folder
+
+
+def _mark_done(state_dir: Path, done: Restored, at: Moment) -> None:
+    told = {"rows": done.rows, "lost": done.lost, "base": done.base, "at": at.wall.isoformat()}
+    for folder in state_dir.glob(f"{SET_ASIDE}*"):
+        if not (folder / DONE).exists():
+            replace_whole(folder / DONE, json.dumps(told, indent=1))

@@ -1,0 +1,107 @@
+"""Salvage: every row that can still be read of a damaged journal and is sealed as it was written."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+from typing import Final
+
+from sqlalchemy import Connection, Engine, select
+from sqlalchemy.exc import SQLAlchemyError
+
+from station.errors import LedgerFault
+from station.store.chain import Row, sealed_by
+from station.store.engines import open_reader
+from station.store.schema import journal, traces
+
+_CHUNK: Final = 500
+_GIVE_UP_AFTER: Final = 20_000
+"""So many places in a row without a readable row: the end was reached."""
+Trace = tuple[int, int, bytes]
+"""Cast number, step, packed points."""
+
+
+def sealed_rows(record: Path, after: int = 0) -> Iterator[Row]:
+    """Rows numbered above `after`, ascending, that are as they were written. Unreadable ones are passed over."""
+    engine = open_reader(record)
+    try:
+        for row in _readable(engine, after):
+            if _is_sealed(row):
+                yield row
+    finally:
+        engine.dispose()
+
+
+def onto(end: tuple[int, str], rows: Iterable[Row]) -> list[Row]:
+    """Those of the rows (ascending) that go on from the row `end` (its number and digest), without a gap."""
+    seq, digest = end
+    found: list[Row] = []
+    for row in rows:
+        if row.seq == seq + 1 and row.previous == digest:
+            found.append(row)
+            seq, digest = row.seq, row.digest
+        elif row.seq > seq + 1:
+            break
+    return found
+
+
+def kept_traces(record: Path, casts: Sequence[int]) -> list[Trace]:
+    """Weighing traces of these casts, as far as they can be read."""
+    engine = open_reader(record)
+    found: list[Trace] = []
+    try:
+        for number in casts:
+            try:
+                with engine.begin() as db:
+                    rows = db.execute(select(traces).where(traces.c.cast_number == number)).all()
+            except (SQLAlchemyError, sqlite3.Error, OSError):
+                continue
+            found += [(row.cast_number, row.step, row.points) for row in rows if isinstance(row.points, bytes)]
+    finally:
+        engine.dispose()
+    return found
+
+
+def _readable(engine: Engine, after: int) -> Iterator[Row]:
+    """By pieces, and where a piece cannot be read one by one: a bad page takes only its own rows with it."""
+    seq, misses = after, 0
+    while misses < _GIVE_UP_AFTER:
+        try:
+            with engine.begin() as db:
+                rows = _between(db, seq, seq + _CHUNK)
+                more = bool(rows) or _any_after(db, seq + _CHUNK)
+        except (SQLAlchemyError, sqlite3.Error, OSError):
+            rows, more = _one_by_one(engine, seq, seq + _CHUNK), True
+        yield from rows
+        if not more:
+            return
+        misses = 0 if rows else misses + _CHUNK
+        seq += _CHUNK
+
+
+def _between(db: Connection, above: int, upto: int) -> list[Row]:
+    found = db.execute(select(journal).where(journal.c.seq > above, journal.c.seq <= upto).order_by(journal.c.seq))
+    return [Row(*columns) for columns in found]
+
+
+def _any_after(db: Connection, seq: int) -> bool:
+    return db.execute(select(journal.c.seq).where(journal.c.seq > seq).limit(1)).first() is not None
+
+
+def _one_by_one(engine: Engine, above: int, upto: int) -> list[Row]:
+    found: list[Row] = []
+    for seq in range(above + 1, upto + 1):
+        try:
+            with engine.begin() as db:
+                found += _between(db, seq - 1, seq)
+        except (SQLAlchemyError, sqlite3.Error, OSError):
+            continue
+    return found
+
+
+def _is_sealed(row: Row) -> bool:
+    try:
+        return sealed_by(row) == row.digest
+    except (TypeError, ValueError, LedgerFault):  # a value of a type that no row was ever written with
+        return False
