@@ -39,6 +39,7 @@ from station.ports import TimeSource
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
+from station.sharing import Sharing, exchanging
 from station.sheet_desk import SheetDesk
 from station.signals.panel import Panel
 from station.store.archive import Archive
@@ -81,6 +82,7 @@ def assembled(
     """A whole station. Raises SettingsError or Fault, each a sentence, when it cannot be made."""
     sheets = SheetDesk(settings.sheets, settings.state_dir)
     inbox, board = Inbox(clock), Board()
+    sharing = None if settings.shared is None else Sharing(settings.shared, settings.name, clock)
     with ExitStack() as stack:
         ledger = stack.enter_context(SqlLedger(settings.state_dir))
         archive = stack.enter_context(Archive(ledger.place))
@@ -95,6 +97,8 @@ def assembled(
             card=settings.scale.card,
             version=__version__,
             notes=notes,
+            news=tuple if sharing is None else sharing.banners,
+            lane=None if sharing is None else sharing.lane,
             account=account,
             ticks=ticks,
         )
@@ -137,9 +141,21 @@ def assembled(
             survey=survey,
             stock=library,
             sheets=sheets,
+            benches=sharing,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(archive.place, settings.state_dir))
+        if sharing is not None:
+            stack.enter_context(
+                exchanging(
+                    sharing,
+                    clock,
+                    state_dir=settings.state_dir,
+                    record=ledger.place,
+                    seen=board.latest,
+                    hand=inbox.ask,
+                )
+            )
         stack.enter_context(watch)
         stack.enter_context(link)
         stack.callback(desk.close)
