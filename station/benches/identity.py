@@ -18,7 +18,7 @@ from station.core.at_hand import AtHand
 from station.errors import LedgerFault
 from station.keeping import replace_whole
 
-ID_FILE: Final = "station-id"
+ID_FILE: Final = "station.id"
 
 
 @dataclass(frozen=True, slots=True)

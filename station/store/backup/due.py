@@ -35,5 +35,7 @@ def nothing_left_the_card(left: datetime | None, oldest: datetime | None, now: M
     if since is None or not now.trusted or now.wall - since < AWAY:
         return ""
     days = (now.wall - since).days
-    told = f"No copy of the record has left this card for {days} days." if left else "No copy of the record has left it."
+    told = (
+        f"No copy of the record has left this card for {days} days." if left else "No copy of the record has left it."
+    )
     return f"{told} Plug in a stick, name a folder in the settings, or download a backup on the page Record."
