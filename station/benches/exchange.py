@@ -1,7 +1,7 @@
 """Exchange: the one thread that talks with the shared log. Nothing else of the station ever waits for it.
 
-A turn: rows and casts of this bench go there, what is at hand here is told, errands are fetched and answered, wishes of
-this bench's pages are sent, and what the others tell is read into a frozen value.
+A turn: wishes of this bench's pages are sent, errands are fetched and answered, what is at hand here is told, rows and
+casts of this bench are copied, and what the others tell is read into a frozen value.
 """
 
 from __future__ import annotations
@@ -97,9 +97,9 @@ class Exchange:
             try:
                 with self._server.transaction() as db:
                     claim(db, self._own)
-                self._tell()
                 self._wish()
                 self._do()
+                self._tell()
                 more = self._copy()
             except NotTaken as refusal:
                 refused = refusal.sentence()

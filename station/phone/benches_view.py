@@ -112,7 +112,10 @@ def _cast(cast: CastAtHand, bench: int, now: Moment, known: set[tuple[int, int]]
 
 
 def _alarm(alarm: AlarmAtHand, errands: list[Errand] | tuple[()]) -> Json:
-    mine = next((e for e in errands if (e.number, e.clock) == (alarm.number, alarm.clock) and e.state in OPEN), None)
+    # One that was done is shown as done until that bench tells itself that it is silent.
+    on_its_way = OPEN | {ErrandState.DONE}
+    about = (alarm.number, alarm.clock)
+    mine = next((e for e in errands if (e.number, e.clock) == about and e.state in on_its_way), None)
     return {
         "number": alarm.number,
         "clock": named(alarm.clock),
