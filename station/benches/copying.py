@@ -48,6 +48,17 @@ def copied_to(db: Connection, bench: int) -> tuple[int, str]:
     return (0, GENESIS) if last is None else (last.seq, last.digest)
 
 
+def rows_there(db: Connection, bench: int, after: int, limit: int) -> list[tuple[object, ...]]:
+    """The next rows of a bench's copy after number `after`, each its columns in the order of the journal's."""
+    some = select(*journal.columns[1:]).where(journal.c.bench == bench, journal.c.seq > after)
+    return [tuple(row) for row in db.execute(some.order_by(journal.c.seq).limit(limit))]
+
+
+def benches_there(db: Connection) -> list[int]:
+    """The digits of all benches that have rows there."""
+    return list(db.execute(select(journal.c.bench).distinct().order_by(journal.c.bench)).scalars())
+
+
 def _check_same(own: Own, feed: Feed, seq: int, digest: str) -> None:
     mine = feed.rows_after(seq - 1, 1)
     if not mine or mine[0].seq != seq:

@@ -33,6 +33,7 @@ log = logging.getLogger("tarebell.benches")
 
 PERIOD_S: Final = 2.0
 RETRY_S: Final = 5.0
+END_WITHIN_S: Final = 1.0
 TELL_EVERY_S: Final = 30.0
 BATCHES_A_TURN: Final = 10
 CASTS_SHOWN: Final = 40
@@ -74,7 +75,7 @@ class Exchange:
     ) -> None:
         self._ending.set()
         self._neighbours.wished.set()
-        self._thread.join(RETRY_S)
+        self._thread.join(END_WITHIN_S)
 
     def _live(self) -> None:
         while not self._ending.is_set():
