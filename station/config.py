@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
@@ -108,3 +109,8 @@ class Settings:
     shared: SharedSettings | None = None
     file: Path | None = None
     """The file that they were read from."""
+
+
+def without_passwords(toml: str) -> str:
+    """The text of a settings file for others' eyes: the password in an address gives way to dots."""
+    return re.sub(r"(://[^:/@\s\"']*:)[^\s\"']*(?=@)", r"\1…", toml)

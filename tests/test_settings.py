@@ -9,7 +9,15 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from station.config import BenchSettings, ClimateSettings, Settings, SharedSettings, SignalSettings, WebSettings
+from station.config import (
+    BenchSettings,
+    ClimateSettings,
+    Settings,
+    SharedSettings,
+    SignalSettings,
+    WebSettings,
+    without_passwords,
+)
 from station.core.mass import Mass
 from station.errors import SettingsError
 from station.settings import read_settings
@@ -165,6 +173,15 @@ def test_a_shared_log_has_an_address_and_a_digit_for_this_bench(read: Read) -> N
     assert read(LEAST + SHARED).shared == SharedSettings(url, 2, "")
     assert read(LEAST + SHARED + 'title = "By the window"\n').shared == SharedSettings(url, 2, "By the window")
     assert "s3cr" not in repr(read(LEAST + SHARED))
+
+
+def test_a_settings_file_for_others_eyes_holds_no_password_and_is_otherwise_the_same(read: Read) -> None:
+    shown = without_passwords(LEAST + SHARED)
+    assert "s3cr" not in shown
+    assert shown.replace("…", "s3cr%40t") == LEAST + SHARED
+    assert without_passwords(LEAST + SHARED.replace("s3cr%40t", "a@b:c")).count("…@192.0.2.10") == 1
+    plain = (example_folder() / "station.toml").read_text("utf-8").replace("tarebell:password@", "tarebell@")
+    assert without_passwords(plain) == plain
 
 
 @pytest.mark.parametrize(

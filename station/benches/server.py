@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib.util import find_spec
 from typing import Final
 from urllib.parse import quote, quote_plus
 
 from sqlalchemy import Connection, create_engine, make_url
 from sqlalchemy.exc import SQLAlchemyError
 
-from station.benches.faults import fault_for
+from station.benches.faults import SharedFault, fault_for
 from station.errors import StationError
 
 CONNECT_S: Final = 5
@@ -25,11 +26,14 @@ class Server:
     """
 
     def __init__(self, url: str, connect_s: int = CONNECT_S) -> None:
+        """Raises SharedFault when what talks with PostgreSQL is not installed."""
         parsed = make_url(url).set(drivername="postgresql+psycopg")
         password = str(parsed.password or "")
         self._secrets = tuple({password, quote(password, safe=""), quote_plus(password)} - {""})
         host = parsed.host or str(parsed.query.get("host", "this machine"))
         self._place = f"{host}{f':{parsed.port}' if parsed.port else ''}/{parsed.database}"
+        if find_spec("psycopg") is None:
+            raise SharedFault("A shared log needs psycopg, which is not installed.", "pip install 'tarebell[shared]'")
         self._engine = create_engine(
             parsed,
             pool_size=1,

@@ -165,3 +165,9 @@ def test_what_keeps_the_log_away_is_told_without_the_password(url: str, spoil: t
     assert told in fault.value.sentence()
     traceback = "".join(format_exception(fault.value))
     assert "w0rd" not in f"{fault.value.sentence()}{fault.value!r}{server}{traceback}"
+
+
+def test_a_station_without_the_driver_is_told_what_to_install(url: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("station.benches.server.find_spec", lambda _: None)
+    with pytest.raises(SharedFault, match="needs psycopg"):
+        Server(url)
