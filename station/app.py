@@ -21,7 +21,7 @@ from station.core.effects import Say
 from station.core.events import Entry
 from station.core.messages import Command
 from station.core.moment import Moment
-from station.core.snapshot import BannerKind
+from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
 from station.errors import Fault, Refused
@@ -41,6 +41,7 @@ from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
+from station.sharing import Sharing, exchanging
 from station.sheet_desk import SheetDesk
 from station.signals.panel import Panel
 from station.starts import Safe
@@ -92,6 +93,7 @@ def assembled(
     """
     sheets = SheetDesk(settings.sheets, settings.state_dir)
     inbox, board = Inbox(clock), Board()
+    sharing = None if settings.shared is None else Sharing(settings.shared, settings.name, clock)
     with ExitStack() as stack:
         shelf = shelf_of(settings, __version__)
         scribe = stack.enter_context(
@@ -109,6 +111,10 @@ def assembled(
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
         notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words)
+
+        def news() -> tuple[Banner, ...]:
+            return notices.all() if sharing is None else (*notices.all(), *sharing.banners())
+
         loop = Loop(
             clock=clock,
             ledger=scribe,
@@ -117,7 +123,8 @@ def assembled(
             board=board,
             card=settings.scale.card,
             version=__version__,
-            notes=notices.all,
+            news=news,
+            lane=None if sharing is None else sharing.lane,
             account=account,
             ticks=ticks,
         )
@@ -164,9 +171,21 @@ def assembled(
             stock=library,
             sheets=sheets,
             record=record,
+            benches=sharing,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(inbox.end, record.daily_backup, record.check_record, record.check_space))
+        if sharing is not None:
+            stack.enter_context(
+                exchanging(
+                    sharing,
+                    clock,
+                    state_dir=settings.state_dir,
+                    record=archive.place,
+                    seen=board.latest,
+                    hand=inbox.ask,
+                )
+            )
         stack.enter_context(watch)
         stack.enter_context(link)
         stack.callback(desk.close)

@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 from station import __version__
+from station.benches_cli import benches
 from station.climate_cli import climate
 from station.errors import StationError
 from station.material_cli import material
@@ -26,6 +27,7 @@ def main() -> None:
     """A scale-and-clock bench station for casting parts from two-part systems."""
 
 
+main.add_command(benches)
 main.add_command(climate)
 main.add_command(material)
 main.add_command(positive)

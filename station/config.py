@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
@@ -77,6 +78,15 @@ class ClimateSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class SharedSettings:
+    """The log that several benches share. `url` may hold a password, so it is never shown; `bench` is 1 to 9."""
+
+    url: str = field(repr=False)
+    bench: int
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class BackupSettings:
     """Where backups go. `folder` None: beside the record. `copies`: folders on other disks.
 
@@ -110,5 +120,11 @@ class Settings:
     backup: BackupSettings = field(default_factory=BackupSettings)
     sheets: tuple[Path, ...] = ()
     temperature_c: float | None = None
+    shared: SharedSettings | None = None
     file: Path | None = None
     """The file that they were read from."""
+
+
+def without_passwords(toml: str) -> str:
+    """The text of a settings file for others' eyes: the password in an address gives way to dots."""
+    return re.sub(r"(://[^:/@\s\"']*:)[^\s\"']*(?=@)", r"\1…", toml)

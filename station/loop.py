@@ -18,6 +18,7 @@ from station.core.bench import Bench, step
 from station.core.cues import Cue
 from station.core.effects import Effect, KeepTime, KeepTrace, Record, Say
 from station.core.events import Entry
+from station.core.lanes import Lane
 from station.core.material import ScaleCard
 from station.core.moment import Moment
 from station.core.snapshot import Banner, ScaleState, Snapshot
@@ -49,15 +50,20 @@ class Loop:
         board: Board,
         card: ScaleCard,
         version: str,
-        notes: Callable[[], tuple[Banner, ...]] = tuple,
+        news: Callable[[], tuple[Banner, ...]] = tuple,
+        lane: Lane | None = None,
         account: Callable[[Entry | Say, Moment], None] | None = None,
         ticks: bool = True,
     ) -> None:
-        """`ticks` false: time moves only with what comes in, for a simulation in lock step."""
+        """`ticks` false: time moves only with what comes in, for a simulation in lock step.
+
+        `news` gives banners of what lies outside the loop; it must not wait. `lane`: which cast numbers are its own.
+        """
         self._clock, self._ledger, self._signals, self._inbox, self._board = clock, ledger, signals, inbox, board
-        self._card, self._version, self._notes = card, version, notes
+        self._card, self._version = card, version
         self._account, self._ticks = account, ticks
-        self._bench = Bench()
+        self._news, self._lane = news, lane
+        self._bench = Bench(lane=lane)
         self._seq = 0
         self._waiting: list[Entry] = []
         self._waiting_traces: list[KeepTrace] = []
@@ -71,7 +77,7 @@ class Loop:
     def start(self) -> None:
         """Come back to where the journal left off; what fell due meanwhile sounds at once."""
         last_seen = self._ledger.last_seen()
-        self._bench = Bench(self._ledger.standing())
+        self._bench = Bench(self._ledger.standing(), lane=self._lane)
         self.handle(Envelope(msg.Started(last_seen, self._version), self._clock.now()))
 
     def standing(self) -> Standing:
@@ -190,7 +196,7 @@ class Loop:
 
     def _post(self, now: Moment) -> None:
         self._seq += 1
-        seen = snapshot(self._bench, now, self._seq, self._card, self._notes())
+        seen = snapshot(self._bench, now, self._seq, self._card, self._news())
         self._signals.lamps(*_lamps(seen))
         self._board.post(seen)
 

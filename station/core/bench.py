@@ -14,6 +14,7 @@ from station.core.cues import Cue
 from station.core.effects import Effect, Say
 from station.core.fold import replayed
 from station.core.gaps import keep_told, settle, tell_gap, tell_time
+from station.core.lanes import Lane, next_number
 from station.core.mass import ZERO
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
@@ -32,7 +33,8 @@ from station.errors import Refused
 class Bench:
     """All there is: what the journal says, what the pan suggests, and how the record fares.
 
-    `record_fault` is a sentence while the disk does not take entries, `unsaved` how many wait in memory.
+    `record_fault` is a sentence while the disk does not take entries, `unsaved` how many wait in memory. `lane`:
+    which cast numbers are this bench's own where several share one log.
     """
 
     standing: Standing = field(default_factory=Standing)
@@ -40,6 +42,7 @@ class Bench:
     last_cue: CueView | None = None
     record_fault: str = ""
     unsaved: int = 0
+    lane: Lane | None = None
 
 
 def resumed(entries: Iterable[ev.Entry]) -> Bench:
@@ -59,7 +62,7 @@ def step(bench: Bench, message: msg.Message, now: Moment) -> tuple[Bench, tuple[
         case msg.RecordBack():
             bench = replace(bench, record_fault="", unsaved=0)
         case _:
-            _work(turn, message)
+            _work(turn, message, bench.lane)
     settle(turn)
     raise_due(turn)
     effects = _with_what_next(bench.standing, turn)
@@ -89,7 +92,7 @@ def _latest(cue: CueView | None, effects: tuple[Effect, ...]) -> CueView | None:
     return cue
 
 
-def _work(turn: Turn, message: msg.Message) -> None:
+def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
     match message:
         case msg.Reading():
             cast = turn.standing.bench
@@ -125,7 +128,7 @@ def _work(turn: Turn, message: msg.Message) -> None:
                 raise Refused("There is nothing to confirm about the record.")
             turn.record(ev.RestoringSeen(by))
         case msg.BeginCast() | msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote() | msg.CountLot():
-            _command(turn, message)
+            _command(turn, message, lane)
         case msg.RecordTrouble() | msg.RecordBack():
             pass
         case _:
@@ -133,14 +136,16 @@ def _work(turn: Turn, message: msg.Message) -> None:
 
 
 def _command(
-    turn: Turn, command: msg.BeginCast | msg.Abort | msg.Acknowledge | msg.Demold | msg.AddNote | msg.CountLot
+    turn: Turn,
+    command: msg.BeginCast | msg.Abort | msg.Acknowledge | msg.Demold | msg.AddNote | msg.CountLot,
+    lane: Lane | None,
 ) -> None:
     match command:
         case msg.CountLot():
             _count(turn, command)
         case msg.BeginCast(plan=plan, by=by):
             _make_room(turn, by)
-            number = turn.standing.last_number + 1
+            number = next_number(turn.standing.last_number, lane)
             turn.record(ev.CastBegun(number, plan, by))
             turn.say(Cue.GO_ON, f"Cast {number}. {plan.way_reason}")
         case msg.Abort(number=number, reason=reason, by=by):

@@ -158,6 +158,7 @@ class BannerKind(Enum):
     TIME = "time"
     SIGNALS = "signals"
     SAFE_MODE = "safe mode"
+    BENCHES = "other benches"
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from flask import Flask, Response, jsonify, render_template, request
 from station.board import Board
 from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
+from station.phone.benches_pages import BenchesDesk, benches_pages
 from station.phone.binding import bind
 from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
@@ -59,6 +60,7 @@ class Web:
     stock: Stock | None = None
     sheets: Sheets | None = None
     record: RecordDesk | None = None
+    benches: BenchesDesk | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -93,6 +95,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(record_pages(web.record, web.ask))
     if web.climate is not None:
         app.register_blueprint(climate_pages(web.climate))
+    if web.benches is not None:
+        app.register_blueprint(benches_pages(web.benches, web.board))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from station.config import without_passwords
+
 RECORD: Final = "record.db"
 BESIDE: Final = "beside"
 """Folder in a backup for what lies beside the record in the state folder."""
@@ -27,8 +29,19 @@ class Belongings:
         """The record's file."""
         return self.state_dir / RECORD
 
-    def small_files(self) -> dict[str, Path]:
-        """Name in the backup and place of every file besides the record, as far as it is there now."""
+    def small_files(self) -> dict[str, bytes]:
+        """Name in the backup and content of every file besides the record, as far as it is there now. Raises OSError.
+
+        A password in the settings stays out: a backup is carried about.
+        """
+        return {
+            name: without_passwords(place.read_text(encoding="utf-8")).encode()
+            if name.startswith(f"{SETTINGS}/")
+            else place.read_bytes()
+            for name, place in self._places().items()
+        }
+
+    def _places(self) -> dict[str, Path]:
         found: dict[str, Path] = {}
         for name in _SMALL_FILES:
             if (self.state_dir / name).is_file():

@@ -77,8 +77,7 @@ def _write(file: Path, record: Path, belongings: Belongings, label: Label) -> No
             box.write(record, RECORD)
             with record.open("rb") as source:
                 digests[RECORD] = hashlib.file_digest(source, "sha256").hexdigest()
-            for name, place in belongings.small_files().items():
-                content = place.read_bytes()
+            for name, content in belongings.small_files().items():
                 box.writestr(name, content)
                 digests[name] = hashlib.sha256(content).hexdigest()
             box.writestr(LABEL, replace(label, files=digests).text())
