@@ -25,7 +25,7 @@ from station.store.projection import project
 from station.store.schema import traces as kept
 from station.store.trace_codec import pack
 from station.store.verify import ChainBroken, cut_short, walked
-from station.store.versions import bring_up_to_date
+from station.store.versions import bring_up_to_date, version_of
 from station.store.witness import WITNESS_FILE, Seen, Witness
 
 LOCK_FILE: Final = "station.lock"
@@ -156,7 +156,14 @@ class SqlLedger:
 
     def _check_there(self) -> None:
         gone = not self.place.is_file() or self.place.stat().st_size == 0
-        if gone and self._witness.read() is not None:
+        log = self.place.with_name(self.place.name + "-wal")
+        logged = log.is_file() and log.stat().st_size > 0
+        # Beside an empty file the database would throw the log away, and with it perhaps the last cast.
+        known = self._witness.read() is not None
+        if not gone and known:
+            with told_as_faults(self.place), self._reader.begin() as db:
+                gone = version_of(db) is None
+        if gone and (logged or known):
             raise RecordDamaged(f"{self.place} is gone or empty, though a record was kept there.")
 
     def _first_digest(self) -> str:

@@ -29,7 +29,7 @@ from station.store.rescue.places import DONE, SET_ASIDE, parts, sources
 from station.store.rescue.plan import Rescue
 from station.store.rescue.salvage import Trace, kept_traces
 from station.store.schema import traces
-from station.store.verify import verify
+from station.store.verify import verified
 from station.store.versions import bring_up_to_date
 from station.store.witness import WITNESS_FILE, Witness
 
@@ -54,9 +54,7 @@ def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
         for leftover in parts(new):
             leftover.unlink()
         _make(rescue, state_dir, new)
-        verdict = verify(new)
-        if not verdict.ok or verdict.rows != rescue.end:
-            raise LedgerFault(f"The restored record is not whole: {verdict.words}", "Nothing was changed.")
+        _check_whole(new, rescue.end)
         aside = _set_aside(state_dir, at)
         for part in parts(record):
             if part != record:
@@ -106,6 +104,16 @@ def _make(rescue: Rescue, state_dir: Path, new: Path) -> None:
         writer.dispose()
         reader.dispose()
     sync(new)
+
+
+def _check_whole(new: Path, rows: int) -> None:
+    reader = open_reader(new)
+    try:
+        verdict = verified(reader)
+    finally:
+        reader.dispose()
+    if not verdict.ok or verdict.rows != rows:
+        raise LedgerFault(f"The restored record is not whole: {verdict.words}", "Nothing was changed.")
 
 
 def _traces(rows: Sequence[Row], places: Sequence[Path]) -> list[Trace]:

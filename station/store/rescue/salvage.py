@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
@@ -13,10 +15,13 @@ from sqlalchemy.exc import SQLAlchemyError
 from station.errors import LedgerFault
 from station.store.chain import Row, sealed_by
 from station.store.engines import open_reader
+from station.store.rescue.places import parts
 from station.store.schema import journal, traces
+from station.store.scratch import scratch
 
 _CHUNK: Final = 500
-_GIVE_UP_AFTER: Final = 20_000
+_PAGE: Final = 4096
+_GIVE_UP_AFTER: Final = 2_000
 """So many places in a row without a readable row: the end was reached."""
 Trace = tuple[int, int, bytes]
 """Cast number, step, packed points."""
@@ -24,13 +29,10 @@ Trace = tuple[int, int, bytes]
 
 def sealed_rows(record: Path, after: int = 0) -> Iterator[Row]:
     """Rows numbered above `after`, ascending, that are as they were written. Unreadable ones are passed over."""
-    engine = open_reader(record)
-    try:
+    with _on_a_copy(record) as engine:
         for row in _readable(engine, after):
             if _is_sealed(row):
                 yield row
-    finally:
-        engine.dispose()
 
 
 def onto(end: tuple[int, str], rows: Iterable[Row]) -> list[Row]:
@@ -48,9 +50,8 @@ def onto(end: tuple[int, str], rows: Iterable[Row]) -> list[Row]:
 
 def kept_traces(record: Path, casts: Sequence[int]) -> list[Trace]:
     """Weighing traces of these casts, as far as they can be read."""
-    engine = open_reader(record)
     found: list[Trace] = []
-    try:
+    with _on_a_copy(record) as engine:
         for number in casts:
             try:
                 with engine.begin() as db:
@@ -58,9 +59,24 @@ def kept_traces(record: Path, casts: Sequence[int]) -> list[Trace]:
             except (SQLAlchemyError, sqlite3.Error, OSError):
                 continue
             found += [(row.cast_number, row.step, row.points) for row in rows if isinstance(row.points, bytes)]
-    finally:
-        engine.dispose()
     return found
+
+
+@contextmanager
+def _on_a_copy(record: Path) -> Iterator[Engine]:
+    """A reader on a copy: the database tidies up when it is opened, and may throw away a log that nobody else has."""
+    files = [file for file in parts(record) if not file.name.endswith("-shm")]
+    with scratch(sum(file.stat().st_size for file in files)) as folder:
+        for file in files:
+            shutil.copyfile(file, folder / file.name)
+        copy = folder / record.name
+        if not copy.stat().st_size:
+            copy.write_bytes(bytes(_PAGE))  # beside an empty file a log would not even be looked at
+        engine = open_reader(copy)
+        try:
+            yield engine
+        finally:
+            engine.dispose()
 
 
 def _readable(engine: Engine, after: int) -> Iterator[Row]:
@@ -91,12 +107,15 @@ def _any_after(db: Connection, seq: int) -> bool:
 
 def _one_by_one(engine: Engine, above: int, upto: int) -> list[Row]:
     found: list[Row] = []
-    for seq in range(above + 1, upto + 1):
-        try:
-            with engine.begin() as db:
-                found += _between(db, seq - 1, seq)
-        except (SQLAlchemyError, sqlite3.Error, OSError):
-            continue
+    try:
+        with engine.connect() as db:
+            for seq in range(above + 1, upto + 1):
+                try:
+                    found += _between(db, seq - 1, seq)
+                except (SQLAlchemyError, sqlite3.Error, OSError):
+                    db.rollback()
+    except (SQLAlchemyError, sqlite3.Error, OSError):
+        return found  # it cannot even be opened
     return found
 
 
