@@ -171,11 +171,11 @@ def assembled(
             stock=library,
             sheets=sheets,
             record=record,
-            benches=sharing,
+            benches=sharing if safe is None else None,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(inbox.end, record.daily_backup, record.check_record, record.check_space))
-        if sharing is not None:
+        if sharing is not None and safe is None:
             stack.enter_context(
                 exchanging(
                     sharing,
