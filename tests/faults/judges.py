@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 from station.errors import StationError
+from station.keeping import append_line
 from station.store.ledger import RECORD_FILE, SqlLedger
 from station.store.verify import verify
 from tests.faults.survey import Finding, Outcome
+from tests.faults.write_files import text
 from tests.store.disk import opened
 from tests.store.stories import a_day
+
+
+FILE: Final = "state/file"
 
 
 class RecordJudge:
@@ -29,7 +35,9 @@ class RecordJudge:
                 ledger.last_seen()
             verdict = verify(state / RECORD_FILE)
             with opened(state / RECORD_FILE) as db:
-                sound = db.execute("PRAGMA integrity_check").fetchall() + db.execute("PRAGMA foreign_key_check").fetchall()
+                sound = (
+                    db.execute("PRAGMA integrity_check").fetchall() + db.execute("PRAGMA foreign_key_check").fetchall()
+                )
         except StationError as fault:
             return Finding(Outcome.DAMAGED, fault.sentence())
         if not verdict.ok:
@@ -41,3 +49,29 @@ class RecordJudge:
         if len(entries) < known:
             return Finding(Outcome.LOST, f"{len(entries)} of {known} acknowledged entries")
         return Finding(Outcome.KEPT)
+
+
+def one_whole_text(folder: Path, acknowledged: Sequence[str]) -> Finding:
+    """`state/file` holds the text acknowledged last or the next one; before the first it may be missing."""
+    last = int(acknowledged[-1]) if acknowledged else -1
+    file = folder / FILE
+    there = file.read_text("utf-8", "replace") if file.exists() else None
+    if there in (text(last + 1), text(last) if acknowledged else None):
+        return Finding(Outcome.KEPT)
+    older = [number for number in range(last) if there == text(number)]
+    if older or there is None:
+        return Finding(Outcome.LOST, f"text {older} in the place of {last}")
+    return Finding(Outcome.DAMAGED, f"{there[:40]!r}, {len(there)} characters, in the place of text {last}")
+
+
+def whole_lines(folder: Path, acknowledged: Sequence[str]) -> Finding:
+    """`state/file` holds every acknowledged line, and a line added after the cut is a line of its own."""
+    file = folder / FILE
+    append_line(file, "after the cut")
+    lines = file.read_text("utf-8", "replace").split("\n")
+    if lines[-2:] != ["after the cut", ""]:
+        return Finding(Outcome.DAMAGED, f"it ends with {lines[-2:]}")
+    for place, number in enumerate(acknowledged):
+        if lines[place] != text(int(number)):
+            return Finding(Outcome.LOST, f"line {number} of {len(acknowledged)} acknowledged")
+    return Finding(Outcome.KEPT)

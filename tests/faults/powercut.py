@@ -37,6 +37,12 @@ class _File:
     sure: bytearray = field(default_factory=bytearray)
     later: list[tuple[int, bytes | None]] = field(default_factory=list)
 
+    def content(self) -> bytes:
+        now = bytearray(self.sure)
+        for at, data in self.later:
+            _apply(now, at, data)
+        return bytes(now)
+
     def settle(self) -> None:
         for at, data in self.later:
             _apply(self.sure, at, data)
@@ -129,6 +135,10 @@ class Disk:
             _put(self._sure, change)
         self._changes = [change for change in self._changes if not covered(change)]
 
+    def now(self) -> dict[str, bytes]:
+        """The files as the running program sees them here."""
+        return {name: file.content() for name, file in self._live.items() if file is not _A_FOLDER}
+
     def cut(self, rng: random.Random) -> Remains:
         """One of the many states that a cut here could leave, chosen by `rng`."""
         names = dict(self._sure)
@@ -136,7 +146,9 @@ class Disk:
         for change in self._changes:
             if rng.random() < keep or (keep == 1.0):
                 _put(names, change)
-        there = {name: file for name, file in names.items() if all(names.get(up) is _A_FOLDER for up in _all_above(name))}
+        there = {
+            name: file for name, file in names.items() if all(names.get(up) is _A_FOLDER for up in _all_above(name))
+        }
         left = {id(file): _left(file, rng) for file in there.values() if file is not _A_FOLDER}
         files = {name: left[id(file)] for name, file in there.items() if file is not _A_FOLDER}
         return Remains(tuple(sorted(name for name, file in there.items() if file is _A_FOLDER)), files)
