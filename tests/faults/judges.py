@@ -15,7 +15,6 @@ from tests.faults.write_files import text
 from tests.store.disk import opened
 from tests.store.stories import a_day
 
-
 FILE: Final = "state/file"
 
 

@@ -1,8 +1,8 @@
 """The disk as a power cut leaves it, made from a log of what a program did (shim.Log). Pure: nothing is written here.
 
-What a cut leaves of a file: all that a finished fsync covered; of everything later, each sector of 512 bytes may hold
-any state it once had, and the size any it once had. So a write can be there, be dropped, be torn between sectors, or
-come before an earlier one. Bytes inside the size that were never written are zero.
+What a cut leaves of a file (see sectors.py): all that a finished fsync covered; of everything later, each sector of
+512 bytes may hold any state it once had, and the size any it once had. So a write can be there, be dropped, be torn
+between sectors, or come before an earlier one. Bytes inside the size that were never written are zero.
 
 What a cut leaves of a folder: changes that a finished fsync of the folder covered; each later one is there or not. A
 renamed file has its old name or its new one. `Folders` says whether the fsync of a file covers its own new name too.
@@ -14,13 +14,12 @@ from __future__ import annotations
 import posixpath
 import random
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import Enum
 from typing import Final
 
+from tests.faults.sectors import File, left
 from tests.faults.shim import Kind, Log, Op
-
-SECTOR: Final = 512
 
 
 class Folders(Enum):
@@ -30,31 +29,12 @@ class Folders(Enum):
     LENIENT = "by an fsync of the folder; a new file's or folder's name also by an fsync of what it holds"
 
 
-@dataclass(slots=True)
-class _File:
-    """`sure` is on the disk; `later` may be: (position, bytes) written, or (size, None) for a new size."""
-
-    sure: bytearray = field(default_factory=bytearray)
-    later: list[tuple[int, bytes | None]] = field(default_factory=list)
-
-    def content(self) -> bytes:
-        now = bytearray(self.sure)
-        for at, data in self.later:
-            _apply(now, at, data)
-        return bytes(now)
-
-    def settle(self) -> None:
-        for at, data in self.later:
-            _apply(self.sure, at, data)
-        self.later.clear()
-
-
 @dataclass(frozen=True, slots=True)
 class _Change:
     """A folder's change: `name` stands for `file` from now on (None: for nothing), and `old` no longer does."""
 
     name: str
-    file: _File | None
+    file: File | None
     old: str = ""
     new: bool = False
 
@@ -67,7 +47,7 @@ class Remains:
     files: dict[str, bytes]
 
 
-_A_FOLDER: Final = _File()
+_A_FOLDER: Final = File()
 
 
 class Disk:
@@ -75,11 +55,11 @@ class Disk:
 
     def __init__(self, log: Log, folders: Folders) -> None:
         self._ops, self._folders, self.place = log.ops, folders, 0
-        self._live: dict[str, _File] = {name: _File(bytearray(data)) for name, data in log.before.items()}
+        self._live: dict[str, File] = {name: File(bytearray(data)) for name, data in log.before.items()}
         self._live |= dict.fromkeys(log.folders, _A_FOLDER)
         self._sure = dict(self._live)
         self._changes: list[_Change] = []
-        self._open: dict[int, _File] = {}
+        self._open: dict[int, File] = {}
         self.acknowledged: list[str] = []
 
     def advance(self, place: int) -> None:
@@ -92,7 +72,7 @@ class Disk:
         match op.kind:
             case Kind.OPENED:
                 if op.at or op.path not in self._live:
-                    self._change(_Change(op.path, _File(), new=True))
+                    self._change(_Change(op.path, File(), new=True))
                 self._open[op.file] = self._live[op.path]
             case Kind.WROTE:
                 self._open[op.file].later.append((op.at, op.data))
@@ -149,12 +129,12 @@ class Disk:
         there = {
             name: file for name, file in names.items() if all(names.get(up) is _A_FOLDER for up in _all_above(name))
         }
-        left = {id(file): _left(file, rng) for file in there.values() if file is not _A_FOLDER}
-        files = {name: left[id(file)] for name, file in there.items() if file is not _A_FOLDER}
+        remains = {id(file): left(file, rng) for file in there.values() if file is not _A_FOLDER}
+        files = {name: remains[id(file)] for name, file in there.items() if file is not _A_FOLDER}
         return Remains(tuple(sorted(name for name, file in there.items() if file is _A_FOLDER)), files)
 
 
-def _put(names: dict[str, _File], change: _Change) -> None:
+def _put(names: dict[str, File], change: _Change) -> None:
     if change.old:
         names.pop(change.old, None)
     if change.file is None:
@@ -173,76 +153,3 @@ def _all_above(name: str) -> list[str]:
         name = _above(name)
         above.append(name)
     return above
-
-
-def _apply(content: bytearray, at: int, data: bytes | None) -> None:
-    if data is None:
-        del content[at:]
-        content.extend(bytes(at - len(content)))
-        return
-    if at > len(content):
-        content.extend(bytes(at - len(content)))
-    content[at : at + len(data)] = data
-
-
-def _left(file: _File, rng: random.Random) -> bytes:
-    """The file's content after a cut: first a moment up to which all got through, then for each sector any state."""
-    if not file.later:
-        return bytes(file.sure)
-    now, later = bytearray(file.sure), list(file.later)
-    match rng.randrange(4):
-        case 0:
-            return bytes(now)
-        case 1:  # in order up to some write, which may be torn
-            through = rng.randint(0, len(later))
-            torn = later[through : through + 1]
-            for at, data in later[:through]:
-                _apply(now, at, data)
-            for at, data in torn:
-                _apply(now, at, data if data is None else data[: _to_sector(at, rng.randint(0, len(data)))])
-            return bytes(now)
-        case 2:  # any order
-            return _mixed(now, later, rng, rng.random())
-        case _:  # nearly everything
-            return _mixed(now, later, rng, rng.choice((0.02, 0.98)))
-
-
-def _mixed(now: bytearray, later: list[tuple[int, bytes | None]], rng: random.Random, newest: float) -> bytes:
-    """Each sector is as new as it can be with chance `newest`, else in any earlier state; likewise the size."""
-    sizes, states = [len(now)], dict[int, list[bytes]]()
-
-    def note(sector: int) -> None:
-        states[sector].append(bytes(now[sector * SECTOR : (sector + 1) * SECTOR]))
-
-    for at, data in later:
-        size = len(now)
-        touched = list(_sectors(at, max(size, at) if data is None else at + len(data)))
-        for sector in touched:
-            if sector not in states:
-                states[sector] = []
-                note(sector)
-        _apply(now, at, data)
-        for sector in touched:
-            note(sector)
-        sizes.append(len(now))
-
-    def chosen(history: list[bytes] | list[int]) -> int:
-        return len(history) - 1 if rng.random() < newest else rng.randrange(len(history))
-
-    size = sizes[chosen(sizes)]
-    del now[size:]
-    now.extend(bytes(size - len(now)))
-    for sector, history in states.items():
-        state = history[chosen(history)].ljust(SECTOR, b"\0")
-        room = max(0, min(SECTOR, size - sector * SECTOR))
-        now[sector * SECTOR : sector * SECTOR + room] = state[:room]
-    return bytes(now)
-
-
-def _sectors(start: int, end: int) -> range:
-    return range(start // SECTOR, -(-end // SECTOR))
-
-
-def _to_sector(at: int, length: int) -> int:
-    """The largest part of a write of `length` bytes at `at` that ends between two sectors, or all of it when none."""
-    return max(0, (at + length) // SECTOR * SECTOR - at)

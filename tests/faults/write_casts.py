@@ -10,11 +10,12 @@ from __future__ import annotations
 import sqlite3
 import sys
 from pathlib import Path
+from unittest.mock import patch
 
 from sqlalchemy import Engine, event
 
-from station.store import ledger as ledgers
 from station.store.engines import open_writer
+from station.store.ledger import SqlLedger
 from tests.faults.shim import acknowledge
 from tests.store.stories import a_day
 
@@ -32,9 +33,7 @@ def main(folder: Path, casts: int, pragmas: list[str]) -> None:
 
         return engine
 
-    if pragmas:
-        ledgers.open_writer = opened
-    with ledgers.SqlLedger(folder) as ledger:
+    with patch("station.store.ledger.open_writer", opened), SqlLedger(folder) as ledger:
         acknowledge("0")
         for count, entry in enumerate(a_day(casts), 1):
             ledger.write([entry])
