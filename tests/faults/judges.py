@@ -8,7 +8,8 @@ from typing import Final
 
 from station.errors import StationError
 from station.keeping import append_line
-from station.store.ledger import RECORD_FILE, SqlLedger
+from station.store.backup.contents import RECORD
+from station.store.ledger import SqlLedger
 from station.store.verify import verify
 from tests.faults.survey import Finding, Outcome
 from tests.faults.write_files import text
@@ -32,8 +33,8 @@ class RecordJudge:
                 entries = list(ledger.entries())
                 ledger.write(self._story[len(entries) :][:1])  # work goes on
                 ledger.last_seen()
-            verdict = verify(state / RECORD_FILE)
-            with opened(state / RECORD_FILE) as db:
+            verdict = verify(state / RECORD)
+            with opened(state / RECORD) as db:
                 sound = (
                     db.execute("PRAGMA integrity_check").fetchall() + db.execute("PRAGMA foreign_key_check").fetchall()
                 )

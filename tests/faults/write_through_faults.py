@@ -21,7 +21,8 @@ from typing import Any, Final
 
 from station.core.events import Entry
 from station.errors import LedgerFault
-from station.store.ledger import RECORD_FILE, SqlLedger
+from station.store.backup.contents import RECORD
+from station.store.ledger import SqlLedger
 from station.store.verify import verify
 from tests.faults.overlay import laid_over
 from tests.store.stories import a_day
@@ -87,7 +88,7 @@ def obey(order: dict[str, Any], folder: Path, template: Path, story: list[Entry]
     station.close()
     with SqlLedger(folder / "state") as ledger:
         kept = list(ledger.entries())
-    said = verify(folder / "state" / RECORD_FILE)
+    said = verify(folder / "state" / RECORD)
     shutil.rmtree(folder)
     return {
         "calls": calls,
