@@ -117,6 +117,10 @@ void *mmap(void *to, size_t n, int how, int flags, int fd, off_t at) {
 }
 void *mmap64(void *to, size_t n, int how, int flags, int fd, off_t at) { return mmap(to, n, how, flags, fd, at); }
 
+/* SQLite sleeps between tries; with SHIM_HURRY it only believes that it did. */
+int usleep(useconds_t us) { return hurry ? 0 : REAL(usleep)(us); }
+int nanosleep(const struct timespec *span, struct timespec *left) { return hurry ? 0 : REAL(nanosleep)(span, left); }
+
 /* Count calls from here on; let number `at` fail with `error`, or all from it on when `stays` until file `back` is
  * there. `bytes` is the room that growing files may take from here on, or less than 0 for no limit. */
 void shim_arm(long at, int error, int stays, const char *back, long bytes) {
@@ -142,5 +146,6 @@ __attribute__((constructor)) static void begin(void) {
              number("SHIM_ROOM", -1));
     marks = getenv("SHIM_MARKS");
     prefix = getenv("SHIM_FOLDER");
+    hurry = getenv("SHIM_HURRY") != NULL;
     pthread_atfork(before_fork, after_fork, after_fork);
 }

@@ -76,7 +76,7 @@ def compiled(into: Path) -> Path | None:
 
 
 def environment(shim: Path, folder: Path, **settings: object) -> dict[str, str]:
-    """The variables under which a program is watched. `settings`: log, marks, at, errno, sticky, until, room."""
+    """The variables under which a program is watched. `settings`: log, marks, hurry, at, errno, sticky, until, room."""
     named = {f"SHIM_{name.upper()}": str(value) for name, value in settings.items()}
     python = {"PYTHONPATH": str(ROOT), "PYTHONDONTWRITEBYTECODE": "1", "SQLALCHEMY_SILENCE_UBER_WARNING": "1"}
     return {**os.environ, **python, "LD_PRELOAD": str(shim), "SHIM_FOLDER": str(folder.resolve()), **named}

@@ -20,6 +20,7 @@
 #include <sys/stat.h>
 #include <sys/syscall.h>
 #include <sys/uio.h>
+#include <time.h>
 #include <unistd.h>
 
 _Static_assert(sizeof(off_t) == 8, "file offsets of 64 bits");
@@ -32,7 +33,7 @@ typedef char path_t[PATH_MAX];
 static pthread_mutex_t lock = PTHREAD_MUTEX_INITIALIZER;
 static struct { uint8_t sort; uint64_t file; } table[4096];
 static const char *prefix, *marks;
-static int log_fd = -1, fault_errno, sticky;
+static int log_fd = -1, fault_errno, sticky, hurry;
 static char until[PATH_MAX];
 static pid_t owner;
 static long calls, faults, fault_at, room = -1, used;
