@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
@@ -20,13 +21,13 @@ FILE: Final = "state/file"
 
 
 class RecordJudge:
-    """The record in `state` opens, is whole, and holds a beginning of the story that reaches past all acknowledged."""
+    """The record in `place` opens, is whole, and holds a beginning of the story that reaches past all acknowledged."""
 
-    def __init__(self, casts: int) -> None:
-        self._story = list(a_day(casts))
+    def __init__(self, casts: int, place: str = "state") -> None:
+        self._story, self._place = list(a_day(casts)), place
 
     def __call__(self, folder: Path, acknowledged: Sequence[str]) -> Finding:
-        state = folder / "state"
+        state = folder / self._place
         known = int(acknowledged[-1]) if acknowledged else 0
         try:
             with SqlLedger(state) as ledger:
@@ -35,11 +36,10 @@ class RecordJudge:
                 ledger.last_seen()
             verdict = verify(state / RECORD)
             with opened(state / RECORD) as db:
-                sound = (
-                    db.execute("PRAGMA integrity_check").fetchall() + db.execute("PRAGMA foreign_key_check").fetchall()
-                )
-        except StationError as fault:
-            return Finding(Outcome.DAMAGED, fault.sentence())
+                checks = ("PRAGMA integrity_check", "PRAGMA foreign_key_check")
+                sound = [row for check in checks for row in db.execute(check)]
+        except (StationError, sqlite3.Error) as fault:
+            return Finding(Outcome.DAMAGED, str(fault))
         if not verdict.ok:
             return Finding(Outcome.DAMAGED, verdict.words)
         if sound != [("ok",)]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -108,3 +109,32 @@ def test_control_a_small_file_kept_without_fsync_is_spoilt(
 ) -> None:
     found = survey(writes("write_files", FILE, way, ROUNDS), judge, scratch, cuts=100, seed=417, folders=BOTH)
     assert found.found[harm] > 20, found
+
+
+def _while_made(writes: Writer, place: str) -> Log:
+    """The log of making a record, up to where it counts as made."""
+    log = writes("write_casts", place, 0)
+    made = next(at for at, op in enumerate(log.ops) if op.kind is Kind.MARKED)
+    return replace(log, ops=log.ops[: made + 1])
+
+
+NEW_RECORDS = [("state", BOTH), ("state/new", (Folders.LENIENT,))]
+
+
+@pytest.mark.parametrize(("place", "folders"), NEW_RECORDS, ids=["old folder", "new folder"])
+def test_a_cut_while_a_record_is_made_leaves_none_or_a_whole_one(
+    place: str, folders: tuple[Folders, ...], writes: Writer, scratch: Path
+) -> None:
+    log = _while_made(writes, place)
+    found = survey(log, RecordJudge(0, place), scratch, cuts=120, seed=417, folders=folders)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 120 * len(folders)), found
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize(("place", "folders"), NEW_RECORDS, ids=["old folder", "new folder"])
+def test_three_thousand_cuts_while_a_record_is_made(
+    place: str, folders: tuple[Folders, ...], writes: Writer, scratch: Path
+) -> None:
+    log = _while_made(writes, place)
+    found = survey(log, RecordJudge(0, place), scratch, cuts=3000, seed=417, folders=folders)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 3000 * len(folders)), found
