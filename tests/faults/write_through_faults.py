@@ -2,10 +2,11 @@
 
     python -m tests.faults.write_through_faults FOLDER ENTRIES [PRAGMA ...]
 
-Takes orders from stdin, one a line, as JSON: {"at", "errno", "sticky", "room", "made"} (see shim_arm in shim.c), and
-answers each with a line of JSON (`obey`). Each order has a folder of its own; `made` says that the record is in it
-before calls are counted. A disk that stays away is back once every entry was tried; what waits is then written. As in
-the station's loop, waiting entries go first, and a fault is kept as its sentence; anything else is a `bug`.
+Takes orders from stdin, one a line, as JSON: {"at", "errno", "sticky", "room", "made", "forgets"} (see shim_arm in
+shim.c), and answers each with a line of JSON (`obey`). Each order has a folder of its own; `made` says that the record
+is in it before calls are counted, `forgets` that what was not taken is not kept: the control. A disk that stays away
+is back once every entry was tried; what waits is then written. As in the station's loop, waiting entries go first, and
+a fault is kept as its sentence; anything else is a `bug`.
 """
 
 from __future__ import annotations
@@ -38,6 +39,7 @@ class Station:
     """What the station does with its record, told in a few lines: open it, write, keep what is not taken."""
 
     folder: Path
+    forgets: bool
     sentences: list[str] = field(default_factory=list)
     waiting: list[Entry] = field(default_factory=list)
     ledger: SqlLedger | None = None
@@ -51,8 +53,9 @@ class Station:
             self.ledger.write(tuple(self.waiting))
         except LedgerFault as fault:
             self.sentences.append(fault.sentence())
-        else:
-            self.waiting.clear()
+            if not self.forgets:
+                return
+        self.waiting.clear()
 
     def close(self) -> None:
         if self.ledger is not None:
@@ -71,7 +74,7 @@ def obey(order: dict[str, Any], folder: Path, template: Path, story: list[Entry]
     what is wrong with the record (`verdict`), and the traceback of a `bug`; the last two are empty when all is well.
     """
     back = folder.parents[1] / f"{folder.name}-back"  # outside of what is watched: nothing fails there
-    station, bug = Station(folder / "state"), ""
+    station, bug = Station(folder / "state", order.pop("forgets")), ""
     shutil.copytree(template, folder) if order.pop("made") else folder.mkdir()
     _arm(**order, back=back)
     try:
@@ -94,7 +97,7 @@ def obey(order: dict[str, Any], folder: Path, template: Path, story: list[Entry]
         "calls": calls,
         "faults": faults,
         "sentences": station.sentences,
-        "kept": len(kept) if kept == story[: len(kept)] else -1,
+        "kept": len(kept) if kept == [entry for entry in story if entry in kept] else -1,
         "verdict": "" if said.ok else said.words,
         "bug": bug,
     }
