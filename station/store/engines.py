@@ -74,14 +74,16 @@ def connect_read_only(path: Path) -> sqlite3.Connection:
         name = getattr(why, "sqlite_errorname", "")
         if not path.is_file() or name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
             raise
-    log = path.with_name(path.name + "-wal")
-    if not (log.is_file() and log.stat().st_size):
+    logs = [path.with_name(path.name + kind) for kind in ("-wal", "-journal")]
+    logs = [log for log in logs if log.is_file() and log.stat().st_size]
+    if not logs:
         return _connected(path, "mode=ro&immutable=1")
-    # Immutable would overlook what only the log holds, perhaps the cast at the bench: read a copy instead.
-    with scratch(path.stat().st_size + log.stat().st_size) as folder:
+    # Immutable would overlook what only the log holds, perhaps the cast at the bench, or that a change the journal
+    # undoes was cut off half-way: read a copy instead.
+    with scratch(sum(file.stat().st_size for file in (path, *logs))) as folder:
         copy = folder / path.name
-        shutil.copyfile(path, copy)
-        shutil.copyfile(log, copy.with_name(log.name))
+        for file in (path, *logs):
+            shutil.copyfile(file, folder / file.name)
         with_log = _connected(copy, "mode=rw")
         whole = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
         try:

@@ -50,6 +50,10 @@ class RecordForeign(LedgerFault):
     """The record was written by a newer version, or is none of ours."""
 
 
+class RecordReadOnly(LedgerFault):
+    """The record can only be read, not written."""
+
+
 _DAMAGE: Final = ("SQLITE_CORRUPT", "SQLITE_NOTADB")
 _HELD: Final = ("SQLITE_BUSY", "SQLITE_LOCKED")
 
@@ -76,6 +80,8 @@ def fault_for(why: BaseException, place: object) -> LedgerFault:
             return RecordDamaged(_BY_SQLITE_NAME[name][0].format(place=place))
         if name in _HELD:
             return RecordHeld(_BY_SQLITE_NAME[name][0].format(place=place), _BY_SQLITE_NAME[name][1])
+        if name == "SQLITE_READONLY":
+            return RecordReadOnly(_BY_SQLITE_NAME[name][0].format(place=place), _BY_SQLITE_NAME[name][1])
         known = _BY_SQLITE_NAME.get(name)
     elif isinstance(cause, OSError):
         known = _BY_ERRNO.get(cause.errno or 0)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
@@ -19,7 +20,7 @@ from station.store import checkpoint, evidence, journal
 from station.store.backup.contents import RECORD
 from station.store.chain import GENESIS, Row, entry_of
 from station.store.engines import open_reader, open_writer
-from station.store.faults import RecordDamaged, told_as_faults
+from station.store.faults import RecordDamaged, RecordReadOnly, told_as_faults
 from station.store.lock import StationLock
 from station.store.projection import project
 from station.store.schema import traces as kept
@@ -90,7 +91,7 @@ class SqlLedger:
         self._check_thread()
         if not entries and not traces:
             return []
-        with told_as_faults(self.place), self._writer.begin() as db:
+        with self._writing() as db:
             new = journal.append(db, entries[journal.already_written(db, entries) :])
             for row in new:
                 project(db, row)
@@ -107,14 +108,12 @@ class SqlLedger:
 
     def heartbeat(self, at: Moment) -> None:
         """Keep `at` as evidence that the station ran until then. Raises LedgerFault."""
-        self._check_thread()
-        with told_as_faults(self.place), self._writer.begin() as db:
+        with self._writing() as db:
             evidence.note(db, at)
 
     def keep_standing(self, standing: Standing) -> None:
         """Keep the state that the journal folds to as it ends now, as a shortcut for the next start. LedgerFault."""
-        self._check_thread()
-        with told_as_faults(self.place), self._writer.begin() as db:
+        with self._writing() as db:
             last = journal.tail(db)
             if last:
                 checkpoint.keep(db, checkpoint.Checkpoint(last[0].seq, last[0].digest, standing))
@@ -165,6 +164,18 @@ class SqlLedger:
                 gone = version_of(db) is None
         if gone and (logged or known):
             raise RecordDamaged(f"{self.place} is gone or empty, though a record was kept there.")
+
+    @contextmanager
+    def _writing(self) -> Iterator[Connection]:
+        self._check_thread()
+        try:
+            with told_as_faults(self.place), self._writer.begin() as db:
+                yield db
+        except RecordReadOnly:
+            # A file that could not be opened for writing is opened for reading instead, and stays so for as long as
+            # the connection lives: the next try begins with a new one.
+            self._writer.dispose()
+            raise
 
     def _first_digest(self) -> str:
         with self._reader.begin() as db:
