@@ -156,6 +156,7 @@ def assembled(
         record = RecordDesk(
             RecordTools(settings.backup, scribe, shelf, clock, inbox, notices, loop.standing, board.latest)
         )
+        record.tell_damage()
         web = Web(
             board=board,
             ask=_asking(inbox),

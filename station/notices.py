@@ -15,11 +15,11 @@ class Notices:
         self._up: dict[str, Banner] = {}
         self._all: tuple[Banner, ...] = ()
 
-    def put(self, name: str, kind: BannerKind, words: str) -> None:
-        """Put a notice up under this name; without words, take it down."""
+    def put(self, name: str, kind: BannerKind, words: str, ask: str = "") -> None:
+        """Put a notice up under this name; without words, take it down. `ask`: what a person may do about it."""
         with self._lock:
             if words:
-                self._up[name] = Banner(kind, words)
+                self._up[name] = Banner(kind, words, ask)
             else:
                 self._up.pop(name, None)
             self._all = tuple(self._up.values())

@@ -5,6 +5,8 @@ from __future__ import annotations
 import logging
 import shutil
 from collections.abc import Callable
+from concurrent.futures import TimeoutError as NoAnswer
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -31,8 +33,8 @@ from station.store.written import Written
 
 log = logging.getLogger("tarebell.record")
 
+_SOON_S = 5.0
 LITTLE_SPACE = 200 * 1024 * 1024
-HARDLY_ANY = 20 * 1024 * 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +98,11 @@ class RecordDesk:
         """Restore the damaged record; the bench is told, and writes down what waits. Raises LedgerFault."""
         done = self._tools.scribe.restore(self._tools.clock.now())
         aside = "" if done.set_aside is None else done.set_aside.name
-        self._tools.inbox.post(Restored(done.rows, done.lost, done.base, aside, by))
+        self.tell_damage()
         self._checked_rows = -1
+        # Waited for, so that the page that is shown next knows of it; it comes, even if not in time for that.
+        with suppress(NoAnswer):
+            self._tools.inbox.ask(Restored(done.rows, done.lost, done.base, aside, by)).result(_SOON_S)
         lost = f"{done.lost} rows are lost." if done.lost else "No row is known to be lost."
         return f"The record is restored: {done.rows} rows. {lost}"
 
@@ -108,6 +113,12 @@ class RecordDesk:
             raise Refused(f"There is no backup {name!r}.", "Load the page Record again.")
         self._note_left(backup, by)
         return backup.file
+
+    def tell_damage(self) -> None:
+        """Put the damage on every page, or take it down."""
+        damage = self._tools.scribe.health().damage
+        words = f"{damage} The bench goes on from memory." if damage else ""
+        self._tools.notices.put("damage", BannerKind.RECORD, words, "Restore it")
 
     # Chores: each may come late, none may end the station.
 
@@ -148,6 +159,7 @@ class RecordDesk:
         if not verdict.ok:
             self._checked = ""
             scribe.damaged(f"The record is damaged. {verdict.words}")
+            self.tell_damage()
         self._checked_rows = rows
         return verdict.ok
 

@@ -195,6 +195,18 @@ class SeeRestoring:
     by: str
 
 
-Command = BeginCast | Abort | Acknowledge | Demold | AddNote | CountLot | TellGap | TellTime | Pressed | SeeRestoring
-Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble | Restored
+Command = (
+    BeginCast
+    | Abort
+    | Acknowledge
+    | Demold
+    | AddNote
+    | CountLot
+    | TellGap
+    | TellTime
+    | Pressed
+    | Restored
+    | SeeRestoring
+)
+Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble
 Message = Command | Fact

@@ -210,7 +210,7 @@ def _banners(bench: Bench, scale: ScaleView) -> tuple[Banner, ...]:
             )
         )
     if bench.standing.restored is not None:
-        found.append(Banner(BannerKind.RECORD, restored_words(bench.standing.restored)))
+        found.append(Banner(BannerKind.RECORD, restored_words(bench.standing.restored), "I know"))
     if scale.state in (ScaleState.LOST, ScaleState.TROUBLE):
         found.append(Banner(BannerKind.SCALE, scale.words))
     return tuple(found)

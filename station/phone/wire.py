@@ -122,7 +122,11 @@ def cue(view: CueView) -> Json:
     return {"cue": named(view.cue), "words": view.words or view.cue.value, "count": view.count}
 
 
+_PAGES = {BannerKind.TIME: "/time", BannerKind.RECORD: "/record"}
+"""Where what a banner asks for is done."""
+
+
 def banner(view: Banner) -> Json:
     """Something wrong that lasts; `page` is where something can be done about it."""
-    page = "/time" if view.ask and view.kind is BannerKind.TIME else ""
+    page = _PAGES.get(view.kind, "") if view.ask else ""
     return {"kind": named(view.kind), "words": view.words, "page": page, "ask": view.ask}

@@ -64,7 +64,8 @@ class Rescue:
             if self.base is None
             else (f"The backup of {self.base.label.made:%Y-%m-%d %H:%M} UTC holds {self._base_rows} rows.")
         )
-        saved = f" {len(self.rows)} more are whole in the damaged record." if self.rows else ""
+        more = f"{len(self.rows)} more is" if len(self.rows) == 1 else f"{len(self.rows)} more are"
+        saved = f" {more} whole in the damaged record." if self.rows else ""
         lost = f" {self.lost} rows are lost." if self.lost else " No row is known to be lost."
         return began + saved + lost
 
