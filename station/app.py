@@ -47,6 +47,7 @@ from station.signals.panel import Panel
 from station.starts import Safe
 from station.store.archive import Archive
 from station.store.backup.contents import RECORD
+from station.store.ledger import SqlLedger
 from station.store.scribe import PATIENCE_S, Scribe
 from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
 
@@ -65,6 +66,7 @@ class Station:
     board: Board
     library: Library
     archive: Archive
+    record: RecordDesk
     panel: Panel
     url: str
     pulses: tuple[Pulse, ...]
@@ -86,6 +88,7 @@ def assembled(
     announce: Callable[[str], None] | None = None,
     ticks: bool = True,
     safe: Safe | None = None,
+    ledger: Callable[..., SqlLedger] = SqlLedger,
 ) -> Iterator[Station]:
     """A whole station; with `safe` one that leaves off what the bench can do without.
 
@@ -103,6 +106,7 @@ def assembled(
                 before_change=lambda: shelf.make(clock.now(), "before the record changed its form"),
                 # In lock step nobody waits in earnest, and the same seed must give the same cues.
                 patience_s=PATIENCE_S if ticks else LOCK_STEP_PATIENCE_S,
+                make=ledger,
             )
         )
         archive = stack.enter_context(Archive(settings.state_dir / RECORD))
@@ -196,7 +200,7 @@ def assembled(
         )
         shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
         shown = f"[{shown}]" if ":" in shown else shown
-        yield Station(loop, inbox, board, library, archive, panel, f"http://{shown}:{port}/", pulses)
+        yield Station(loop, inbox, board, library, archive, record, panel, f"http://{shown}:{port}/", pulses)
 
 
 def _no_survey(_file: BinaryIO, _name: str) -> NoReturn:
