@@ -39,6 +39,8 @@ from tests.system.whole import CARD
 FRAME_S = 0.1
 WITHIN_S = 60.0
 STUCK_FRAMES = 6000
+FAR_TOO_MUCH_G = 1500
+HOLDS_STILL_FRAMES = 100
 CASTS = (("example-silicone", "paddle-grip"), ("example-foam", "kayak-seat-pad"))
 
 
@@ -75,6 +77,7 @@ class Month:
         self.cell = LoadCell(CARD, 1 / FRAME_S, seed=seed)
         self.person = Caster(seed, FRAME_S)
         self.load: float | None = None
+        self.blind = 0
         self.known: list[Entry] = []
         self.happened: Counter[str] = Counter()
         self.settings = Settings(
@@ -171,8 +174,17 @@ class Month:
 
     # The work
 
+    def move(self, seen: Snapshot) -> None:
+        """The person's next move. Nobody pours on for long while no number is shown: the cup has to be known again."""
+        blind = seen.bench is not None and seen.bench.column is not None and seen.bench.column.net is None
+        self.blind = self.blind + 1 if blind else 0
+        if not 0 < self.blind < HOLDS_STILL_FRAMES:
+            self.load = self.hands.send(seen)
+
     def cast(self, faults: float) -> None:
         """One cast from plan to demold, given up when it gets nowhere. `faults` is the chance of one in each frame."""
+        for _ in range(3):  # the person sees that the bench is free
+            self.move(self.frame())
         material, mold = self.chance.choice(CASTS)
         with suppress(Refused):
             begin = self.station.library.plan(material, mold, "", {}, "month")
@@ -182,10 +194,10 @@ class Month:
         while seen.bench is not None:
             frames = 0 if seen.bench.title != step else frames + 1
             step = seen.bench.title
-            if frames > STUCK_FRAMES:
-                self.happened["given up"] += 1
-                self.ask(Abort(seen.bench.number, "got nowhere", "month"))
-            self.load = self.hands.send(seen)
+            if frames > STUCK_FRAMES or (self.load or 0) > FAR_TOO_MUCH_G:
+                self.give_up(seen.bench.number)
+                break
+            self.move(seen)
             for press in self.person.presses:
                 with suppress(Refused):
                     self.ask(Pressed(press, "pedal"))
@@ -197,6 +209,16 @@ class Month:
         self.happened["casts"] += 1
         self.cure(faults * 20)
 
+    def give_up(self, number: int) -> None:
+        """The simulated person got nowhere, or has poured on and on: the cast is lost, another person comes."""
+        self.happened["given up"] += 1
+        self.ask(Abort(number, "got nowhere", "month"))
+        self.load = 0.0
+        self._until_live()
+        self.person = Caster(self.chance.randrange(10**6), FRAME_S)
+        self.hands = self.person.hands(self.frame())
+        self.load = next(self.hands)
+
     def cure(self, faults: float) -> None:
         """Time leaps until the bells ring; somebody answers them."""
         seen = self.seen()
@@ -207,7 +229,7 @@ class Month:
                     if alarm.clock is ClockKind.DEMOLD:
                         self.ask(Demold(alarm.number, "month"))
             left = [dial.left_s for cast in seen.curing for dial in cast.dials if dial.running and dial.left_s > 0]
-            self.load = self.hands.send(seen)
+            self.move(seen)
             seen = self.frame(max(FRAME_S, min(left, default=FRAME_S) / 5))
             if self.chance.random() < faults:
                 self.fault()
@@ -265,16 +287,16 @@ class Month:
     def full(self) -> None:
         self.card.full = True
         for _ in range(self.chance.randint(1, 80)):
-            self.load = self.hands.send(self.frame())
+            self.move(self.frame())
         self.card.full = False
         for _ in range(80):
-            self.load = self.hands.send(self.frame())
+            self.move(self.frame())
 
     def slow(self) -> None:
         """In lock step the bench waits for the card; what it must not do is lose or double anything."""
         self.card.answers.clear()
         threading.Timer(0.05, self.card.answers.set).start()
-        self.load = self.hands.send(self.frame())
+        self.move(self.frame())
 
     def damage(self) -> None:
         """A spot of the file is spoilt while the station is off; found at the start or by the check, and mended."""
