@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from apscheduler.events import EVENT_JOB_ERROR, JobExecutionEvent
+from apscheduler.executors.pool import ThreadPoolExecutor
 from apscheduler.schedulers.background import BackgroundScheduler
 
 from station.errors import StationError
@@ -31,7 +32,11 @@ def housekeeping(
         for chore in chores:
             chore()
 
-    scheduler = BackgroundScheduler(timezone="UTC", job_defaults={"coalesce": True, "misfire_grace_time": None})
+    scheduler = BackgroundScheduler(
+        timezone="UTC",
+        job_defaults={"coalesce": True, "misfire_grace_time": None},
+        executors={"default": ThreadPoolExecutor(1, {"thread_name_prefix": "chores"})},
+    )
     scheduler.add_job(all_in_turn, id="at once")
     scheduler.add_job(all_in_turn, "interval", hours=1, id="every hour", max_instances=1)
 

@@ -27,6 +27,7 @@ from station.store.backup.due import due, nothing_left_the_card
 from station.store.backup.left import Left, last_left, note_left
 from station.store.backup.packing import Backup
 from station.store.backup.shelf import BackupShelf
+from station.store.faults import RecordDamaged
 from station.store.scribe import Scribe
 from station.store.verify import verify
 from station.store.written import Written
@@ -89,7 +90,12 @@ class RecordDesk:
         """Make a backup and copy it away. Raises LedgerFault."""
         if self._tools.scribe.health().damage:
             raise Refused("The record is damaged, and no backup is made of it.", "Restore it first.")
-        backup = self._tools.shelf.make(self._tools.clock.now(), why if not by else f"asked for by {by}")
+        try:
+            backup = self._tools.shelf.make(self._tools.clock.now(), why if not by else f"asked for by {by}")
+        except RecordDamaged as damage:
+            self._tools.scribe.damaged(str(damage))
+            self.tell_damage()
+            raise
         self._tools.scribe.rows_are_safe(backup.label.rows)
         reached = self._copies(backup)
         return f"Backup made: {backup.label.rows} rows, read back and whole. {reached}".strip()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from sqlalchemy import Engine, func, select
 from sqlalchemy.exc import SQLAlchemyError
 
 from station.store.chain import GENESIS, Row, sealed_by
-from station.store.engines import open_reader, sqlite_path
+from station.store.engines import connect_read_only, open_reader, sqlite_path
 from station.store.faults import fault_for, told_as_faults
 from station.store.journal import CHUNK, rows_after
 from station.store.schema import evidence, journal
@@ -41,7 +42,19 @@ def verify(place: Path | str) -> Verdict:
         engine.dispose()
     if verdict.ok and seen is not None and seen.seq > verdict.rows:
         return Verdict(False, verdict.rows, verdict.rows + 1, cut_short(verdict.rows, seen))
+    if verdict.ok and path is not None and (wrong := _file_damage(path)):
+        return Verdict(False, verdict.rows, None, f"The journal is whole, but the file around it is damaged: {wrong}.")
     return verdict
+
+
+def _file_damage(path: Path) -> str:
+    """What SQLite finds wrong in traces, derived tables and indexes; empty when nothing."""
+    try:
+        with closing(connect_read_only(path)) as db:
+            told = str(db.execute("PRAGMA integrity_check(1)").fetchone()[0])
+    except (sqlite3.Error, OSError) as why:
+        told = str(why)
+    return "" if told == "ok" else " ".join(told.split())[:120]
 
 
 def cut_short(rows: int, seen: Seen) -> str:

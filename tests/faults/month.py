@@ -300,17 +300,20 @@ class Month:
 
     def damage(self) -> None:
         """A spot of the file is spoilt while the station is off; found at the start or by the check, and mended."""
-        self.station.record.back_up("", "before the damage")
+        with suppress(LedgerFault):
+            self.station.record.back_up("", "before the damage")
+        self._mend()
         self.stop()
         _spoil(self.state / "record.db", self.chance)
         self.clock.reboot(30.0)
         self.start()
         self.station.record.check_record()
+        self._mend()
+
+    def _mend(self) -> None:
         if self.station.record.view().damage:
             self.station.record.restore("month")
             self.happened["restored"] += 1
-        else:
-            self.happened["harmless"] += 1
 
 
 def _spoil(record: Path, chance: random.Random) -> None:

@@ -15,6 +15,7 @@ import pytest
 from apscheduler.events import EVENT_JOB_ERROR
 
 from station.config import ScaleSettings
+from station.core.messages import Tick
 from station.desk import Desk, Tools
 from station.housekeeping import housekeeping
 from station.inbox import End, Inbox
@@ -28,8 +29,20 @@ from station.watchdog.threads import ThreadEnded
 from tests.mesh.bodies import box, stl
 from tests.system.guarded import WITHIN_S, GoneSocket, Guarded, Killed
 
-LASTING = {"scale", "climate", "buzzer", "press", "voice", "web", "waitress", "APScheduler", "watchdog"}
-EACH = ["scale", "climate", "buzzer", "press", "voice", "web", "waitress-0", "waitress-63", "APScheduler", "watchdog"]
+LASTING = {"record", "scale", "climate", "buzzer", "press", "voice", "web", "waitress", "APScheduler", "watchdog"}
+EACH = [
+    "record",
+    "scale",
+    "climate",
+    "buzzer",
+    "press",
+    "voice",
+    "web",
+    "waitress-0",
+    "waitress-63",
+    "APScheduler",
+    "watchdog",
+]
 
 
 @pytest.fixture
@@ -41,7 +54,8 @@ def guarded(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Guarded
 def test_these_are_all_threads_of_a_station(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = {thread.name for thread in threading.enumerate()}
     with Guarded(tmp_path, monkeypatch) as guarded:
-        assert guarded.threads() - before == LASTING | {"bench"}
+        # The thread of the chores begins with the first of them, perhaps only after this look.
+        assert guarded.threads() - before - {"chores_"} == LASTING | {"bench"}
 
 
 @pytest.mark.parametrize("name", EACH)
@@ -72,7 +86,7 @@ def test_without_a_death_the_station_goes_on_and_is_fed(guarded: Guarded) -> Non
 
 def next_end(inbox: Inbox) -> BaseException:
     while not isinstance(taken := inbox.next(WITHIN_S), End):
-        pass
+        assert not isinstance(taken.message, Tick), "nobody ended the loop"
     assert taken.bug is not None
     return taken.bug
 
@@ -113,7 +127,7 @@ def test_a_bug_in_a_chore_ends_the_station_with_the_name_of_the_chore(tmp_path: 
         raise ZeroDivisionError
 
     inbox = Inbox(ScriptedClock())
-    with housekeeping(tmp_path / "record.db", tmp_path, inbox.end) as chores:
+    with housekeeping(inbox.end) as chores:
         chores.add_job(broken, id="sweep the floor")
         bug = next_end(inbox)
     assert isinstance(bug, ZeroDivisionError)
@@ -129,7 +143,7 @@ def test_a_disk_that_does_not_do_its_part_is_no_bug_of_a_chore(
         raise OSError("no such device")
 
     bugs: list[BaseException] = []
-    with housekeeping(tmp_path / "record.db", tmp_path, bugs.append) as chores:
+    with housekeeping(bugs.append) as chores:
         chores.add_listener(lambda _: after.set(), EVENT_JOB_ERROR)  # told after the station's own
         chores.add_job(unplugged, id="look at the disk")
         assert after.wait(WITHIN_S)
