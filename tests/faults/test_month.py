@@ -56,7 +56,7 @@ def _lived(folder: Path, seed: int, days: int, casts: int, faults: float) -> tup
     return month, sizes
 
 
-@pytest.mark.soak  # seed 1 still ends with a spoilt page that no check has seen: to be found before this joins the suite
+@pytest.mark.soak  # seed 1 still ends with a spoilt page that no check has seen
 @pytest.mark.parametrize("seed", [1, 2])
 def test_two_days_of_faults_lose_nothing(tmp_path: Path, caplog: pytest.LogCaptureFixture, seed: int) -> None:
     caplog.set_level(logging.ERROR)
