@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import shutil
+import threading
 from collections.abc import Callable
 from concurrent.futures import TimeoutError as NoAnswer
 from contextlib import suppress
@@ -66,6 +67,7 @@ class RecordDesk:
         self._tools = tools
         self._state_dir = tools.shelf.belongings.state_dir
         self._written = Written()
+        self._one_at_a_time = threading.Lock()
         self._checked = ""
         self._checked_rows = -1
 
@@ -102,7 +104,8 @@ class RecordDesk:
 
     def restore(self, by: str) -> str:
         """Restore the damaged record; the bench is told, and writes down what waits. Raises LedgerFault."""
-        done = self._tools.scribe.restore(self._tools.clock.now())
+        with self._one_at_a_time:
+            done = self._tools.scribe.restore(self._tools.clock.now())
         aside = "" if done.set_aside is None else done.set_aside.name
         self.tell_damage()
         self._checked_rows = -1
@@ -150,6 +153,11 @@ class RecordDesk:
 
     def check_record(self) -> bool:
         """Walk the chain if there is anything new in it; a damaged record is left alone from then on."""
+        # A verdict on the file before a restoring must not be passed on the file after it.
+        with self._one_at_a_time:
+            return self._check_record()
+
+    def _check_record(self) -> bool:
         scribe = self._tools.scribe
         if scribe.health().damage:
             return False

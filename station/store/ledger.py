@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -16,6 +17,7 @@ from station.core.events import Entry
 from station.core.fold import replayed
 from station.core.moment import Moment
 from station.core.standing import Standing
+from station.errors import LedgerFault
 from station.store import checkpoint, evidence, journal
 from station.store.backup.contents import RECORD
 from station.store.chain import GENESIS, Row, entry_of
@@ -28,6 +30,8 @@ from station.store.trace_codec import pack
 from station.store.verify import ChainBroken, cut_short, walked
 from station.store.versions import bring_up_to_date, version_of
 from station.store.witness import WITNESS_FILE, Seen, Witness
+
+log = logging.getLogger("tarebell.record")
 
 LOCK_FILE: Final = "station.lock"
 
@@ -135,8 +139,12 @@ class SqlLedger:
 
     def standing(self) -> Standing:
         """The durable state: from the checkpoint on, or from the beginning. Raises RecordDamaged or LedgerFault."""
-        with told_as_faults(self.place), self._reader.begin() as db:
-            known = checkpoint.newest(db)
+        known = None
+        try:
+            with told_as_faults(self.place), self._reader.begin() as db:
+                known = checkpoint.newest(db)
+        except LedgerFault as fault:
+            log.warning("checkpoint not used why=%s", fault)  # the journal says the same, and tells what is wrong
         if known is None:
             return replayed(self.entries())
         return replayed(self._proved((known.seq, known.digest)), known.standing)

@@ -23,6 +23,7 @@ from station.store.backup.label import Label, read_label
 from station.store.backup.packing import Backup, check, unpacked
 from station.store.backup.shelf import BackupShelf
 from station.store.ledger import SqlLedger
+from station.store.verify import verify
 from tests.store.stories import a_day
 
 AT = Moment(100.0, "boot", datetime(2026, 11, 25, 2, 30, tzinfo=UTC), True)
@@ -207,3 +208,23 @@ def test_sticks_are_found_among_the_mounts(tmp_path: Path) -> None:
     )
     assert sticks(mounts) == (Path("/media/pi/BLUE STICK/tarebell-backups"),)
     assert sticks(tmp_path / "none") == ()
+
+
+def test_a_record_with_a_spoilt_page_beside_its_journal_makes_no_good_backup(tmp_path: Path) -> None:
+    """The online backup copies a page as it is, and the chain says nothing of indexes."""
+    with SqlLedger(tmp_path) as ledger:
+        ledger.write(a_day())
+    with closing(sqlite3.connect(tmp_path / "record.db")) as db:
+        db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
+        page = db.execute("SELECT rootpage FROM sqlite_master WHERE name = 'ix_casts_stage_number'").fetchone()[0]
+        size = db.execute("PRAGMA page_size").fetchone()[0]
+    assert verify(tmp_path / "record.db").ok
+    with (tmp_path / "record.db").open("r+b") as file:
+        file.seek((page - 1) * size + 8)
+        file.write(b"\xff" * 40)
+    verdict = verify(tmp_path / "record.db")
+    assert not verdict.ok
+    assert "journal is whole" in verdict.words
+    with pytest.raises(LedgerFault, match="no good backup"):
+        _shelf(tmp_path).make(AT, "test")
+    assert _shelf(tmp_path).all() == []
