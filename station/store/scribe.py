@@ -7,6 +7,7 @@ person has it restored; the entries wait in memory till then.
 
 from __future__ import annotations
 
+import errno
 import logging
 import queue
 import threading
@@ -39,6 +40,9 @@ Answer = TypeVar("Answer")
 
 PATIENCE_S: Final = 0.5
 """How long a write may hold up the bench. Cards have pauses of tenths of a second in the best of health."""
+_WRONG_PLACE: Final = frozenset(
+    {errno.ENOTDIR, errno.EEXIST, errno.ENOENT, errno.EACCES, errno.EPERM, errno.EISDIR, errno.ELOOP}
+)
 LAST_S: Final = 5.0
 RECENT_ROWS: Final = 5000
 """Rows of this run that are kept in memory, to be put into a restored record."""
@@ -182,7 +186,8 @@ class Scribe:
                 self._state_dir.mkdir(parents=True, exist_ok=True)
                 return StationLock(self._state_dir / LOCK_FILE)
         except LedgerFault as fault:
-            if not isinstance(fault.__cause__, OSError):
+            # A wrong path in the settings must be said; a full or spoiled card must not stop the bench.
+            if not isinstance(fault.__cause__, OSError) or fault.__cause__.errno in _WRONG_PLACE:
                 raise
             log.error("no lock why=%s", fault)
             return None

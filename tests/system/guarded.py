@@ -136,8 +136,9 @@ class Guarded:
             pass
 
     def threads(self) -> set[str]:
-        """The kinds of threads that run; numbers do not count."""
-        return {re.sub(r"[-\d]+$", "", thread.name) for thread in threading.enumerate()}
+        """The kinds of threads that run; numbers do not count, nor do a browser test's that ran before in this process."""
+        names = {re.sub(r"[-\d]+$", "", thread.name) for thread in threading.enumerate()}
+        return {name for name in names if not name.startswith("asyncio")}
 
     def kill(self, name: str, how: type[BaseException] = Killed) -> None:
         """Raise an exception in a thread, at the next line that it runs."""
