@@ -136,7 +136,7 @@ class Guarded:
             pass
 
     def threads(self) -> set[str]:
-        """The kinds of threads that run; numbers do not count, nor do a browser test's that ran before in this process."""
+        """The kinds of threads that run; numbers do not count, nor do those of a browser test before this one."""
         names = {re.sub(r"[-\d]+$", "", thread.name) for thread in threading.enumerate()}
         return {name for name in names if not name.startswith("asyncio")}
 
