@@ -179,7 +179,7 @@ def assembled(
             benches=sharing if safe is None else None,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
-        stack.enter_context(housekeeping(inbox.end, record.check_record, record.daily_backup, record.check_space))
+        stack.enter_context(housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space))
         if sharing is not None and safe is None:
             stack.enter_context(
                 exchanging(

@@ -24,11 +24,10 @@ from station.phone.record_view import BackupLine, RecordView
 from station.ports import TimeSource
 from station.store.backup.contents import Belongings
 from station.store.backup.copies import copy_away, sticks
-from station.store.backup.due import due, nothing_left_the_card
+from station.store.backup.due import NIGHT, due, nothing_left_the_card
 from station.store.backup.left import Left, last_left, note_left
 from station.store.backup.packing import Backup
 from station.store.backup.shelf import BackupShelf
-from station.store.faults import RecordDamaged
 from station.store.scribe import Scribe
 from station.store.verify import verify
 from station.store.written import Written
@@ -69,7 +68,7 @@ class RecordDesk:
         self._written = Written()
         self._one_at_a_time = threading.Lock()
         self._checked = ""
-        self._checked_rows = -1
+        self._checked_at_s = float("-inf")
 
     def view(self) -> RecordView:
         """How the record fares now."""
@@ -94,9 +93,8 @@ class RecordDesk:
             raise Refused("The record is damaged, and no backup is made of it.", "Restore it first.")
         try:
             backup = self._tools.shelf.make(self._tools.clock.now(), why if not by else f"asked for by {by}")
-        except RecordDamaged as damage:
-            self._tools.scribe.damaged(str(damage))
-            self.tell_damage()
+        except LedgerFault:
+            self.check_record()  # what makes no good backup may be damaged
             raise
         self._tools.scribe.rows_are_safe(backup.label.rows)
         reached = self._copies(backup)
@@ -108,7 +106,6 @@ class RecordDesk:
             done = self._tools.scribe.restore(self._tools.clock.now())
         aside = "" if done.set_aside is None else done.set_aside.name
         self.tell_damage()
-        self._checked_rows = -1
         # Waited for, so that the page that is shown next knows of it; it comes, even if not in time for that.
         with suppress(NoAnswer):
             self._tools.inbox.ask(Restored(done.rows, done.lost, done.base, aside, by)).result(_SOON_S)
@@ -151,8 +148,14 @@ class RecordDesk:
             self._tools.notices.put("backup", BannerKind.RECORD, "")
         self._nag(now)
 
+    def daily_check(self) -> None:
+        """Check the record if that is due and nobody pours just now. A card may forget what nobody has touched."""
+        seen, now = self._tools.seen(), self._tools.clock.now()
+        if now.boot_s - self._checked_at_s >= NIGHT.total_seconds() and (seen is None or seen.bench is None):
+            self.check_record()
+
     def check_record(self) -> bool:
-        """Walk the chain if there is anything new in it; a damaged record is left alone from then on."""
+        """Read the whole record and walk its chain; a damaged one is left alone from then on. True when it is whole."""
         # A verdict on the file before a restoring must not be passed on the file after it.
         with self._one_at_a_time:
             return self._check_record()
@@ -161,9 +164,7 @@ class RecordDesk:
         scribe = self._tools.scribe
         if scribe.health().damage:
             return False
-        rows, now = scribe.end_row(), self._tools.clock.now()
-        if rows == self._checked_rows:
-            return True
+        now = self._tools.clock.now()
         try:
             verdict = verify(self._tools.shelf.belongings.record)
         except LedgerFault as fault:
@@ -174,7 +175,7 @@ class RecordDesk:
             self._checked = ""
             scribe.damaged(f"The record is damaged. {verdict.words}")
             self.tell_damage()
-        self._checked_rows = rows
+        self._checked_at_s = now.boot_s
         return verdict.ok
 
     def check_space(self) -> bool:

@@ -28,7 +28,7 @@ from station.core.steps import (
 def restored_words(restored: RecordRestored) -> str:
     """What a person must know after the record was restored."""
     held = f"The record was restored: it holds {restored.rows} rows"
-    held += f", beginning with those of the backup {restored.base}." if restored.base else ", and no backup was needed."
+    held += f", beginning with those of the backup {restored.base}." if restored.base else "; no backup was used."
     lost = f" {restored.lost} rows are lost: compare the last casts with what you know." if restored.lost else ""
     aside = f" The earlier files are kept in {restored.set_aside}." if restored.set_aside else ""
     return held + lost + aside

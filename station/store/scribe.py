@@ -95,11 +95,6 @@ class Scribe:
     ) -> None:
         self.close()
 
-    @property
-    def thread(self) -> threading.Thread:
-        """The scribe's own thread, for whoever watches over threads."""
-        return self._thread
-
     def health(self) -> RecordHealth:
         """How the record fares now. From any thread."""
         damage = str(self._fault) if isinstance(self._fault, RecordDamaged) else ""
@@ -152,6 +147,8 @@ class Scribe:
     # --- from here on everything runs on the scribe's own thread, but for the three that wait for it
 
     def _call(self, job: Callable[[], Answer], patience_s: float | None) -> Answer:
+        if not self._thread.is_alive():
+            raise RuntimeError("the thread of the record has ended")  # nobody would ever answer
         answer: Future[Answer] = Future()
 
         def run() -> None:
