@@ -67,6 +67,8 @@ class Shop:
             page.wait_for_url(f"{self.url}/")
         page.goto(f"{self.url}{place}")
         yield page
+        # Closing has no deadline and hung once in the middle of a navigation: end that and the stream first.
+        page.goto("about:blank")
         context.close()
 
 
