@@ -148,7 +148,8 @@ class Scribe:
 
     def _call(self, job: Callable[[], Answer], patience_s: float | None) -> Answer:
         if not self._thread.is_alive():
-            raise RuntimeError("the thread of the record has ended")  # nobody would ever answer
+            # Nobody would ever answer. What it died of is told by its own thread, and must not be hidden by this.
+            raise LedgerFault("What writes the record has stopped.", "The station starts afresh by itself.")
         answer: Future[Answer] = Future()
 
         def run() -> None:
