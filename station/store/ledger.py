@@ -105,8 +105,9 @@ class SqlLedger:
                     evidence.note(db, at, new[-1])
             for trace in traces:
                 _keep(db, trace)
+            if new and not self._first:
+                self._first = _first_digest(db)
         if new:
-            self._first = self._first or (new[0].digest if new[0].seq == 1 else self._first_digest())
             self._witness.note(Seen(self._first, new[-1].seq, new[-1].digest))
         return new
 
@@ -185,16 +186,19 @@ class SqlLedger:
             self._writer.dispose()
             raise
 
-    def _first_digest(self) -> str:
-        with self._reader.begin() as db:
-            return journal.rows_after(db, 0, 1)[0].digest
-
     def _check_thread(self) -> None:
         here = threading.get_ident()
         if self._thread is None:
             self._thread = here
         if self._thread != here:
             raise RuntimeError("only the thread that wrote first may write to the record")
+
+
+def _first_digest(db: Connection) -> str:
+    first = journal.rows_after(db, 0, 1)
+    if not first or first[0].seq != 1:
+        raise RecordDamaged("The record is damaged. Its first row is missing.")
+    return first[0].digest
 
 
 def _keep(db: Connection, trace: KeepTrace) -> None:

@@ -114,11 +114,11 @@ class Scribe:
 
     def heartbeat(self, at: Moment) -> None:
         """Keep `at` as evidence that the station ran until then. Raises LedgerFault."""
-        self._within_patience(lambda: self._open_ledger().heartbeat(at))
+        self._within_patience(lambda: self._using(lambda ledger: ledger.heartbeat(at)))
 
     def keep_standing(self, standing: Standing) -> None:
         """A shortcut for the next start. Raises LedgerFault."""
-        self._within_patience(lambda: self._open_ledger().keep_standing(standing))
+        self._within_patience(lambda: self._using(lambda ledger: ledger.keep_standing(standing)))
 
     def standing(self) -> Standing:
         """What the journal folds to; of a damaged record, what a restored one would. Raises LedgerFault."""
@@ -212,28 +212,39 @@ class Scribe:
             self._ledger, self._fault, self._rescue = ledger, None, None
         return self._ledger
 
-    def _write(self, entries: tuple[Entry, ...], traces: tuple[KeepTrace, ...]) -> None:
+    def _using(self, job: Callable[[SqlLedger], Answer]) -> Answer:
         ledger = self._open_ledger()
         try:
-            new = ledger.write(entries, traces)
+            return job(ledger)
         except RecordDamaged as damage:
             self._cannot_use(damage)
             raise
+
+    def _write(self, entries: tuple[Entry, ...], traces: tuple[KeepTrace, ...]) -> None:
+        new = self._using(lambda ledger: ledger.write(entries, traces))
         self._recent.extend(new)
         if new:
             self._end = (new[-1].seq, new[-1].digest)
 
     def _standing(self) -> Standing:
-        if self._ledger is not None:
-            try:
-                return self._ledger.standing()
-            except LedgerFault as fault:  # a card that does not give what is on it is as bad as a damaged record
-                self._cannot_use(fault if isinstance(fault, RecordDamaged) else RecordDamaged(str(fault)))
+        found = self._read(lambda ledger: ledger.standing())
+        if found is not None:
+            return found
         return Standing() if self._rescue is None else replayed(self._rescue.entries())
 
+    def _read(self, job: Callable[[SqlLedger], Answer]) -> Answer | None:
+        if self._ledger is None:
+            return None
+        try:
+            return job(self._ledger)
+        except LedgerFault as fault:  # a card that does not give what is on it is as bad as a damaged record
+            self._cannot_use(fault if isinstance(fault, RecordDamaged) else RecordDamaged(str(fault)))
+            return None
+
     def _last_seen(self) -> Moment | None:
-        if self._ledger is not None and self._rescue is None:
-            return self._ledger.last_seen()
+        seen = self._read(lambda ledger: ledger.last_seen())
+        if seen is not None:
+            return seen
         last = self._rescue.last_row() if self._rescue is not None else None
         return None if last is None else entry_of(last).at
 
