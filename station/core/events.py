@@ -62,7 +62,10 @@ class FirstContact:
 
 @dataclass(frozen=True, slots=True)
 class Accepted:
-    """`net` of `ingredient` was accepted in its window, at rest and no longer flowing; `gross` was on the pan."""
+    """`net` of `ingredient` was accepted in its window, at rest and no longer flowing; `gross` was on the pan.
+
+    `trace` is the digest of the weighing's trace, empty when none was kept or, in an older record, none was taken.
+    """
 
     number: int
     step: int
@@ -73,6 +76,7 @@ class Accepted:
     low: Mass
     high: Mass
     gross: Mass
+    trace: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +91,10 @@ class Reopened:
 
 @dataclass(frozen=True, slots=True)
 class Combined:
-    """`gained` was transferred from cup `source`; `within` says whether that keeps the ratio tolerance."""
+    """`gained` was transferred from cup `source`; `within` says whether that keeps the ratio tolerance.
+
+    `trace` as for a weighing.
+    """
 
     number: int
     step: int
@@ -96,6 +103,7 @@ class Combined:
     target: Mass
     within: bool
     gross: Mass | None
+    trace: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -142,10 +142,10 @@ def _accept(turn: Turn, step: Weigh, net: Mass, load: Mass) -> None:
     cast = turn.cast
     if step.reactive and cast.contact is None:
         contact(turn, turn.pan.rise.began if turn.pan.rise else cast.since, "accepted before it was seen to begin")
-    turn.keep_trace(cast.number, cast.position)
-    turn.record(
-        ev.Accepted(cast.number, cast.position, step.ingredient, step.cup, net, step.target, step.low, step.high, load)
-    )
+    number, place = cast.number, cast.position
+    trace = turn.keep_trace(number, place)
+    window = (step.target, step.low, step.high)
+    turn.record(ev.Accepted(number, place, step.ingredient, step.cup, net, *window, load, trace))
     _retarget(turn, step.ingredient, net)
     d = cast.plan.scale.readability
     turn.say(Cue.ACCEPTED, f"{step.ingredient} accepted: {net.text(d)}.")
@@ -219,8 +219,8 @@ def combined(turn: Turn, step: Combine, gained: Mass | None, load: Mass | None) 
     """The transfer is over: `gained` is what the scale saw of it, None when nothing was seen."""
     cast = turn.cast
     within = gained is not None and step.low <= gained <= step.high
-    turn.keep_trace(cast.number, cast.position)
-    turn.record(ev.Combined(cast.number, cast.position, step.source, gained, step.target, within, load))
+    trace = turn.keep_trace(cast.number, cast.position)
+    turn.record(ev.Combined(cast.number, cast.position, step.source, gained, step.target, within, load, trace))
     if gained is None:
         turn.say(Cue.GO_ON, "Combined away from the scale: the transferred mass is not known.")
     elif within:
