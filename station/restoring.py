@@ -10,6 +10,7 @@ from station.core.events import Entry, RecordRestored
 from station.core.fold import replayed
 from station.core.moment import Moment
 from station.errors import LedgerFault, Refused
+from station.keeping import make_folder
 from station.store import journal
 from station.store.backup.contents import RECORD
 from station.store.backup.packing import Backup, check
@@ -33,7 +34,7 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
     """
     state_dir = shelf.belongings.state_dir
     with told_as_faults(state_dir):
-        state_dir.mkdir(parents=True, exist_ok=True)
+        make_folder(state_dir)
         lock = StationLock(state_dir / LOCK_FILE)
     try:
         base = None if file is None else Backup(file, check(file))

@@ -118,23 +118,36 @@ def _while_made(writes: Writer, place: str) -> Log:
     return replace(log, ops=log.ops[: made + 1])
 
 
-NEW_RECORDS = [("state", BOTH), ("state/new", (Folders.LENIENT,))]
+NEW_RECORDS = pytest.mark.parametrize("place", ["state", "state/new/er"], ids=["old folder", "new folders"])
 
 
-@pytest.mark.parametrize(("place", "folders"), NEW_RECORDS, ids=["old folder", "new folder"])
-def test_a_cut_while_a_record_is_made_leaves_none_or_a_whole_one(
-    place: str, folders: tuple[Folders, ...], writes: Writer, scratch: Path
-) -> None:
+@NEW_RECORDS
+def test_a_cut_while_a_record_is_made_leaves_none_or_a_whole_one(place: str, writes: Writer, scratch: Path) -> None:
     log = _while_made(writes, place)
-    found = survey(log, RecordJudge(0, place), scratch, cuts=120, seed=417, folders=folders)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 120 * len(folders)), found
+    found = survey(log, RecordJudge(0, place), scratch, cuts=60, seed=417, folders=BOTH)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 120), found
 
 
 @pytest.mark.soak
-@pytest.mark.parametrize(("place", "folders"), NEW_RECORDS, ids=["old folder", "new folder"])
-def test_three_thousand_cuts_while_a_record_is_made(
-    place: str, folders: tuple[Folders, ...], writes: Writer, scratch: Path
-) -> None:
+@NEW_RECORDS
+def test_six_thousand_cuts_while_a_record_is_made(place: str, writes: Writer, scratch: Path) -> None:
     log = _while_made(writes, place)
-    found = survey(log, RecordJudge(0, place), scratch, cuts=3000, seed=417, folders=folders)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 3000 * len(folders)), found
+    found = survey(log, RecordJudge(0, place), scratch, cuts=3000, seed=417, folders=BOTH)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 6000), found
+
+
+def test_what_is_acknowledged_in_new_folders_is_found_in_them(writes: Writer, scratch: Path) -> None:
+    log = writes("write_casts", "state/new/er", 1)
+    found = survey(log, RecordJudge(1, "state/new/er"), scratch, cuts=60, seed=417, folders=BOTH)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 120), found
+
+
+def test_control_folders_whose_names_are_not_synced_are_lost_with_all_that_is_in_them(
+    writes: Writer, scratch: Path
+) -> None:
+    log = writes("write_casts", "state/new/er", 1)
+    above = {"state", "state/new"}
+    careless = replace(log, ops=[op for op in log.ops if not (op.kind is Kind.SYNCED and op.path in above)])
+    assert len(log.ops) - len(careless.ops) == len(above)
+    found = survey(careless, RecordJudge(1, "state/new/er"), scratch, cuts=60, seed=417, folders=BOTH)
+    assert found.found[Outcome.LOST] > 20, found

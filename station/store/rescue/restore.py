@@ -17,7 +17,7 @@ from sqlalchemy import Connection, Engine, insert
 
 from station.core.moment import Moment
 from station.errors import LedgerFault
-from station.keeping import replace_whole, sync
+from station.keeping import make_folder, replace_whole, sync
 from station.store import evidence, journal
 from station.store.backup.contents import BESIDE, RECORD, SETTINGS
 from station.store.backup.packing import unpacked
@@ -50,7 +50,7 @@ def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
     """Put the rescued record in place. Nobody may have the record open to write. Raises LedgerFault."""
     new, record = state_dir / _NEW, state_dir / RECORD
     with told_as_faults(state_dir):
-        state_dir.mkdir(parents=True, exist_ok=True)
+        make_folder(state_dir)
         for leftover in parts(new):
             leftover.unlink()
         _make(rescue, state_dir, new)
