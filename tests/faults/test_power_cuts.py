@@ -6,42 +6,20 @@ is made and judged. Every promise stands beside a control, the same program made
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from tests.faults.conftest import Writer
 from tests.faults.judges import FILE, RecordJudge, one_whole_text, whole_lines
-from tests.faults.powercut import Disk, Folders
-from tests.faults.shim import Kind, Log, watched
+from tests.faults.powercut import Folders
+from tests.faults.shim import Kind, Log
 from tests.faults.survey import Judge, Outcome, Survey, survey
 
 BOTH = tuple(Folders)
 OFTEN = "wal_autocheckpoint=60"
 ROUNDS = 30
-
-Writer = Callable[..., Log]
-
-
-@pytest.fixture
-def writes(shim: Path, scratch: Path, tmp_path: Path) -> Writer:
-    """Runs one of the writers below a new folder that has an empty folder `state`."""
-    folder = scratch / tmp_path.name
-    (folder / "state").mkdir(parents=True)
-
-    def write(module: str, place: str, *words: object) -> Log:
-        command = [sys.executable, "-m", f"tests.faults.{module}", str(folder / place), *map(str, words)]
-        log = watched(shim, folder, command, tmp_path)
-        assert log.status == 0, log.said
-        disk = Disk(log, Folders.STRICT)
-        disk.advance(len(log.ops))
-        there = {str(file.relative_to(folder)): file.read_bytes() for file in folder.rglob("*") if file.is_file()}
-        assert disk.now() == there, "the log does not tell the whole story"
-        return log
-
-    return write
 
 
 def _checkpoints(log: Log) -> int:
