@@ -59,10 +59,11 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
                 "Name a backup file.",
             )
         yield rescue.words()
-        done = restore(rescue, state_dir, at)
-        aside = "" if done.set_aside is None else done.set_aside.name
+        # First: with the record in place nobody would begin again, should this be cut short.
         for brought in bring_back_small_files(rescue, state_dir):
             yield f"Brought back: {brought}."
+        done = restore(rescue, state_dir, at)
+        aside = "" if done.set_aside is None else done.set_aside.name
         with SqlLedger(state_dir, lock) as ledger:
             told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
             ledger.write([Entry(told, at)])

@@ -1,10 +1,10 @@
-"""A writer to be watched: a damaged record is restored, as `tarebell restore` does it.
+"""A writer to be watched: a damaged record is restored.
 
     python -m tests.faults.write_restore FOLDER WAY
 
-`FOLDER/state` is made by `with_damage`. Acknowledged is "restored". Ways: "careful"; "no second names", a disk on
-which a file has only one; "noted late", when the note of the record's end was written just before; "unsynced", the
-control.
+`FOLDER/state` is made by `with_damage`. Acknowledged is "restored". Ways: "careful", as
+`tarebell restore` does it; "by the page", as the station itself; "no second names", a disk on which a file has only
+one; "noted late", when the note of the record's end was written just before; "unsynced", the control.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from station.restoring import restored_on_request
 from station.store.backup.contents import RECORD, Belongings
 from station.store.backup.shelf import BackupShelf
 from station.store.ledger import SqlLedger
+from station.store.scribe import Scribe
 from station.store.witness import WITNESS_FILE, Seen, Witness
 from tests.faults.overlay import unsynced
 from tests.faults.shim import acknowledge
@@ -62,7 +63,7 @@ def with_damage(folder: Path, damage: str, way: str) -> None:
         if damage == "row changed":
             _change_a_row(working)
         shutil.copytree(working, state, dirs_exist_ok=True)
-    for gone in (SMALL, "station.lock", f"{RECORD}-shm"):
+    for gone in ("station.lock", f"{RECORD}-shm", *([] if way == "by the page" else [SMALL])):
         (state / gone).unlink()
     if way == "noted late":
         (state / WITNESS_FILE).write_bytes(noted)
@@ -97,6 +98,7 @@ def _refused(*_paths: object) -> None:
 
 WAYS: Final[dict[str, Callable[[], AbstractContextManager[object]]]] = {
     "careful": nullcontext,
+    "by the page": nullcontext,
     "noted late": nullcontext,
     "no second names": lambda: patch.object(os, "link", _refused),
     "unsynced": unsynced,
@@ -118,6 +120,12 @@ def main(folder: Path, way: str) -> None:
     if way == "noted late":
         _note_the_end(folder / "state")
     with WAYS[way]():
+        if way == "by the page":
+            with Scribe(folder / "state", shelf_in(folder), lambda: None, patience_s=60) as scribe:
+                scribe.standing()
+                scribe.restore(AT)
+                acknowledge("restored")
+            return
         for words in restored_on_request(shelf_in(folder), None, False, AT):
             print(words)
     acknowledge("restored")

@@ -55,6 +55,8 @@ def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
             leftover.unlink()
         _make(rescue, state_dir, new)
         _check_whole(new, rescue.end)
+        witness = Witness(state_dir / WITNESS_FILE)
+        witness.settle()  # without its log the old record may look whole: until it is replaced, only the note tells
         aside = _set_aside(state_dir, at)
         for part in parts(record):
             if part != record:
@@ -65,7 +67,7 @@ def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
         done = Restored(rescue.end, rescue.lost, aside, "" if rescue.base is None else rescue.base.file.name)
         _mark_done(state_dir, done, at)
         # Last: should this be cut short, the next start still knows that something is amiss.
-        Witness(state_dir / WITNESS_FILE).forget()
+        witness.forget()
         _give_to_owner(state_dir)
     return done
 
@@ -160,6 +162,7 @@ def _set_aside(state_dir: Path, at: Moment) -> Path | None:
             os.link(part, folder / part.name)
         except OSError:
             shutil.copyfile(part, folder / part.name)
+            sync(folder / part.name)
     sync(folder)
     sync(state_dir)
     return folder
