@@ -91,7 +91,7 @@ def test_what_can_be_had_differs_between_the_damages(folder: Path) -> None:
 @CASES
 def test_restoring_in_cuts_at_every_call(damage: str, way: str, restores: Restoring, scratch: Path) -> None:
     log, rows = restores(damage, way)
-    cuts = 3 * (len(log.ops) + 1)
+    cuts = 2 * (len(log.ops) + 1)
     found = _found(log, rows, scratch, cuts)
     print(f"{len(log.ops)} calls; {rows} of {len(DAY)} rows; {found}")
     assert (found.bad, found.found[Outcome.KEPT]) == (0, 2 * cuts), found
