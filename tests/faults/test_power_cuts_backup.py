@@ -9,33 +9,34 @@ import pytest
 from tests.faults.conftest import Writer
 from tests.faults.judge_backups import BackupJudge
 from tests.faults.powercut import Folders
-from tests.faults.shim import Log
+from tests.faults.shim import Kind, Log
 from tests.faults.survey import Outcome, Survey, survey
 from tests.faults.write_backups import with_a_shelf
 
 BOTH = tuple(Folders)
-DAYS = 2
 
 
 @pytest.fixture
 def backups(folder: Path, writes: Writer) -> Writer:
     with_a_shelf(folder)
     (folder / "stick").mkdir()
-    return lambda way: writes("write_backups", "", DAYS, way)
+    return lambda way, days=1: writes("write_backups", "", days, way)
 
 
-def _found(log: Log, scratch: Path, cuts: int) -> Survey:
-    return survey(log, BackupJudge(log), scratch, cuts=cuts, seed=417, folders=BOTH)
+def _found(log: Log, scratch: Path, cuts: int, after: Kind | None = None) -> Survey:
+    """`after`: cut only later than the first call of this kind."""
+    first = next((at + 1 for at, op in enumerate(log.ops) if op.kind is after), 0)
+    return survey(log, BackupJudge(log), scratch, cuts=cuts, seed=417, folders=BOTH, first=first)
 
 
 def test_every_listed_backup_is_good_and_none_goes_before_the_next_one_stands(backups: Writer, scratch: Path) -> None:
-    found = _found(backups("careful"), scratch, 50)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 100), found
+    found = _found(backups("careful"), scratch, 40)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 80), found
 
 
 @pytest.mark.soak
 def test_backups_in_cuts_at_every_call(backups: Writer, scratch: Path) -> None:
-    log = backups("careful")
+    log = backups("careful", 2)
     cuts = 8 * (len(log.ops) + 1)
     found = _found(log, scratch, cuts)
     print(f"{len(log.ops)} calls; {found}")
@@ -43,11 +44,11 @@ def test_backups_in_cuts_at_every_call(backups: Writer, scratch: Path) -> None:
 
 
 def test_control_backups_that_are_not_synced_are_lost_or_torn(backups: Writer, scratch: Path) -> None:
-    found = _found(backups("unsynced"), scratch, 30)
+    found = _found(backups("unsynced"), scratch, 20, Kind.RENAMED)
     assert found.found[Outcome.DAMAGED] > 5, found
     assert found.found[Outcome.LOST] > 5, found
 
 
 def test_control_a_station_that_lets_go_of_a_backup_first_is_caught(backups: Writer, scratch: Path) -> None:
-    found = _found(backups("let go first"), scratch, 40)
+    found = _found(backups("let go first"), scratch, 20, Kind.UNLINKED)
     assert found.found[Outcome.LOST] > 0, found

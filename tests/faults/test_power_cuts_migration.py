@@ -52,13 +52,13 @@ def test_the_way_to_today_in_cuts_at_every_call(migrates: Writer, scratch: Path)
 
 
 def test_control_a_change_whose_backup_is_not_synced_has_none(migrates: Writer, scratch: Path) -> None:
-    found = _found(_up_to_mark(migrates("unsynced"), 1), scratch, 20)
-    assert found.bad > 5, found
+    found = _found(_up_to_mark(migrates("unsynced"), 1), scratch, 12)
+    assert found.bad > 3, found
 
 
 def test_control_a_change_that_is_never_synced_spoils_the_record(migrates: Writer, scratch: Path) -> None:
     log = _up_to_mark(migrates("careful", "synchronous=OFF", "wal_autocheckpoint=5"), 1)
-    found = _found(log, scratch, 20)
+    found = _found(log, scratch, 12)
     assert found.bad > 2, found
 
 

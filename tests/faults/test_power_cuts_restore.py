@@ -61,8 +61,8 @@ def test_a_restoring_cut_short_keeps_the_damaged_files_and_can_begin_again(
     damage: str, way: str, restores: Restoring, scratch: Path
 ) -> None:
     log, rows = restores(damage, way)
-    found = _found(log, rows, scratch, 9, _set_aside(log))
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 18), found
+    found = _found(log, rows, scratch, 8, _set_aside(log))
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 16), found
 
 
 def test_an_old_record_without_its_log_is_not_taken_for_a_whole_one(restores: Restoring, scratch: Path) -> None:
@@ -70,16 +70,16 @@ def test_an_old_record_without_its_log_is_not_taken_for_a_whole_one(restores: Re
     log, rows = restores("row changed", "noted late")
     gone, there = _where(log, Kind.UNLINKED, "state/record.db-wal"), _where(log, Kind.RENAMED, "state/.record.db.new")
     assert gone < there
-    found = _found(replace(log, ops=log.ops[:there]), rows, scratch, 10, gone + 1)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 20), found
+    found = _found(replace(log, ops=log.ops[:there]), rows, scratch, 8, gone + 1)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 16), found
 
 
 def test_a_restored_record_is_not_called_damaged_after_a_cut(restores: Restoring, scratch: Path) -> None:
     """It is shorter than the one before it had been noted to be."""
     log, rows = restores("log spoilt", "by the page")
     done = _where(log, Kind.MARKED, "")
-    found = _found(replace(log, ops=log.ops[: done + 1]), rows, scratch, 8, done + 1)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 16), found
+    found = _found(replace(log, ops=log.ops[: done + 1]), rows, scratch, 5, done + 1)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 10), found
 
 
 def test_what_can_be_had_differs_between_the_damages(folder: Path) -> None:
