@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from tests.faults.judge_backups import BackupJudge
 from tests.faults.powercut import Folders
 from tests.faults.shim import Kind, Log
 from tests.faults.survey import Outcome, Survey, survey
-from tests.faults.write_backups import with_a_shelf
+from tests.faults.write_backups import SHELF, with_a_shelf
 
 BOTH = tuple(Folders)
 
@@ -23,10 +24,14 @@ def backups(folder: Path, writes: Writer) -> Writer:
     return lambda way, days=1: writes("write_backups", "", days, way)
 
 
-def _found(log: Log, scratch: Path, cuts: int, after: Kind | None = None) -> Survey:
-    """`after`: cut only later than the first call of this kind."""
-    first = next((at + 1 for at, op in enumerate(log.ops) if op.kind is after), 0)
-    return survey(log, BackupJudge(log), scratch, cuts=cuts, seed=417, folders=BOTH, first=first)
+def _found(log: Log, scratch: Path, cuts: int, after: int = 0, before: int | None = None) -> Survey:
+    part = replace(log, ops=log.ops[:before])
+    return survey(part, BackupJudge(log), scratch, cuts=cuts, seed=417, folders=BOTH, first=after)
+
+
+def _where(log: Log, kind: Kind) -> int:
+    """The first call of this kind in the folder of backups."""
+    return next(at for at, op in enumerate(log.ops) if op.kind is kind and op.path.startswith(SHELF))
 
 
 def test_every_listed_backup_is_good_and_none_goes_before_the_next_one_stands(backups: Writer, scratch: Path) -> None:
@@ -44,11 +49,13 @@ def test_backups_in_cuts_at_every_call(backups: Writer, scratch: Path) -> None:
 
 
 def test_control_backups_that_are_not_synced_are_lost_or_torn(backups: Writer, scratch: Path) -> None:
-    found = _found(backups("unsynced"), scratch, 20, Kind.RENAMED)
+    log = backups("unsynced")
+    found = _found(log, scratch, 20, after=_where(log, Kind.RENAMED) + 1)
     assert found.found[Outcome.DAMAGED] > 5, found
     assert found.found[Outcome.LOST] > 5, found
 
 
 def test_control_a_station_that_lets_go_of_a_backup_first_is_caught(backups: Writer, scratch: Path) -> None:
-    found = _found(backups("let go first"), scratch, 20, Kind.UNLINKED)
-    assert found.found[Outcome.LOST] > 0, found
+    log = backups("let go first")
+    found = _found(log, scratch, 15, after=_where(log, Kind.UNLINKED) + 1, before=_where(log, Kind.RENAMED))
+    assert found.found[Outcome.LOST] > 5, found
