@@ -25,6 +25,14 @@ def append_line(file: Path, line: str) -> None:
         _write(file, "a", "\n" * torn + line + "\n")
 
 
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it, where they are missing; their names are on the disk. Raises OSError."""
+    missing = [each for each in (folder, *folder.parents) if not each.is_dir()]
+    folder.mkdir(parents=True, exist_ok=True)
+    for made in reversed(missing):
+        sync(made.parent)  # a folder that is itself gone after a power cut has lost all that was synced in it
+
+
 def sync(place: Path) -> None:
     """Put a file, or the names in a folder, on the disk. Raises OSError."""
     descriptor = os.open(place, os.O_RDONLY)
@@ -37,7 +45,7 @@ def sync(place: Path) -> None:
 @contextmanager
 def _kept(file: Path) -> Iterator[None]:
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(file.parent)
         yield
         sync(file.parent)
     except OSError as failed:

@@ -10,6 +10,7 @@ from station.core.events import Entry, RecordRestored
 from station.core.fold import replayed
 from station.core.moment import Moment
 from station.errors import LedgerFault, Refused
+from station.keeping import make_folder
 from station.store import journal
 from station.store.backup.contents import RECORD
 from station.store.backup.packing import Backup, check
@@ -33,7 +34,7 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
     """
     state_dir = shelf.belongings.state_dir
     with told_as_faults(state_dir):
-        state_dir.mkdir(parents=True, exist_ok=True)
+        make_folder(state_dir)
         lock = StationLock(state_dir / LOCK_FILE)
     try:
         base = None if file is None else Backup(file, check(file))
@@ -58,10 +59,11 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
                 "Name a backup file.",
             )
         yield rescue.words()
-        done = restore(rescue, state_dir, at)
-        aside = "" if done.set_aside is None else done.set_aside.name
+        # First: with the record in place nobody would begin again, should this be cut short.
         for brought in bring_back_small_files(rescue, state_dir):
             yield f"Brought back: {brought}."
+        done = restore(rescue, state_dir, at)
+        aside = "" if done.set_aside is None else done.set_aside.name
         with SqlLedger(state_dir, lock) as ledger:
             told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
             ledger.write([Entry(told, at)])

@@ -18,6 +18,7 @@ from station.core.fold import replayed
 from station.core.moment import Moment
 from station.core.standing import Standing
 from station.errors import LedgerFault
+from station.keeping import make_folder
 from station.store import checkpoint, evidence, journal
 from station.store.backup.contents import RECORD
 from station.store.chain import GENESIS, Row, entry_of
@@ -56,7 +57,7 @@ class SqlLedger:
         self._own_lock: StationLock | None = None
         self._first = ""
         with told_as_faults(state_dir):
-            state_dir.mkdir(parents=True, exist_ok=True)
+            make_folder(state_dir)
             if lock is None:
                 self._own_lock = StationLock(state_dir / LOCK_FILE)
         self._witness = Witness(state_dir / WITNESS_FILE)

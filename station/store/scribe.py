@@ -26,6 +26,7 @@ from station.core.fold import replayed
 from station.core.moment import Moment
 from station.core.standing import Standing
 from station.errors import LedgerFault, SlowDisk
+from station.keeping import make_folder
 from station.store.backup.shelf import BackupShelf
 from station.store.chain import GENESIS, Row, entry_of
 from station.store.faults import RecordDamaged, RecordForeign, RecordHeld, told_as_faults
@@ -181,7 +182,7 @@ class Scribe:
         """The folder's lock; None where the disk does not even take its file: there nobody else writes either."""
         try:
             with told_as_faults(self._state_dir):
-                self._state_dir.mkdir(parents=True, exist_ok=True)
+                make_folder(self._state_dir)
                 return StationLock(self._state_dir / LOCK_FILE)
         except LedgerFault as fault:
             # A wrong path in the settings must be said; a full or spoiled card must not stop the bench.

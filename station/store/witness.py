@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from station.keeping import sync
+
 log = logging.getLogger("tarebell.record")
 _LENGTH: Final = 160
 WITNESS_FILE: Final = "record.end"
@@ -58,6 +60,13 @@ class Witness:
             return None
         return Seen(words[2], int(words[0]), words[1])
 
+    def settle(self) -> None:
+        """Put what was noted on the disk, where anything was. Raises OSError."""
+        if self._file.is_file():
+            sync(self._file)
+            sync(self._file.parent)
+
     def forget(self) -> None:
         """The record was replaced: what was noted of the earlier one no longer holds. Raises OSError."""
         self._file.unlink(missing_ok=True)
+        sync(self._file.parent)  # or a power cut brings it back, and the new record is called damaged

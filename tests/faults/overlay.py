@@ -1,7 +1,11 @@
-"""Pragmas laid over the station's own when it opens the record for writing: for controls and for more checkpoints."""
+"""Carelessness laid over the station, for controls: pragmas when it opens the record, or no fsync of other files.
+
+Pragmas serve for more checkpoints too.
+"""
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -28,4 +32,11 @@ def laid_over(pragmas: Sequence[str]) -> Iterator[None]:
         return engine
 
     with patch("station.store.ledger.open_writer", opened):
+        yield
+
+
+@contextmanager
+def unsynced() -> Iterator[None]:
+    """Within it, the station's own fsync does nothing. SQLite's still works: it is another library's call."""
+    with patch.object(os, "fsync", lambda _descriptor: None):
         yield

@@ -89,9 +89,9 @@ class Disk:
                 raise NotImplementedError("a folder was renamed: this replay does not know how to follow that")
             case Kind.RENAMED:
                 self._change(_Change(op.other, self._live[op.path], old=op.path))
-            case Kind.LINKED:
+            case Kind.LINKED if op.path in self._live:  # not so for SQLite's -shm file, which is not followed
                 self._change(_Change(op.other, self._live[op.path]))
-            case Kind.UNLINKED if op.path in self._live:  # not so for SQLite's -shm file, which is not followed
+            case Kind.UNLINKED if op.path in self._live:  # likewise
                 self._change(_Change(op.path, None))
             case Kind.MADE:
                 self._change(_Change(op.path, _A_FOLDER, new=True))

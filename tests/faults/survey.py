@@ -63,13 +63,18 @@ class Survey:
         return "\n".join([counts, *self.examples])
 
 
-def survey(log: Log, judge: Judge, scratch: Path, *, cuts: int, seed: int, folders: Sequence[Folders]) -> Survey:
-    """Cut `cuts` times under each rule for folders. The same seed gives the same cuts of the same log."""
+def survey(
+    log: Log, judge: Judge, scratch: Path, *, cuts: int, seed: int, folders: Sequence[Folders], first: int = 0
+) -> Survey:
+    """Cut `cuts` times under each rule for folders. The same seed gives the same cuts of the same log.
+
+    `first`: the calls before that one are done; the cuts come later.
+    """
     result = Survey()
     for rule in folders:
         rng = random.Random(f"{seed} {rule.name}")
         disk = Disk(log, rule)
-        for place in _places(rng, len(log.ops) + 1, cuts):
+        for place in _places(rng, range(first, len(log.ops) + 1), cuts):
             disk.advance(place)
             with tempfile.TemporaryDirectory(dir=scratch) as name:
                 _lay_out(disk.cut(rng), Path(name))
@@ -80,10 +85,10 @@ def survey(log: Log, judge: Judge, scratch: Path, *, cuts: int, seed: int, folde
     return result
 
 
-def _places(rng: random.Random, size: int, cuts: int) -> list[int]:
+def _places(rng: random.Random, among: range, cuts: int) -> list[int]:
     """So many places, in order; none a second time before all were visited."""
-    rounds, rest = divmod(cuts, size)
-    return sorted([*range(size)] * rounds + rng.sample(range(size), rest))
+    rounds, rest = divmod(cuts, len(among))
+    return sorted([*among] * rounds + rng.sample(among, rest))
 
 
 def _lay_out(remains: Remains, folder: Path) -> None:

@@ -6,42 +6,20 @@ is made and judged. Every promise stands beside a control, the same program made
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from tests.faults.conftest import Writer
 from tests.faults.judges import FILE, RecordJudge, one_whole_text, whole_lines
-from tests.faults.powercut import Disk, Folders
-from tests.faults.shim import Kind, Log, watched
+from tests.faults.powercut import Folders
+from tests.faults.shim import Kind, Log
 from tests.faults.survey import Judge, Outcome, Survey, survey
 
 BOTH = tuple(Folders)
 OFTEN = "wal_autocheckpoint=60"
 ROUNDS = 30
-
-Writer = Callable[..., Log]
-
-
-@pytest.fixture
-def writes(shim: Path, scratch: Path, tmp_path: Path) -> Writer:
-    """Runs one of the writers below a new folder that has an empty folder `state`."""
-    folder = scratch / tmp_path.name
-    (folder / "state").mkdir(parents=True)
-
-    def write(module: str, place: str, *words: object) -> Log:
-        command = [sys.executable, "-m", f"tests.faults.{module}", str(folder / place), *map(str, words)]
-        log = watched(shim, folder, command, tmp_path)
-        assert log.status == 0, log.said
-        disk = Disk(log, Folders.STRICT)
-        disk.advance(len(log.ops))
-        there = {str(file.relative_to(folder)): file.read_bytes() for file in folder.rglob("*") if file.is_file()}
-        assert disk.now() == there, "the log does not tell the whole story"
-        return log
-
-    return write
 
 
 def _checkpoints(log: Log) -> int:
@@ -118,23 +96,36 @@ def _while_made(writes: Writer, place: str) -> Log:
     return replace(log, ops=log.ops[: made + 1])
 
 
-NEW_RECORDS = [("state", BOTH), ("state/new", (Folders.LENIENT,))]
+NEW_RECORDS = pytest.mark.parametrize("place", ["state", "state/new/er"], ids=["old folder", "new folders"])
 
 
-@pytest.mark.parametrize(("place", "folders"), NEW_RECORDS, ids=["old folder", "new folder"])
-def test_a_cut_while_a_record_is_made_leaves_none_or_a_whole_one(
-    place: str, folders: tuple[Folders, ...], writes: Writer, scratch: Path
-) -> None:
+@NEW_RECORDS
+def test_a_cut_while_a_record_is_made_leaves_none_or_a_whole_one(place: str, writes: Writer, scratch: Path) -> None:
     log = _while_made(writes, place)
-    found = survey(log, RecordJudge(0, place), scratch, cuts=120, seed=417, folders=folders)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 120 * len(folders)), found
+    found = survey(log, RecordJudge(0, place), scratch, cuts=60, seed=417, folders=BOTH)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 120), found
 
 
 @pytest.mark.soak
-@pytest.mark.parametrize(("place", "folders"), NEW_RECORDS, ids=["old folder", "new folder"])
-def test_three_thousand_cuts_while_a_record_is_made(
-    place: str, folders: tuple[Folders, ...], writes: Writer, scratch: Path
-) -> None:
+@NEW_RECORDS
+def test_six_thousand_cuts_while_a_record_is_made(place: str, writes: Writer, scratch: Path) -> None:
     log = _while_made(writes, place)
-    found = survey(log, RecordJudge(0, place), scratch, cuts=3000, seed=417, folders=folders)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 3000 * len(folders)), found
+    found = survey(log, RecordJudge(0, place), scratch, cuts=3000, seed=417, folders=BOTH)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 6000), found
+
+
+def test_what_is_acknowledged_in_new_folders_is_found_in_them(writes: Writer, scratch: Path) -> None:
+    log = writes("write_casts", "state/new/er", 1)
+    found = survey(log, RecordJudge(1, "state/new/er"), scratch, cuts=60, seed=417, folders=BOTH)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 120), found
+
+
+def test_control_folders_whose_names_are_not_synced_are_lost_with_all_that_is_in_them(
+    writes: Writer, scratch: Path
+) -> None:
+    log = writes("write_casts", "state/new/er", 1)
+    above = {"state", "state/new"}
+    careless = replace(log, ops=[op for op in log.ops if not (op.kind is Kind.SYNCED and op.path in above)])
+    assert len(log.ops) - len(careless.ops) == len(above)
+    found = survey(careless, RecordJudge(1, "state/new/er"), scratch, cuts=60, seed=417, folders=BOTH)
+    assert found.found[Outcome.LOST] > 20, found

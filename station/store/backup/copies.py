@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from station.errors import LedgerFault
-from station.keeping import sync
+from station.keeping import make_folder, sync
 from station.store.backup.ages import newest_first, to_prune
 from station.store.backup.packing import SUFFIX, Backup, check, label_of
 from station.store.faults import told_as_faults
@@ -47,7 +47,7 @@ def copy_away(backup: Backup, place: Path, state_dir: Path) -> Away:
     """Put a copy of the backup into `place`, read it back, prune what is too old there. Raises LedgerFault."""
     target, beside = place / backup.file.name, place / f".{backup.file.name}.new"
     with told_as_faults(place):
-        place.mkdir(parents=True, exist_ok=True)
+        make_folder(place)
         if not (target.is_file() and target.stat().st_size == backup.file.stat().st_size):
             try:
                 with backup.file.open("rb") as source, beside.open("wb") as out:

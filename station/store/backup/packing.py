@@ -14,7 +14,7 @@ from typing import Final
 
 from station.core.moment import Moment
 from station.errors import LedgerFault
-from station.keeping import sync
+from station.keeping import make_folder, sync
 from station.store import journal
 from station.store.backup.contents import RECORD, Belongings
 from station.store.backup.label import Label, read_label
@@ -43,7 +43,7 @@ def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: st
     """Make a backup in `folder`, read it back, then give it its name. Raises LedgerFault; then none is left."""
     beside = folder / ".being-made.zip"
     with told_as_faults(folder):
-        folder.mkdir(parents=True, exist_ok=True)
+        make_folder(folder)
         try:
             with scratch(size_of(belongings.record)) as room:
                 copy = room / RECORD

@@ -17,7 +17,7 @@ from sqlalchemy import Connection, Engine
 
 from station.core.moment import Moment
 from station.errors import LedgerFault
-from station.keeping import replace_whole, sync
+from station.keeping import make_folder, replace_whole, sync
 from station.store import evidence, journal
 from station.store.backup.contents import BESIDE, RECORD, SETTINGS
 from station.store.backup.packing import unpacked
@@ -50,11 +50,13 @@ def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
     """Put the rescued record in place. Nobody may have the record open to write. Raises LedgerFault."""
     new, record = state_dir / _NEW, state_dir / RECORD
     with told_as_faults(state_dir):
-        state_dir.mkdir(parents=True, exist_ok=True)
+        make_folder(state_dir)
         for leftover in parts(new):
             leftover.unlink()
         _make(rescue, state_dir, new)
         _check_whole(new, rescue.end)
+        witness = Witness(state_dir / WITNESS_FILE)
+        witness.settle()  # without its log the old record may look whole: until it is replaced, only the note tells
         aside = _set_aside(state_dir, at)
         for part in parts(record):
             if part != record:
@@ -65,7 +67,7 @@ def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
         done = Restored(rescue.end, rescue.lost, aside, "" if rescue.base is None else rescue.base.file.name)
         _mark_done(state_dir, done, at)
         # Last: should this be cut short, the next start still knows that something is amiss.
-        Witness(state_dir / WITNESS_FILE).forget()
+        witness.forget()
         _give_to_owner(state_dir)
     return done
 
@@ -152,6 +154,7 @@ def _set_aside(state_dir: Path, at: Moment) -> Path | None:
             os.link(part, folder / part.name)
         except OSError:
             shutil.copyfile(part, folder / part.name)
+            sync(folder / part.name)
     sync(folder)
     sync(state_dir)
     return folder
