@@ -104,6 +104,7 @@ def assembled(
                 settings.state_dir,
                 shelf,
                 before_change=lambda: shelf.make(clock.now(), "before the record changed its form"),
+                ticks=lambda: clock.now().boot_s,
                 # In lock step nobody waits in earnest, and the same seed must give the same cues.
                 patience_s=PATIENCE_S if ticks else LOCK_STEP_PATIENCE_S,
                 make=ledger,
