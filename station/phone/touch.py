@@ -51,7 +51,7 @@ def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf) -> Blueprint:
         latest = board.latest()
         if latest is None:
             raise NotYet("The bench has just started.")
-        return jsonify(state(latest))
+        return jsonify({**state(latest), "age_s": round(streams.age_s(latest), 2)})
 
     @api.get("/stream")
     def stream() -> Response:

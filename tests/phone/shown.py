@@ -242,7 +242,7 @@ def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
     """A station's pages without a server; `parts` are what `Web` may be given besides."""
     board, asked, shelf, clock = Board(), Asked(), SmallShelf(), ScriptedClock()
     codes: list[str] = []
-    streams = Streams(board, limit)
+    streams = Streams(board, lambda: clock.now().boot_s, limit)
     web = Web(
         board=board,
         ask=asked,
