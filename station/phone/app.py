@@ -26,6 +26,7 @@ from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
+from station.phone.static_files import static_files
 from station.phone.stock_pages import Stock, stock_pages
 from station.phone.stream import Streams
 from station.phone.time_pages import time_pages
@@ -69,9 +70,9 @@ def create_app(web: Web) -> Flask:
     app = Flask(
         "station",
         template_folder=str(root / "templates"),
-        static_folder=str(root / "static"),
-        static_url_path="/static",
+        static_folder=None,
     )
+    static_files(app, root / "static")
     app.config.update(
         SECRET_KEY=web.secret,
         MAX_CONTENT_LENGTH=MAX_BODY,

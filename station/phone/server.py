@@ -40,6 +40,7 @@ def serving(
     port: int,
     before_stop: Callable[[], object],
     patience_s: float = PATIENCE_S,
+    *,
     untaken_s: float = UNTAKEN_S,
 ) -> Iterator[int]:
     """Serve `app` from a thread; gives the port (any free one for 0). `before_stop` ends the streams.

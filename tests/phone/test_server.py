@@ -56,7 +56,7 @@ class Listener:
 def served(limit=50, patience_s=5.0, untaken_s=20.0):
     with opened_station(limit) as station:
         station.post(WEIGHING)
-        with serving(station.app, "127.0.0.1", 0, station.streams.end, patience_s, untaken_s) as port:
+        with serving(station.app, "127.0.0.1", 0, station.streams.end, patience_s, untaken_s=untaken_s) as port:
             yield station, port
 
 
