@@ -103,7 +103,7 @@ def test_a_referer_of_our_own_stands_in_for_an_origin(station, visitor):
     assert len(station.asked.commands) == 1
 
 
-@pytest.mark.parametrize("place", ["/", "/curing", "/log", "/api/state", "/api/stream", "/static/station.css"])
+@pytest.mark.parametrize("place", ["/", "/curing", "/log", "/api/state", "/api/stream", "/static/0/station.css"])
 def test_no_page_answers_to_a_foreign_name(station, place):
     assert station.client().get(place, headers={"Host": "rebound.example"}).status_code == 403
 
