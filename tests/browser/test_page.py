@@ -120,7 +120,7 @@ def test_a_hidden_page_holds_no_stream_and_one_that_is_looked_at_again_is_true(s
 def test_an_alarm_is_acknowledged_from_any_page(shop, place):
     shop.station.post(replace(QUIET, seq=2, alarms=(ALARM,)))
     with shop.page(PHONE, place, paired=True) as page:
-        expect(page.get_by_role("alert").filter(has_text=ALARM.words)).to_be_visible()
+        expect(page.locator(".alarm").filter(has_text=ALARM.words)).to_be_visible()
         page.get_by_role("button", name="Heard it").click()
         assert until(lambda: shop.station.asked.commands == [Acknowledge(11, ClockKind.DEMOLD, BY)])
         shop.station.post(replace(QUIET, seq=3))

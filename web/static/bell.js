@@ -49,6 +49,7 @@ const sound = () => {
 };
 
 const remember = (was) => {
+  lapsed.hidden = true;
   try {
     if (was) sessionStorage.setItem("sound", "on");
     else sessionStorage.removeItem("sound");
@@ -87,7 +88,6 @@ const steps = {
   yes() {
     player.stop();
     show("on");
-    lapsed.hidden = true;
     remember(true);
     sound();
   },
