@@ -79,7 +79,7 @@ def create_app(web: Web) -> Flask:
     )
     app.session_interface = ClocklessSessions()
     bind(app)
-    app.register_blueprint(pages(web.board, web.shelf, web.door, web.station, web.ask, web.streams.age_s))
+    app.register_blueprint(pages(web.board, web.shelf, web.door, web.station, web.ask))
     app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
     app.register_blueprint(work_pages(web.shelf, web.board))
     app.register_blueprint(time_pages(web.board, web.ask))

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 from flask import Blueprint, abort, redirect, render_template, request, session, url_for
 from werkzeug.wrappers import Response as Answer
 
 from station.board import Board
-from station.core.snapshot import Snapshot
 from station.errors import StationError
 from station.phone import guard, orders
 from station.phone.pairing import Doorkeeper
@@ -18,12 +16,10 @@ from station.phone.wire import state
 from station.phone.words import day_text
 
 LOG_PAGE = 30
-OLD_S = 3.0
 Form = dict[str, str]
-Age = Callable[[Snapshot | None], float]
 
 
-def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask, age_s: Age) -> Blueprint:
+def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) -> Blueprint:
     """Bench, curing, log, record, new cast and pairing."""
     bp = Blueprint("pages", __name__)
 
@@ -32,7 +28,6 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask, 
         latest = board.latest()
         return {
             "s": None if latest is None else state(latest),
-            "old_s": int(age_s(latest)) if age_s(latest) > OLD_S else 0,
             "station": station,
             "paired": guard.paired(door.good),
             "token": guard.token(),

@@ -17,6 +17,9 @@ from station.phone.shelf import Ask, Shelf
 from station.phone.stream import Streams
 from station.phone.wire import state
 
+OLD_S = 3.0
+"""A page drawn from an older state says so, also without its script."""
+
 
 class NotYet(Fault):
     """The bench has nothing to show yet."""
@@ -45,6 +48,11 @@ ORDERS: Mapping[str, Understand] = {
 def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf) -> Blueprint:
     """The routes under /api."""
     api = Blueprint("api", __name__, url_prefix="/api")
+
+    @api.app_context_processor
+    def age() -> dict[str, int]:
+        age_s = streams.age_s(board.latest())
+        return {"old_s": int(age_s) if age_s > OLD_S else 0}
 
     @api.get("/state")
     def now() -> Response:
