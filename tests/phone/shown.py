@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
@@ -175,9 +175,12 @@ class Asked:
 
     commands: list[Command] = field(default_factory=list)
     refuses: Exception | None = None
+    answers: Callable[[Command], int | None] | None = None
 
     def __call__(self, command: Command) -> int | None:
         self.commands.append(command)
+        if self.answers is not None:
+            return self.answers(command)
         if self.refuses is not None:
             raise self.refuses
         return 14
