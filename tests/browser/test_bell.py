@@ -168,8 +168,10 @@ def test_a_phone_that_has_lost_the_station_says_so_and_an_alarm_sounds_on_meanwh
 
 
 def test_a_sound_that_the_phone_cuts_off_no_longer_counts_as_on(shop: Shop) -> None:
-    keep = "const made = AudioContext; window.AudioContext = class extends made { constructor() { super(); kept = this; } };"
-    with noted(shop, before=f"window.kept = null; {keep}") as page:
+    keep = """window.kept = null;
+        const Made = AudioContext;
+        window.AudioContext = class extends Made { constructor() { super(); kept = this; } };"""
+    with noted(shop, before=keep) as page:
         turn_on(page)
         page.evaluate("kept.suspend()")
         expect(page.locator("#bell")).to_contain_text("the phone has cut it off")
@@ -227,9 +229,8 @@ def test_a_phone_that_refuses_to_keep_its_screen_on_is_believed(shop: Shop) -> N
 
 
 def test_a_page_that_came_over_plain_http_says_why_it_cannot_keep_the_screen_on(shop: Shop) -> None:
-    plain = "delete Navigator.prototype.wakeLock; window.isSecureContext = false;" + (
-        "Object.defineProperty(window, 'isSecureContext', {value: false});"
-    )
+    plain = """delete Navigator.prototype.wakeLock;
+        Object.defineProperty(window, 'isSecureContext', {value: false});"""
     with noted(shop, before=plain) as page:
         expect(page.get_by_text("this one came over plain http")).to_be_visible()
         expect(page.get_by_role("switch")).to_have_count(0)
