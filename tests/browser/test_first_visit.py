@@ -17,7 +17,7 @@ MOST_BYTES = 60_000
 
 
 class Wire:
-    """What a page takes off the network, head and body, by the browser's own count. The stream goes on and counts not."""
+    """What a page takes off the network, head and body, by the browser's own count; the stream never ends."""
 
     def __init__(self, page: Page) -> None:
         self.names: dict[str, str] = {}
