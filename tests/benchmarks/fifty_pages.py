@@ -61,7 +61,7 @@ def cpu_s(pid: int) -> float:
     return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
-def run(port: PtyPort, pid: int, count: int, deaf: int, lines: int, first: int) -> tuple[list[float], float]:
+def run(port: PtyPort, pid: int, *, count: int, deaf: int, lines: int, first: int) -> tuple[list[float], float]:
     """Delays of all weights at all pages that read, and the part of one processor that the station took."""
     sent: dict[int, float] = {}
     over = threading.Event()
@@ -116,7 +116,7 @@ def main(lines: int) -> None:
                     time.sleep(0.05)
             figures = []
             for first, (count, deaf) in enumerate([(1, 0), (50, 0), (50, 10)]):
-                delays, part = run(port, station.pid, count, deaf, lines, 100 + 1000 * first)
+                delays, part = run(port, station.pid, count=count, deaf=deaf, lines=lines, first=100 + 1000 * first)
                 figures.append((at(sorted(delays), 0.5), at(sorted(delays), 0.99), part))
                 name = f"{count} pages" + (f", {deaf} of them deaf" if deaf else "")
                 print(f"{name:28} {percentiles(delays)}, {part * 100:5.1f} % of a processor")
