@@ -39,6 +39,11 @@ class PatientChannel(HTTPChannel):  # type: ignore[misc]  # waitress carries no 
     patience_s = PATIENCE_S
     parser_class = roomy_parser({"/positive": MOST_BYTES + FORM_BYTES})
 
+    def service(self) -> None:
+        """Answer one request, then hang up: a phone that has slept would ask next on a connection that is long dead."""
+        self.requests[0].headers["CONNECTION"] = "close"
+        super().service()
+
     def write_soon(self, data: Any) -> Any:
         """Hand over a part of an answer; waits for room. Raises ClientDisconnected."""
         with self.outbuf_lock:

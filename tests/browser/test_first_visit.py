@@ -28,7 +28,9 @@ class Wire:
         count.send("Network.enable")
 
     def _finished(self, event: dict[str, object]) -> None:
-        name = self.names[str(event["requestId"])]
+        name = self.names.get(str(event["requestId"]))
+        if name is None:
+            return  # begun before the visit
         self.bytes[name] = self.bytes.get(name, 0) + int(str(event["encodedDataLength"]))
 
     @property

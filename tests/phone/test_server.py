@@ -210,6 +210,15 @@ def silent_client(port, place):
     return client
 
 
+@pytest.mark.parametrize("place", ["/", "/api/state", "/api/stream", "/static/0/live.js", "/nothing"])
+def test_every_answer_ends_its_connection(place):
+    with served() as (_, port):
+        connection = http.client.HTTPConnection("127.0.0.1", port, timeout=DEADLINE_S)
+        connection.request("GET", place)
+        assert connection.getresponse().headers["Connection"] == "close"
+        connection.close()
+
+
 def test_a_client_that_is_let_go_keeps_no_connection():
     with served(patience_s=0.3) as (station, port), ExitStack() as stack:
         stalled = silent_client(port, "/api/stream")
@@ -244,17 +253,17 @@ def test_a_slow_client_is_only_a_few_states_behind():
         stack.callback(slow.close)
         well = Listener(port)
         stack.callback(well.close)
-        for seq in range(2, 60):
-            station.post(replace(WEIGHING, seq=seq, curing=CURING * 10))
+        for seq in range(2, 26):
+            station.post(replace(WEIGHING, seq=seq, curing=CURING * 20))
             well.state_number(seq)
         taken = slow.makefile("rb")
         stack.callback(taken.close)
         numbers = []
-        while not numbers or numbers[-1] < 59:
+        while not numbers or numbers[-1] < 25:
             line = taken.readline()
             if line.startswith(b"id: "):
                 numbers.append(int(line[4:]))
-        assert len(numbers) < 20, "so many stood in the way of the newest"
+        assert len(numbers) < 12, "so many stood in the way of the newest"
 
 
 def test_half_a_request_does_not_keep_others_waiting():

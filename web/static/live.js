@@ -54,10 +54,8 @@ const connect = () => {
   };
   mine.addEventListener("beat", (event) => hear(Number(event.data)));
   mine.onerror = () => {
-    // A refused stream is not tried again by the browser.
-    if (mine.readyState !== EventSource.CLOSED || stream !== mine) return;
-    stream = null;
-    setTimeout(connect, 1000);
+    // A refused stream is not tried again by the browser; the watch does, and asks for the state meanwhile.
+    if (mine.readyState === EventSource.CLOSED && stream === mine) stream = null;
   };
 };
 
