@@ -6,18 +6,14 @@ from playwright.sync_api import Page
 
 NOTES = """
 window.noted = {playing: 0, rounds: [], shakes: [], held: 0};
-const {start, stop} = AudioScheduledSourceNode.prototype;
-AudioScheduledSourceNode.prototype.start = function (...when) {
-  if (this instanceof AudioBufferSourceNode) {
-    noted.rounds.push({
-      loop: this.loop, rate: this.buffer.sampleRate, data: this.buffer.getChannelData(0),
-    });
-    if (this.loop) noted.playing += 1;
-  }
+const {start} = AudioBufferSourceNode.prototype, {stop} = AudioScheduledSourceNode.prototype;
+AudioBufferSourceNode.prototype.start = function (...when) {
+  noted.rounds.push({loop: this.loop, rate: this.buffer.sampleRate, data: this.buffer.getChannelData(0)});
+  if (this.loop) noted.playing += 1;
   return start.apply(this, when);
 };
 AudioScheduledSourceNode.prototype.stop = function (...when) {
-  if (this instanceof AudioBufferSourceNode && this.loop) noted.playing -= 1;
+  if (this.loop) noted.playing -= 1;
   return stop.apply(this, when);
 };
 Navigator.prototype.vibrate = function (times) { noted.shakes.push(times); return true; };
