@@ -62,10 +62,12 @@ def measured(trouble: Trouble, cycles: int) -> dict[str, list[float]]:
     """Seconds by kind."""
     with ExitStack() as stack:
         folder = Path(stack.enter_context(tempfile.TemporaryDirectory(dir="/var/tmp")))
-        rig = stack.enter_context(Rig(folder, slow_s=trouble.slow_s))
+        rig = stack.enter_context(Rig(folder))
         for _ in range(trouble.browsers):
             stuck(rig.url, stack)
         rig.stand(0.0, 20)
+        if trouble.slow_s:
+            rig.order("slow", trouble.slow_s)
         if trouble.inbox:
             rig.order("flood", trouble.inbox)
         for _ in range(cycles):

@@ -36,8 +36,8 @@ def at(ordered: list[float], part: float) -> float:
 class Rig:
     """Start it with `with`; `cues` are all that was told of cues so far. `folder` outlives it."""
 
-    def __init__(self, folder: Path, ahead_s: float = 0.0, slow_s: float = 0.0) -> None:
-        self.folder, self.ahead_s, self.slow_s = folder, ahead_s, slow_s
+    def __init__(self, folder: Path, ahead_s: float = 0.0) -> None:
+        self.folder, self.ahead_s = folder, ahead_s
         self.port = PtyPort(folder / "scale")
         self.cues: list[dict[str, Any]] = []
         self.grams = 0.0
@@ -63,7 +63,7 @@ class Rig:
         """Start the process, and wait until it takes orders."""
         settings = str(self.folder / "station.toml")
         self.run = subprocess.Popen(
-            [sys.executable, "-m", "tests.benchmarks.probe", settings, str(self.ahead_s), str(self.slow_s)],
+            [sys.executable, "-m", "tests.benchmarks.probe", settings, str(self.ahead_s)],
             cwd=ROOT,
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
