@@ -10,6 +10,7 @@ out: the manager itself, a slow card, a slow board.
 from __future__ import annotations
 
 import json
+import os
 import re
 import sys
 import tempfile
@@ -53,8 +54,14 @@ def page_shows(url: str) -> bool:
         return False
 
 
-def killed(rig: Rig, wait_s: float) -> tuple[float, float]:
-    """Kill it, wait, start it: seconds from the kill to the buzzer's driver and to the page."""
+def cpu_s(pid: int) -> float:
+    """Seconds of processor time that this process has used."""
+    fields = Path(f"/proc/{pid}/stat").read_text("ascii").rsplit(")", 1)[1].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def killed(rig: Rig, wait_s: float) -> tuple[float, float, float]:
+    """Kill it, wait, start it: seconds from the kill to the buzzer's driver and to the page, and of processor time."""
     url, rig.cues = rig.url, []
     rig.run.kill()
     began = time.monotonic()
@@ -65,10 +72,10 @@ def killed(rig: Rig, wait_s: float) -> tuple[float, float]:
         if time.monotonic() - began > GIVES_UP_S:
             raise RuntimeError("the alarm did not come back")
         time.sleep(0.02)
-    page = time.monotonic() - began
+    page, cpu = time.monotonic() - began, cpu_s(rig.run.pid)
     rig.stand(0.0, 1)
     back = next(cue["mono_s"] for cue in rig.cues if cue["cue"] == "ALARM")
-    return back - began, page
+    return back - began, page, cpu
 
 
 def main(times: int) -> None:
@@ -84,6 +91,7 @@ def main(times: int) -> None:
         ratio = max(took) / max(one[which] for one in floor)
         print(f"kill to {what:20} {percentiles(took)}; {max(took) / PROMISED_S:.2f} of the {PROMISED_S:g} s promised")
         print(f"{'without RestartSec':28} {percentiles([one[which] for one in floor])}; ratio {ratio:.2f}")
+    print(f"{'of it processor time':28} {percentiles([one[2] for one in back + floor])}")
 
 
 if __name__ == "__main__":
