@@ -36,6 +36,7 @@ class Trouble:
 TROUBLES = (
     Trouble("undisturbed"),
     Trouble("each write takes 0.4 s longer", slow_s=0.4),
+    Trouble("each write takes 0.7 s longer", slow_s=0.7),
     Trouble("each write takes 2 s longer", slow_s=2.0),
     Trouble(f"{BROWSERS} browsers that never read", browsers=BROWSERS),
     Trouble(f"never less than {INBOX} messages wait", inbox=INBOX),
