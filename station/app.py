@@ -48,7 +48,8 @@ from station.starts import Safe
 from station.store.archive import Archive
 from station.store.backup.contents import RECORD
 from station.store.ledger import SqlLedger
-from station.store.scribe import PATIENCE_S, Scribe
+from station.store.pen import PATIENCE_S
+from station.store.scribe import Scribe
 from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
 
 log = logging.getLogger("tarebell")
@@ -104,6 +105,7 @@ def assembled(
                 settings.state_dir,
                 shelf,
                 before_change=lambda: shelf.make(clock.now(), "before the record changed its form"),
+                ticks=lambda: clock.now().boot_s,
                 # In lock step nobody waits in earnest, and the same seed must give the same cues.
                 patience_s=PATIENCE_S if ticks else LOCK_STEP_PATIENCE_S,
                 make=ledger,

@@ -160,7 +160,7 @@ class Loop:
     def _last_writing(self) -> None:
         """Before the end: what still waits, and a shortcut for the next start."""
         if not self._write_down((), (), self._clock.now(), at_once=True):
-            log.error("record ends with entries that could not be written waiting=%d", len(self._waiting))
+            log.error("the loop ends before all is on disk waiting=%d why=%s", len(self._waiting), self._fault)
             return
         self._keep_standing()
 

@@ -50,13 +50,16 @@ def record_place(config: Path, state: Path | None) -> Path:
 @CONFIG
 @STATE
 def verify(config: Path, state: Path | None) -> None:
-    """Walk the chain of the journal and say whether every row is as it was written."""
+    """Walk the chain of the journal and say whether every row is as it was written.
+
+    Exit code 1 when the record is damaged, 4 when only weighing traces are.
+    """
     with sentences():
         from station.store.verify import verify as walk
 
         verdict = walk(record_place(config, state))
-        click.echo(verdict.words)
-        raise SystemExit(0 if verdict.ok else 1)
+        click.echo(f"{verdict.words} {verdict.traces.words()}".rstrip())
+        raise SystemExit(1 if not verdict.ok else 4 if verdict.traces.damaged else 0)
 
 
 @click.command()

@@ -170,7 +170,11 @@ class RecordDesk:
         except LedgerFault as fault:
             log.error("record not checked why=%s", fault)
             return False
-        self._checked = f"All {verdict.rows} rows were read and found whole on {now.wall:%Y-%m-%d %H:%M} UTC."
+        of_traces = verdict.traces.words()
+        when = f"{now.wall:%Y-%m-%d %H:%M} UTC"
+        self._checked = f"All {verdict.rows} rows were read and found whole on {when}. {of_traces}".rstrip()
+        if verdict.traces.damaged:
+            log.warning("traces damaged words=%r", of_traces)
         if not verdict.ok:
             self._checked = ""
             scribe.damaged(f"The record is damaged. {verdict.words}")

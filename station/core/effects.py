@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from station.core.cues import Cue
 from station.core.events import Event
+from station.core.trace import Points
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class KeepTrace:
 
     number: int
     step: int
-    points: tuple[tuple[float, int], ...]
+    points: Points
 
 
 @dataclass(frozen=True, slots=True)

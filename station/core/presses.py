@@ -7,6 +7,7 @@ from dataclasses import replace
 from station.core import events as ev
 from station.core.alarms import since_raised_s, sounding
 from station.core.clocks import AlarmState, Clock, ClockKind
+from station.core.combining import combined
 from station.core.cues import Cue
 from station.core.cups import contact
 from station.core.messages import Press, Pressed
@@ -15,7 +16,6 @@ from station.core.rest import at_rest
 from station.core.standing import Cast
 from station.core.steps import Close, Combine, Cure, Mix, Pour, PreMix, ReadyCheck, Step, Weigh, WeighEmptied
 from station.core.turn import Turn
-from station.core.weighing import combined
 from station.errors import Refused
 
 AGAIN_S = 6.0

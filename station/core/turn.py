@@ -16,6 +16,7 @@ from station.core.moment import Moment
 from station.core.pan import Pan, fresh
 from station.core.standing import Cast, Standing
 from station.core.steps import PlaceCup, ReadyCheck, Weigh
+from station.core.trace import digest_of
 
 
 class Turn:
@@ -60,12 +61,14 @@ class Turn:
         """Let the clock go by this offset until a time service is heard."""
         self.effects.append(KeepTime(offset_s))
 
-    def keep_trace(self, number: int, step: int) -> None:
-        """Keep the readings of the present step."""
-        if self.pan.trace:
-            began = self.pan.trace[0][0]
-            points = tuple((round(at - began, 3), mg) for at, mg in self.pan.trace)
-            self.effects.append(KeepTrace(number, step, points))
+    def keep_trace(self, number: int, step: int) -> str:
+        """Keep the readings of the present step; their digest, for the row that says what came of them."""
+        if not self.pan.trace:
+            return ""
+        began = self.pan.trace[0][0]
+        points = tuple((round(at - began, 3), mg) for at, mg in self.pan.trace)
+        self.effects.append(KeepTrace(number, step, points))
+        return digest_of(points)
 
 
 def _stays(before: Cast, after: Cast) -> bool:

@@ -6,6 +6,7 @@ from station.core.alarms import alarm_words, clock_urgency, since_raised_s, soun
 from station.core.bench import Bench
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.drive import counts_words, rate_of
+from station.core.guiding import NEAR_PART
 from station.core.mass import Mass
 from station.core.material import ScaleCard
 from station.core.messages import Trouble
@@ -31,7 +32,6 @@ from station.core.standing import Cast, Standing
 from station.core.steps import Combine, ReadyCheck, Step, Weigh
 from station.core.time_view import TimeView, shift_words, time_view
 from station.core.timing import age_s, due_wall, left_s, runs
-from station.core.weighing import NEAR_PART
 from station.core.wording import detail, label, press_means, restored_words, title, what_to_do
 
 TROUBLES = {

@@ -12,14 +12,15 @@ from sqlalchemy import Row as Found
 from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry
 from station.core.mass import Mass
+from station.core.trace import Points
 from station.store import chain
 from station.store.assembly import batch_record
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.faults import told_as_faults
 from station.store.records import AlarmRecord, BatchRecord, CastLine, Stage
-from station.store.schema import alarms, casts, journal, traces
-from station.store.trace_codec import Points, unpack
+from station.store.schema import alarms, casts, journal
+from station.store.traces import whole_trace
 
 ANSWERED_LATE_S: Final = 60.0
 """An alarm answered later than this counts as missed: by then it sounds stronger."""
@@ -85,10 +86,8 @@ class Archive:
 
     def trace(self, number: int, step: int) -> Points | None:
         """The weighing trace of a step, (seconds, gross in mg); None when none was kept."""
-        wanted = select(traces.c.points).where(traces.c.cast_number == number, traces.c.step == step)
         with told_as_faults(self.place), self._engine.begin() as db:
-            blob = db.execute(wanted).scalar()
-        return None if blob is None else unpack(blob)
+            return whole_trace(db, (number, step))
 
 
 def missed_because(late_s: float | None, due_while_off: bool, answered: bool, after_s: float | None) -> str:

@@ -55,6 +55,8 @@ class RecordReadOnly(LedgerFault):
 
 
 _DAMAGE: Final = ("SQLITE_CORRUPT", "SQLITE_NOTADB")
+_NO_TEXT: Final = "Could not decode to UTF-8"
+"""What Python's sqlite3 says, without any code, of text that is no text: only a spoilt page holds such."""
 _HELD: Final = ("SQLITE_BUSY", "SQLITE_LOCKED")
 
 
@@ -82,6 +84,8 @@ def fault_for(why: BaseException, place: object) -> LedgerFault:
             return RecordHeld(_BY_SQLITE_NAME[name][0].format(place=place), _BY_SQLITE_NAME[name][1])
         if name == "SQLITE_READONLY":
             return RecordReadOnly(_BY_SQLITE_NAME[name][0].format(place=place), _BY_SQLITE_NAME[name][1])
+        if not name and str(cause).startswith(_NO_TEXT):
+            return RecordDamaged(_BY_SQLITE_NAME["SQLITE_CORRUPT"][0].format(place=place))
         known = _BY_SQLITE_NAME.get(name)
     elif isinstance(cause, OSError):
         known = _BY_ERRNO.get(cause.errno or 0)

@@ -10,7 +10,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
 
-from sqlalchemy import Connection, delete, insert
+from sqlalchemy import Connection
 
 from station.core.effects import KeepTrace
 from station.core.events import Entry
@@ -26,8 +26,7 @@ from station.store.engines import open_reader, open_writer
 from station.store.faults import RecordDamaged, RecordReadOnly, told_as_faults
 from station.store.lock import StationLock
 from station.store.projection import project
-from station.store.schema import traces as kept
-from station.store.trace_codec import pack
+from station.store.traces import keep
 from station.store.verify import ChainBroken, cut_short, walked
 from station.store.versions import bring_up_to_date, version_of
 from station.store.witness import WITNESS_FILE, Seen, Witness
@@ -105,9 +104,10 @@ class SqlLedger:
                 for at in latest.values():
                     evidence.note(db, at, new[-1])
             for trace in traces:
-                _keep(db, trace)
+                keep(db, trace)
+            if new and not self._first:
+                self._first = _first_digest(db)
         if new:
-            self._first = self._first or (new[0].digest if new[0].seq == 1 else self._first_digest())
             self._witness.note(Seen(self._first, new[-1].seq, new[-1].digest))
         return new
 
@@ -186,10 +186,6 @@ class SqlLedger:
             self._writer.dispose()
             raise
 
-    def _first_digest(self) -> str:
-        with self._reader.begin() as db:
-            return journal.rows_after(db, 0, 1)[0].digest
-
     def _check_thread(self) -> None:
         here = threading.get_ident()
         if self._thread is None:
@@ -198,7 +194,8 @@ class SqlLedger:
             raise RuntimeError("only the thread that wrote first may write to the record")
 
 
-def _keep(db: Connection, trace: KeepTrace) -> None:
-    """A step that was weighed again keeps its latest trace."""
-    db.execute(delete(kept).where(kept.c.cast_number == trace.number, kept.c.step == trace.step))
-    db.execute(insert(kept).values(cast_number=trace.number, step=trace.step, points=pack(trace.points)))
+def _first_digest(db: Connection) -> str:
+    first = journal.rows_after(db, 0, 1)
+    if not first or first[0].seq != 1:
+        raise RecordDamaged("The record is damaged. Its first row is missing.")
+    return first[0].digest

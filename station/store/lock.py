@@ -4,10 +4,20 @@ from __future__ import annotations
 
 import errno
 import fcntl
+import logging
 import os
 from pathlib import Path
+from typing import Final
 
-from station.store.faults import RecordHeld
+from station.errors import LedgerFault
+from station.keeping import make_folder
+from station.store.faults import RecordHeld, told_as_faults
+
+log = logging.getLogger("tarebell.record")
+
+_WRONG_PLACE: Final = frozenset(
+    {errno.ENOTDIR, errno.EEXIST, errno.ENOENT, errno.EACCES, errno.EPERM, errno.EISDIR, errno.ELOOP}
+)
 
 
 class StationLock:
@@ -32,6 +42,23 @@ class StationLock:
         if self._descriptor is not None:
             os.close(self._descriptor)
             self._descriptor = None
+
+
+def lock_if_possible(path: Path) -> StationLock | None:
+    """The lock at `path`; None where the disk does not even take its file: there nobody else writes either.
+
+    Raises LedgerFault when another station holds it, or the folder cannot be one.
+    """
+    try:
+        with told_as_faults(path.parent):
+            make_folder(path.parent)
+            return StationLock(path)
+    except LedgerFault as fault:
+        # A wrong path in the settings must be said; a full or spoiled card must not stop the bench.
+        if not isinstance(fault.__cause__, OSError) or fault.__cause__.errno in _WRONG_PLACE:
+            raise
+        log.error("no lock why=%s", fault)
+        return None
 
 
 def _descriptor(path: Path) -> int | None:

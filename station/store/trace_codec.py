@@ -5,10 +5,8 @@ from __future__ import annotations
 import zlib
 from collections.abc import Iterator, Sequence
 
+from station.core.trace import Points
 from station.errors import LedgerFault
-
-Points = tuple[tuple[float, int], ...]
-"""(seconds since the step began, gross in mg), in the order in which they were seen."""
 
 
 def pack(points: Sequence[tuple[float, int]]) -> bytes:
@@ -27,16 +25,16 @@ def unpack(blob: bytes) -> Points:
     """The trace of a blob. Raises LedgerFault when it is damaged."""
     try:
         numbers = list(_numbers(zlib.decompress(blob)))
-    except (zlib.error, ValueError) as why:
+        return tuple(_points(numbers[::2], numbers[1::2]))
+    except (zlib.error, ValueError, TypeError, OverflowError) as why:
         raise LedgerFault("A weighing trace in the record is damaged; the weighing's result is not.") from why
-    if len(numbers) % 2:
-        raise LedgerFault("A weighing trace in the record is cut short; the weighing's result is not.")
-    points: list[tuple[float, int]] = []
+
+
+def _points(times: Sequence[int], loads: Sequence[int]) -> Iterator[tuple[float, int]]:
     ms = mg = 0
-    for step_ms, step_mg in zip(numbers[::2], numbers[1::2], strict=True):
+    for step_ms, step_mg in zip(times, loads, strict=True):
         ms, mg = ms + step_ms, mg + step_mg
-        points.append((ms / 1000, mg))
-    return tuple(points)
+        yield ms / 1000, mg
 
 
 def _put(out: bytearray, number: int) -> None:

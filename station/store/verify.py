@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sqlalchemy import Engine, func, select
@@ -16,21 +16,29 @@ from station.store.engines import connect_read_only, open_reader, sqlite_path
 from station.store.faults import fault_for, told_as_faults
 from station.store.journal import CHUNK, rows_after
 from station.store.schema import evidence, journal
+from station.store.traces import TracesFound, looked_through
 from station.store.witness import WITNESS_FILE, Seen, Witness
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """`rows` were found in order. Not `ok`: `seq` is the first bad place and `words` what is wrong there."""
+    """`rows` were found in order. Not `ok`: `seq` is the first bad place and `words` what is wrong there.
+
+    `traces` tells of the weighing traces of a record that is `ok`.
+    """
 
     ok: bool
     rows: int
     seq: int | None
     words: str
+    traces: TracesFound = field(default_factory=TracesFound)
 
 
 def verify(place: Path | str) -> Verdict:
-    """Walk the whole journal at a path or URL. Raises LedgerFault when the record cannot be opened at all."""
+    """Walk the whole journal at a path or URL, then look through the traces.
+
+    Raises LedgerFault when the record cannot be opened at all.
+    """
     path = sqlite_path(place)
     # Read before the walk: a station that writes meanwhile must not look like a journal cut short.
     seen = None if path is None else Witness(path.with_name(WITNESS_FILE)).read()
@@ -38,13 +46,14 @@ def verify(place: Path | str) -> Verdict:
     try:
         with told_as_faults(place):
             verdict = verified(engine)
+            if verdict.ok and seen is not None and seen.seq > verdict.rows:
+                return Verdict(False, verdict.rows, verdict.rows + 1, cut_short(verdict.rows, seen))
+            if verdict.ok and path is not None and (wrong := _file_damage(path)):
+                words = f"The journal is whole, but the file around it is damaged: {wrong}."
+                return Verdict(False, verdict.rows, None, words)
+            return replace(verdict, traces=looked_through(engine)) if verdict.ok else verdict
     finally:
         engine.dispose()
-    if verdict.ok and seen is not None and seen.seq > verdict.rows:
-        return Verdict(False, verdict.rows, verdict.rows + 1, cut_short(verdict.rows, seen))
-    if verdict.ok and path is not None and (wrong := _file_damage(path)):
-        return Verdict(False, verdict.rows, None, f"The journal is whole, but the file around it is damaged: {wrong}.")
-    return verdict
 
 
 def _file_damage(path: Path) -> str:

@@ -66,9 +66,13 @@ class Card:
 
 
 class Month:
-    """Runs days; keeps every entry that the bench has made known, and counts what happened."""
+    """Runs days; keeps every entry that the bench has made known, and counts what happened.
 
-    def __init__(self, folder: Path, seed: int) -> None:
+    `one_process`: without the faults that end the process, so that what one process gathers in a month can be seen.
+    """
+
+    def __init__(self, folder: Path, seed: int, one_process: bool = False) -> None:
+        self.one_process = one_process
         self.state, self.chance = folder / "state", random.Random(seed)
         self.clock, self.card = ScriptedClock(), Card()
         self.card.answers.set()
@@ -246,7 +250,9 @@ class Month:
 
     def fault(self) -> None:
         """One fault, chosen by chance, and its end."""
-        kinds = (self.unplug, self.garbage, self.step_wall, self.power, self.full, self.slow, self.damage)
+        kinds = [self.unplug, self.garbage, self.step_wall, self.full, self.slow]
+        if not self.one_process:
+            kinds += [self.power, self.damage]
         kind = self.chance.choice(kinds)
         self.happened[kind.__name__] += 1
         kind()

@@ -13,7 +13,7 @@ from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine, insert
+from sqlalchemy import Connection, Engine
 
 from station.core.moment import Moment
 from station.errors import LedgerFault
@@ -28,7 +28,7 @@ from station.store.projection import project
 from station.store.rescue.places import DONE, SET_ASIDE, parts, sources
 from station.store.rescue.plan import Rescue
 from station.store.rescue.salvage import Trace, kept_traces
-from station.store.schema import traces
+from station.store.traces import keep_saved
 from station.store.verify import verified
 from station.store.versions import bring_up_to_date
 from station.store.witness import WITNESS_FILE, Witness
@@ -120,11 +120,7 @@ def _check_whole(new: Path, rows: int) -> None:
 
 def _traces(rows: Sequence[Row], places: Sequence[Path]) -> list[Trace]:
     casts = sorted({row.cast_number for row in rows if row.cast_number is not None})
-    found: dict[tuple[int, int], Trace] = {}
-    for place in places:
-        for trace in kept_traces(place, casts):
-            found.setdefault(trace[:2], trace)
-    return list(found.values())
+    return [trace for place in places for trace in kept_traces(place, casts)]
 
 
 def _put(db: Connection, rows: Sequence[Row], saved: Sequence[Trace]) -> None:
@@ -132,12 +128,8 @@ def _put(db: Connection, rows: Sequence[Row], saved: Sequence[Trace]) -> None:
     for row in rows:
         project(db, row)
         evidence.note(db, entry_of(row).at, row)
-    there = {
-        tuple(found) for found in db.execute(traces.select().with_only_columns(traces.c.cast_number, traces.c.step))
-    }
     for number, step, points in saved:
-        if (number, step) not in there:
-            db.execute(insert(traces).values(cast_number=number, step=step, points=points))
+        keep_saved(db, (number, step), points)
 
 
 def _into_one_file(writer: Engine) -> None:

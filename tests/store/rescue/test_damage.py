@@ -53,7 +53,7 @@ def _cut_off(folder: Path, entries: Sequence[ev.Entry] = DAY, backup_after: int 
 
 
 def _scribe(state: Path) -> Scribe:
-    return Scribe(state, _shelf(state), _nothing, patience_s=60)
+    return Scribe(state, _shelf(state), _nothing, lambda: 0.0, patience_s=60)
 
 
 def _bytes(state: Path) -> dict[str, bytes]:

@@ -1,0 +1,44 @@
+"""The emptied cup back on the scale: what stayed in it is learned for the next plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from station.core import events as ev
+from station.core.batch import scale_g, total_at
+from station.core.cues import Cue
+from station.core.cups import ENOUGH_RESTS, watch_empty
+from station.core.guiding import load_at_rest
+from station.core.mass import ZERO
+from station.core.steps import WeighEmptied
+from station.core.turn import Turn
+
+
+def weigh_emptied(turn: Turn, step: WeighEmptied) -> None:
+    """Note what stayed in the emptied cup, or say that this is another one."""
+    cast = turn.cast
+    cup = cast.cup(step.cup)
+    watch_empty(turn)
+    load = load_at_rest(turn)
+    if load is None or cup is None or load.mg < cup.tare.mg / 2:
+        return
+    if not turn.pan.emptied or turn.pan.rests < ENOUGH_RESTS:
+        return
+    residue = load - cup.tare
+    d = cast.plan.scale.readability
+    held = total_at(cast.plan, scale_g(cast)) if step.mix else cup.held
+    most = max(held.mg // 5, 2 * d.mg)
+    if not -2 * d.mg <= residue.mg <= most:
+        words = f"{load.text(d)} is not the emptied cup {step.cup}, which weighed {cup.tare.text(d)}. Press to skip it."
+        turn.pan = replace(turn.pan, complaint=words)
+        return
+    residue = max(ZERO, residue)
+    if step.mix:
+        turn.record(ev.MixCupWeighed(cast.number, step.cup, residue, held, cast.plan.cup.capacity))
+        words = f"{residue.text(d)} of the mix stayed in the cup, {residue.mg / held.mg * 100:.1f} %."
+    else:
+        share = next(s for s in cast.plan.shares if s.cup == step.cup and s.component)
+        turn.record(ev.EmptiedCupWeighed(cast.number, step.cup, share.ingredient, residue, cup.held))
+        words = f"{residue.text(d)} stayed in cup {step.cup}."
+    turn.pan = replace(turn.pan, used=True)
+    turn.say(Cue.ACCEPTED, f"{words} Noted for the next plan.")
