@@ -33,7 +33,8 @@ from station.mesh.survey import survey
 from station.metrology.promise import ScalePromise
 from station.notices import Notices
 from station.phone.app import Web, create_app
-from station.phone.pairing import Doorkeeper
+from station.phone.doorkeeper import FILE as DEVICES
+from station.phone.doorkeeper import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
 from station.ports import TellableClock, TimeSource
@@ -113,7 +114,13 @@ def assembled(
         )
         archive = stack.enter_context(Archive(settings.state_dir / RECORD))
         fitted = settings.signals if safe is None else replace(settings.signals, speech=False)
-        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory))
+
+        def announced(code: str) -> None:
+            (announce or _announced_in_log)(code)
+            panel.say_code(code)
+
+        door = Doorkeeper(clock, announced, settings.state_dir / DEVICES)
+        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew))
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
         notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words)
@@ -167,7 +174,8 @@ def assembled(
             board=board,
             ask=_asking(inbox),
             shelf=library,
-            door=Doorkeeper(clock, announce or _announced_in_log),
+            door=door,
+            clock=clock,
             streams=streams,
             names=own_names(settings.name),
             secret=_secret(settings.state_dir),
@@ -179,9 +187,13 @@ def assembled(
             sheets=sheets,
             record=record,
             benches=sharing if safe is None else None,
+            look=settings.web.look,
         )
+        stack.callback(_last_kept, door)
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
-        stack.enter_context(housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space))
+        stack.enter_context(
+            housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space, door.keep)
+        )
         if sharing is not None and safe is None:
             stack.enter_context(
                 exchanging(
@@ -250,6 +262,14 @@ def own_names(name: str) -> frozenset[str]:
     host = socket.gethostname().lower()
     own = name.lower().replace(" ", "-")
     return frozenset({"localhost", host, f"{host}.local", own, f"{own}.local", "tarebell", "tarebell.local"})
+
+
+def _last_kept(door: Doorkeeper) -> None:
+    """When the devices were last seen; a disk that does not take it must not spoil an orderly end."""
+    try:
+        door.keep()
+    except Fault as why:
+        log.error("devices not written down why=%s", why)
 
 
 def _secret(state_dir: Path) -> bytes:

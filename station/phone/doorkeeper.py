@@ -10,6 +10,7 @@ import logging
 import secrets
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from station.core.moment import Moment
@@ -77,9 +78,10 @@ class Doorkeeper:
         now = those.stamp(self._clock.now())
         with self._lock:
             found = those.holder(self._devices, key, now)
-            if found is not None and abs((now.wall - found.seen.wall).total_seconds()) >= SEEN_EVERY_S:
-                self._devices = those.seen_now(self._devices, found, now)
-        return found
+            if found is None or abs((now.wall - found.seen.wall).total_seconds()) < SEEN_EVERY_S:
+                return found
+            self._devices = those.seen_now(self._devices, found, now)
+            return replace(found, seen=now)
 
     def knows(self, key: object) -> bool:
         """Whether this key still opens; nothing else than a look."""

@@ -14,7 +14,7 @@ from station.errors import Fault
 from station.phone import orders
 from station.phone.guard import device
 from station.phone.shelf import Ask, Shelf
-from station.phone.stream import Streams
+from station.phone.stream import Ear, Streams
 from station.phone.wire import state
 
 
@@ -42,8 +42,8 @@ ORDERS: Mapping[str, Understand] = {
 """What a paired device may ask of the bench, by the last part of the address."""
 
 
-def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf) -> Blueprint:
-    """The routes under /api."""
+def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf, ear: Callable[[], Ear]) -> Blueprint:
+    """The routes under /api. `ear` tells who listens to the stream that is asked for."""
     api = Blueprint("api", __name__, url_prefix="/api")
 
     @api.get("/state")
@@ -55,7 +55,7 @@ def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf) -> Blueprint:
 
     @api.get("/stream")
     def stream() -> Response:
-        events = streams.opened()
+        events = streams.opened(ear())
         if events is None:
             raise TooMany("Too many pages are open for live news.")
         return Response(events, mimetype="text/event-stream", headers={"X-Accel-Buffering": "no"})

@@ -50,6 +50,14 @@ const connect = () => {
     streamed = JSON.parse(event.data);
     paint(streamed);
   };
+  // Told to paired devices only: the code with which one more may be paired.
+  mine.addEventListener("door", (event) => {
+    const note = document.getElementById("door");
+    if (!note) return;
+    const { code } = JSON.parse(event.data);
+    note.querySelector("b").textContent = code;
+    note.hidden = !code;
+  });
   mine.onerror = () => {
     // A refused stream is not tried again by the browser.
     if (mine.readyState !== EventSource.CLOSED || stream !== mine) return;
