@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import logging
-import secrets
-import socket
 from collections.abc import Callable, Iterator
 from concurrent.futures import TimeoutError as NoAnswer
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
 from typing import Any, BinaryIO, NoReturn
 
 from station import __version__
@@ -24,6 +21,7 @@ from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
+from station.doorway import announced_in_log, own_names, session_key
 from station.errors import Fault, Refused
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
@@ -116,7 +114,7 @@ def assembled(
         fitted = settings.signals if safe is None else replace(settings.signals, speech=False)
 
         def announced(code: str) -> None:
-            (announce or _announced_in_log)(code)
+            (announce or announced_in_log)(code)
             panel.say_code(code)
 
         door = Doorkeeper(clock, announced, settings.state_dir / DEVICES)
@@ -178,7 +176,7 @@ def assembled(
             clock=clock,
             streams=streams,
             names=own_names(settings.name),
-            secret=_secret(settings.state_dir),
+            secret=session_key(settings.state_dir),
             station=settings.name,
             desk=desk,
             climate=watch,
@@ -189,10 +187,10 @@ def assembled(
             benches=sharing if safe is None else None,
             look=settings.web.look,
         )
-        stack.callback(_last_kept, door)
+        stack.callback(door.keep_or_say)
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(
-            housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space, door.keep)
+            housekeeping(inbox.end, door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)
         )
         if sharing is not None and safe is None:
             stack.enter_context(
@@ -251,37 +249,3 @@ def _asking(inbox: Inbox) -> Callable[[Command], int | None]:
             raise Unanswered("The bench did not answer.") from None
 
     return ask
-
-
-def _announced_in_log(code: str) -> None:
-    log.warning("pairing code %s (ten minutes, once)", code)
-
-
-def own_names(name: str) -> frozenset[str]:
-    """Names under which the page may be asked for, besides any IP address."""
-    host = socket.gethostname().lower()
-    own = name.lower().replace(" ", "-")
-    return frozenset({"localhost", host, f"{host}.local", own, f"{own}.local", "tarebell", "tarebell.local"})
-
-
-def _last_kept(door: Doorkeeper) -> None:
-    """When the devices were last seen; a disk that does not take it must not spoil an orderly end."""
-    try:
-        door.keep()
-    except Fault as why:
-        log.error("devices not written down why=%s", why)
-
-
-def _secret(state_dir: Path) -> bytes:
-    """The key that signs sessions: made once, readable by the station alone."""
-    place = state_dir / "session.key"
-    key = b""
-    try:
-        if not place.exists():
-            place.touch(mode=0o600)
-            place.write_bytes(secrets.token_bytes(32))
-        key = place.read_bytes()
-    except OSError as why:
-        # A full or spoiled card must not stop the bench: phones are paired anew for this run.
-        log.error("no key kept place=%s why=%s", place, why.strerror)
-    return key or secrets.token_bytes(32)

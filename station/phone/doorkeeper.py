@@ -70,7 +70,7 @@ class Doorkeeper:
                 raise Refused(why)
             self._devices = those.with_one_more(self._devices, _made(key, name, now))
         log.info("device paired name=%r", name)
-        self._kept_or_said()
+        self.keep_or_say()
         return key
 
     def greet(self, key: object) -> Device | None:
@@ -122,7 +122,7 @@ class Doorkeeper:
             self._devices, self._door = (), Door(code=code, shown=self._clock.now())
         log.warning("every pairing was ended by the button at the bench")
         self._announce(code)
-        self._kept_or_said()
+        self.keep_or_say()
 
     def keep(self) -> None:
         """Put the devices on the disk, if anything has changed. Raises LedgerFault."""
@@ -134,8 +134,8 @@ class Doorkeeper:
             replace_whole(self._file, those.as_text(devices), private=True)
             self._written = devices
 
-    def _kept_or_said(self) -> None:
-        """A full card must not keep a phone from the bench; the chore of every hour tries again."""
+    def keep_or_say(self) -> None:
+        """The same, where a disk that does not take it must not be in the way; the chore of every hour tries again."""
         try:
             self.keep()
         except LedgerFault as why:
