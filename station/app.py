@@ -21,7 +21,7 @@ from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
-from station.doorway import announced_in_log, own_names, session_key
+from station.doorway import address, announced_in_log, own_names, session_key
 from station.errors import Fault, Refused
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
@@ -35,6 +35,7 @@ from station.phone.doorkeeper import FILE as DEVICES
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
+from station.phone.tls import context_of
 from station.ports import TellableClock, TimeSource
 from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
@@ -188,7 +189,8 @@ def assembled(
             look=settings.web.look,
         )
         stack.callback(door.keep_or_say)
-        port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
+        tls = context_of(settings.web)
+        port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end, tls=tls))
         stack.enter_context(
             housekeeping(inbox.end, door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)
         )
@@ -210,9 +212,8 @@ def assembled(
             Pulse("the bench loop", lambda: loop.turns, lambda: BENCH_SILENCE_S),
             Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
         )
-        shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
-        shown = f"[{shown}]" if ":" in shown else shown
-        yield Station(loop, inbox, board, library, archive, record, panel, f"http://{shown}:{port}/", pulses)
+        url = address(settings.web, port)
+        yield Station(loop, inbox, board, library, archive, record, panel, url, pulses)
 
 
 def _no_survey(_file: BinaryIO, _name: str) -> NoReturn:

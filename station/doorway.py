@@ -8,6 +8,8 @@ import secrets
 import socket
 from pathlib import Path
 
+from station.config import WebSettings
+
 log = logging.getLogger("tarebell")
 
 
@@ -21,6 +23,13 @@ def own_names(name: str) -> frozenset[str]:
     host = socket.gethostname().lower()
     own = name.lower().replace(" ", "-")
     return frozenset({"localhost", host, f"{host}.local", own, f"{own}.local", "tarebell", "tarebell.local"})
+
+
+def address(web: WebSettings, port: int) -> str:
+    """Where the page is, for somebody at this machine."""
+    shown = "127.0.0.1" if web.host in ("0.0.0.0", "::") else web.host
+    shown = f"[{shown}]" if ":" in shown else shown
+    return f"http{'' if web.certificate is None else 's'}://{shown}:{port}/"
 
 
 def session_key(state_dir: Path) -> bytes:
