@@ -47,6 +47,7 @@ def serving(
     port: int,
     before_stop: Callable[[], object],
     patience_s: float = PATIENCE_S,
+    *,
     tls: ssl.SSLContext | None = None,
 ) -> Iterator[int]:
     """Serve `app` from a thread, over TLS with `tls`; gives the port (any free one for 0).
