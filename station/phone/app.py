@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 from flask import Flask, Response, g, jsonify, render_template, request
+from werkzeug.routing import IntegerConverter
 
 from station.board import Board
 from station.config import Look
@@ -69,6 +70,12 @@ class Web:
     look: Look = Look.FREE
 
 
+class Number(IntegerConverter):
+    """A number in an address, at most nine digits: no database and no list is asked for what cannot be."""
+
+    regex = r"\d{1,9}"
+
+
 def create_app(web: Web) -> Flask:
     """The application for one station. Raises Fault when the installation lacks the page's files."""
     root = page_root()
@@ -83,6 +90,7 @@ def create_app(web: Web) -> Flask:
         MAX_CONTENT_LENGTH=MAX_BODY,
     )
     app.session_interface = ClocklessSessions()
+    app.url_map.converters["int"] = Number
     bind(app)
     app.before_request(lambda: guard.recognise(web.door.greet))
     app.register_blueprint(pages(web.board, web.shelf, web.station, web.ask, web.look))

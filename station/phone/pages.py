@@ -16,6 +16,7 @@ from station.phone.wire import state
 from station.phone.words import day_text
 
 LOG_PAGE = 30
+LOG_END = 999_999_999
 Form = dict[str, str]
 
 
@@ -47,7 +48,7 @@ def pages(board: Board, shelf: Shelf, station: str, ask: Ask, look: Look) -> Blu
 
     @bp.get("/log")
     def log() -> str:
-        first = max(0, request.args.get("from", 0, type=int) or 0)
+        first = min(max(0, request.args.get("from", 0, type=int) or 0), LOG_END)
         lines = list(shelf.casts(LOG_PAGE + 1, first))
         more = len(lines) > LOG_PAGE
         rows = [(line, day_text(line.begun)) for line in lines[:LOG_PAGE]]
