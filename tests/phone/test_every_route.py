@@ -142,6 +142,15 @@ def test_looking_anywhere_with_any_nonsense_does_nothing_and_is_never_a_fault_of
     assert after == before
 
 
+def test_nothing_answers_to_a_foreign_name(shop):
+    client = shop.client(paired=True)
+    everything = [place for rule in (*shop.rules(), *shop.rules(acting=True)) for place in places(rule)]
+    for place in everything:
+        answer = client.get(place, headers={"Host": "rebound.example"})
+        assert answer.status_code == 403, place
+        assert "does not answer to the name" in answer.get_data(as_text=True)
+
+
 def test_every_answer_forbids_foreign_content_frames_and_guesses(shop):
     client = shop.client(paired=True)
     answers = [(place, seen(client, place)) for rule in shop.rules() for place in places(rule)]
