@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 from flask import Flask, Response, g, jsonify, render_template, request
+from werkzeug.exceptions import MethodNotAllowed
 from werkzeug.routing import IntegerConverter
 
 from station.board import Board
@@ -152,16 +153,22 @@ def _answers(app: Flask) -> None:
     }
     for kind, status in kinds.items():
         app.register_error_handler(kind, _saying(status))
-    app.register_error_handler(404, lambda _: (_plain("There is no such page here."), 404))
-    app.register_error_handler(405, lambda _: (_plain("This address does not take that kind of request."), 405))
-    app.register_error_handler(413, lambda _: (_plain("That is too much text. Send less."), 413))
-    app.register_error_handler(500, lambda _: (_plain("Something went wrong here; the bench goes on."), 500))
+    app.register_error_handler(404, lambda _: _plain("There is no such page here.", 404))
+    app.register_error_handler(405, _wrong_method)
+    app.register_error_handler(413, lambda _: _plain("That is too much text. Send less.", 413))
+    app.register_error_handler(500, lambda _: _plain("Something went wrong here; the bench goes on.", 500))
+
+
+def _wrong_method(error: MethodNotAllowed) -> Response:
+    answer = _plain("This address does not take that kind of request.", 405)
+    answer.headers["Allow"] = ", ".join(sorted(error.valid_methods or ()))
+    return answer
 
 
 def _saying(status: int) -> Callable[[StationError], tuple[Response | str, int]]:
     def answer(error: StationError) -> tuple[Response | str, int]:
         g.refusal = error
-        if request.path.startswith("/api/") and (request.is_json or request.method == "GET"):
+        if _for_a_program():
             return jsonify({"refused": error.sentence()}), status
         if isinstance(error, guard.Closed):
             return render_template("locked.html"), status
@@ -170,5 +177,14 @@ def _saying(status: int) -> Callable[[StationError], tuple[Response | str, int]]
     return answer
 
 
-def _plain(words: str) -> Response:
-    return Response(f"{words}\n", mimetype="text/plain; charset=utf-8")
+def _plain(words: str, status: int) -> Response:
+    if _for_a_program():
+        answer = jsonify({"refused": words})
+        answer.status_code = status
+        return answer
+    return Response(f"{words}\n", status, mimetype="text/plain; charset=utf-8")
+
+
+def _for_a_program() -> bool:
+    """Whether the answer is read by a script: a form that is sent to the API without one wants a page."""
+    return request.path.startswith("/api/") and (request.is_json or request.method in guard.LOOKING)

@@ -8,10 +8,12 @@ from collections.abc import Callable, Mapping
 from flask import Blueprint, Response, jsonify, redirect, request
 from werkzeug.wrappers import Response as Answer
 
+from station import __version__
 from station.board import Board
 from station.core.messages import BeginCast, Command
 from station.errors import Fault
 from station.phone import orders
+from station.phone.api_description import description
 from station.phone.guard import device
 from station.phone.shelf import Ask, Shelf
 from station.phone.stream import Ear, Streams
@@ -59,6 +61,12 @@ def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf, ear: Callable[
         if events is None:
             raise TooMany("Too many pages are open for live news.")
         return Response(events, mimetype="text/event-stream", headers={"X-Accel-Buffering": "no"})
+
+    described = description(__version__)
+
+    @api.get("/openapi.json")
+    def about() -> Response:
+        return jsonify(described)
 
     def begin(said: Mapping[str, object], by: str) -> BeginCast:
         return orders.begun(said, by, shelf)
