@@ -38,7 +38,7 @@ def _refusals(*numbers: str) -> dict[str, Shape]:
 
 
 def _looked(name: str, words: str, answers: dict[str, Shape]) -> Shape:
-    return {"get": {"operationId": name, "summary": words, "responses": {**answers, **_refusals("403")}}}
+    return {"get": {"operationId": name, "summary": words, "responses": answers | _refusals("403")}}
 
 
 def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -> Shape:
@@ -51,8 +51,8 @@ def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -
             "requestBody": {"required": True, "content": {"application/json": {"schema": body}}},
             "responses": {
                 "200": _answer("Done and written down; the number of the cast that it concerns.", ref("cast")),
-                **_refusals("400", "403", "409", "413", "503"),
-            },
+            }
+            | _refusals("400", "403", "409", "413", "503"),
         }
     }
 
