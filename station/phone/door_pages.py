@@ -54,7 +54,7 @@ def door_pages(door: Doorkeeper) -> Blueprint:
     @bp.post("/pair/leave")
     def leave() -> Answer:
         own = guard.mine()
-        session.clear()
+        session.pop("pairing", None)
         if own is not None:
             door.lock_out(own.id)
         return redirect("/pair", 303)
