@@ -70,6 +70,8 @@ const refresh = async () => {
   const before = streamed;
   try {
     const answer = await fetch("/api/state", { cache: "no-store" });
+    // This device may not look any more: the page says so.
+    if (answer.status === 403 && streamed) location.reload();
     if (!answer.ok) return;
     const state = await answer.json();
     // What the stream told meanwhile may be newer. (After a restart numbers begin anew, so only meanwhile counts.)
