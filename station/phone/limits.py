@@ -112,8 +112,8 @@ _PAGES = Rate(60, 1.0)
 """Pages that reckon or read from the disk: far more than a person leafs through, far less than hurts."""
 
 RATES: Mapping[str, Rate] = {
-    "door.ask": Rate(5, 20.0),
-    "door.open_with": Rate(10, 20.0),
+    "door.ask": Rate(10, 20.0),
+    "door.open_with": Rate(20, 20.0),
     "api.stream": Rate(60, 0.5),
     "work.one": _PAGES,
     "work.figures": _PAGES,

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from station.config import Look
 from station.phone.server import serving
-from tests.browser.conftest import DESK, PHONE, Shop
+from tests.browser.conftest import DEADLINE_MS, DESK, PHONE, Shop
 from tests.phone.shown import QUIET, opened_station
 
 pytestmark = pytest.mark.browser
@@ -78,6 +78,6 @@ def test_a_locked_station_shows_the_door_and_a_device_that_is_locked_out_is_told
         expect(page.get_by_role("heading", name="The bench is free")).to_be_visible()
         locked.station.door.begin_anew()
         locked.station.post(replace(QUIET, seq=3))
-        expect(page.get_by_role("heading", name="This station is locked")).to_be_visible()
+        expect(page.get_by_role("heading", name="This station is locked")).to_be_visible(timeout=DEADLINE_MS)
     foreign = [one for one in locked.requests if not re.match(rf"{locked.url}/", one)]
     assert foreign == []

@@ -88,11 +88,12 @@ def test_asking_for_codes_again_and_again_is_stopped_with_a_sentence_and_a_time_
         visitor = station.paired()
         visitor.send("/pair/leave")
         visitor.look("/pair")
-        answers = [visitor.send("/pair/ask") for _ in range(RATES["door.ask"].at_once)]
-        assert [answer.status_code for answer in answers] == [200] * 4 + [429]
+        most = RATES["door.ask"].at_once
+        answers = [visitor.send("/pair/ask") for _ in range(most)]
+        assert [answer.status_code for answer in answers] == [200] * (most - 1) + [429]
         assert answers[-1].headers["Retry-After"] == "20"
         assert "Wait 20 seconds, then try again." in answers[-1].get_data(as_text=True)
-        assert len(station.codes) == 5
+        assert len(station.codes) == most
         station.clock.advance(20)
         assert visitor.send("/pair/ask").status_code == 200
 

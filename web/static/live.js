@@ -59,10 +59,10 @@ const connect = () => {
     note.hidden = !code;
   });
   mine.onerror = () => {
-    // A refused stream is not tried again by the browser.
+    // A refused stream is not tried again by the browser: there are too many, or this device may not look any more.
     if (mine.readyState !== EventSource.CLOSED || stream !== mine) return;
     stream = null;
-    setTimeout(connect, 1000);
+    setTimeout(() => { refresh(); connect(); }, 1000);
   };
 };
 
