@@ -96,6 +96,11 @@ class QuietSocket:
             except ssl.SSLError as why:
                 raise ConnectionResetError(errno.ECONNRESET, str(why)) from why
 
+    def close(self) -> None:
+        """End the line; never between two parts of a sending, which would then go on without encryption."""
+        with self._turn:
+            self._sock.close()
+
     def __getattr__(self, name: str) -> Any:
         return getattr(self._sock, name)
 

@@ -15,10 +15,13 @@ from contextlib import ExitStack
 from dataclasses import replace
 
 import pytest
+from click.testing import CliRunner
 
+from station import service
+from station.cli import main
 from station.config import WebSettings
 from station.phone.server import serving
-from station.phone.tls import CertificateFault, context_of
+from station.phone.tls import CertificateFault, QuietSocket, context_of
 from tests.phone.shown import CURING, WEIGHING, Station, opened_station
 from tests.phone.test_server import DEADLINE_S, until
 
@@ -168,3 +171,32 @@ def test_a_certificate_that_cannot_be_used_is_told_in_a_sentence(made, tmp_path)
         with pytest.raises(CertificateFault, match=says):
             context_of(wrong)
     assert context_of(WebSettings()) is None
+
+
+def test_the_check_of_the_settings_tells_a_certificate_that_the_station_could_not_use(made, tmp_path):
+    settings = tmp_path / "station.toml"
+    least = 'state_dir = "state"\n[scale]\nport = "/dev/ttyUSB0"\nfamily = "status-commas"\n'
+    settings.write_text(f'{least}[web]\ncertificate = "{made.certificate}"\nkey = "{made.key}"\n')
+    assert CliRunner().invoke(main, ["check-settings", "--config", str(settings)]).exit_code == 0
+    settings.write_text(f'{least}[web]\ncertificate = "none.pem"\nkey = "{made.key}"\n')
+    refused = CliRunner().invoke(main, ["check-settings", "--config", str(settings)])
+    assert refused.exit_code != 0
+    assert "none.pem cannot be read" in refused.output
+
+
+def test_the_watchdog_finds_a_page_over_tls_and_notices_when_there_is_none(made, served):
+    _, port = served
+    assert service._answers(f"https://127.0.0.1:{port}/")
+    assert not service._answers(f"http://127.0.0.1:{port}/")
+
+
+def test_what_is_sent_after_the_end_of_a_line_is_an_error_and_never_goes_out_in_the_clear(made):
+    context = context_of(made)
+    assert context is not None
+    ours, theirs = socket.socketpair()
+    with theirs:
+        quiet = QuietSocket(context.wrap_socket(ours, server_side=True, do_handshake_on_connect=False))
+        quiet.close()
+        with pytest.raises(OSError, match="Bad file descriptor"):
+            quiet.send(b"in the clear")
+        assert theirs.recv(100) == b""
