@@ -189,8 +189,8 @@ def assembled(
             look=settings.web.look,
         )
         stack.callback(door.keep_or_say)
-        tls = context_of(settings.web)
-        port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end, tls=tls))
+        page, tls = create_app(web), context_of(settings.web)
+        port = stack.enter_context(serving(page, settings.web.host, settings.web.port, streams.end, tls=tls))
         stack.enter_context(
             housekeeping(inbox.end, door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)
         )
@@ -212,8 +212,7 @@ def assembled(
             Pulse("the bench loop", lambda: loop.turns, lambda: BENCH_SILENCE_S),
             Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
         )
-        url = address(settings.web, port)
-        yield Station(loop, inbox, board, library, archive, record, panel, url, pulses)
+        yield Station(loop, inbox, board, library, archive, record, panel, address(settings.web, port), pulses)
 
 
 def _no_survey(_file: BinaryIO, _name: str) -> NoReturn:
