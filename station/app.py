@@ -118,7 +118,7 @@ def assembled(
             (announce or announced_in_log)(code)
             panel.say_code(code)
 
-        door = Doorkeeper(clock, announced, settings.state_dir / DEVICES)
+        door = stack.enter_context(Doorkeeper(clock, announced, settings.state_dir / DEVICES))
         panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew))
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
@@ -188,7 +188,6 @@ def assembled(
             benches=sharing if safe is None else None,
             look=settings.web.look,
         )
-        stack.callback(door.keep_or_say)
         page, tls = create_app(web), context_of(settings.web)
         port = stack.enter_context(serving(page, settings.web.host, settings.web.port, streams.end, tls=tls))
         stack.enter_context(

@@ -28,7 +28,10 @@ SEEN_EVERY_S = 60.0
 
 
 class Doorkeeper:
-    """Who may touch. `announce` shows a code at the bench; `file` None keeps the devices in memory only."""
+    """Who may touch. `announce` shows a code at the bench; `file` None keeps the devices in memory only.
+
+    As a context it writes down at its end when the devices were last seen.
+    """
 
     def __init__(
         self,
@@ -43,6 +46,12 @@ class Doorkeeper:
         self._door = Door()
         self._devices: Devices = _read(file)
         self._written = self._devices
+
+    def __enter__(self) -> Doorkeeper:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.keep_or_say()
 
     def ask(self) -> None:
         """Show a code at the bench. Raises Refused while the door is shut."""
