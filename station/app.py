@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import logging
-import secrets
-import socket
 from collections.abc import Callable, Iterator
 from concurrent.futures import TimeoutError as NoAnswer
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
 from typing import Any, BinaryIO, NoReturn
 
 from station import __version__
@@ -24,6 +21,7 @@ from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
+from station.doorway import address, announced_in_log, own_names, session_key
 from station.errors import Fault, Refused
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
@@ -33,9 +31,11 @@ from station.mesh.survey import survey
 from station.metrology.promise import ScalePromise
 from station.notices import Notices
 from station.phone.app import Web, create_app
-from station.phone.pairing import Doorkeeper
+from station.phone.doorkeeper import FILE as DEVICES
+from station.phone.doorkeeper import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
+from station.phone.tls import context_of
 from station.ports import TellableClock, TimeSource
 from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
@@ -114,7 +114,13 @@ def assembled(
         )
         archive = stack.enter_context(Archive(settings.state_dir / RECORD))
         fitted = settings.signals if safe is None else replace(settings.signals, speech=False)
-        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory))
+
+        def announced(code: str) -> None:
+            (announce or announced_in_log)(code)
+            panel.say_code(code)
+
+        door = stack.enter_context(Doorkeeper(clock, announced, settings.state_dir / DEVICES))
+        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew))
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
         notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words)
@@ -168,10 +174,11 @@ def assembled(
             board=board,
             ask=_asking(inbox),
             shelf=library,
-            door=Doorkeeper(clock, announce or _announced_in_log),
+            door=door,
+            clock=clock,
             streams=streams,
             names=own_names(settings.name),
-            secret=_secret(settings.state_dir),
+            secret=session_key(settings.state_dir),
             station=settings.name,
             desk=desk,
             climate=watch,
@@ -180,9 +187,13 @@ def assembled(
             sheets=sheets,
             record=record,
             benches=sharing if safe is None else None,
+            look=settings.web.look,
         )
-        port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
-        stack.enter_context(housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space))
+        page, tls = create_app(web), context_of(settings.web)
+        port = stack.enter_context(serving(page, settings.web.host, settings.web.port, streams.end, tls=tls))
+        stack.enter_context(
+            housekeeping(inbox.end, door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)
+        )
         if sharing is not None and safe is None:
             stack.enter_context(
                 exchanging(
@@ -201,9 +212,7 @@ def assembled(
             Pulse("the bench loop", lambda: loop.turns, lambda: BENCH_SILENCE_S),
             Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
         )
-        shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
-        shown = f"[{shown}]" if ":" in shown else shown
-        yield Station(loop, inbox, board, library, archive, record, panel, f"http://{shown}:{port}/", pulses)
+        yield Station(loop, inbox, board, library, archive, record, panel, address(settings.web, port), pulses)
 
 
 def _no_survey(_file: BinaryIO, _name: str) -> NoReturn:
@@ -240,29 +249,3 @@ def _asking(inbox: Inbox) -> Callable[[Command], int | None]:
             raise Unanswered("The bench did not answer.") from None
 
     return ask
-
-
-def _announced_in_log(code: str) -> None:
-    log.warning("pairing code %s (ten minutes, once)", code)
-
-
-def own_names(name: str) -> frozenset[str]:
-    """Names under which the page may be asked for, besides any IP address."""
-    host = socket.gethostname().lower()
-    own = name.lower().replace(" ", "-")
-    return frozenset({"localhost", host, f"{host}.local", own, f"{own}.local", "tarebell", "tarebell.local"})
-
-
-def _secret(state_dir: Path) -> bytes:
-    """The key that signs sessions: made once, readable by the station alone."""
-    place = state_dir / "session.key"
-    key = b""
-    try:
-        if not place.exists():
-            place.touch(mode=0o600)
-            place.write_bytes(secrets.token_bytes(32))
-        key = place.read_bytes()
-    except OSError as why:
-        # A full or spoiled card must not stop the bench: phones are paired anew for this run.
-        log.error("no key kept place=%s why=%s", place, why.strerror)
-    return key or secrets.token_bytes(32)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from decimal import Decimal
+from enum import Enum
 from pathlib import Path
 
 from station.core.mass import Mass
@@ -57,12 +58,22 @@ class BenchSettings:
     cup: Cup = field(default_factory=lambda: Cup(Mass.grams(1000), "1 litre cup"))
 
 
+class Look(Enum):
+    """Who may look at the page without touching."""
+
+    FREE = "free"
+    PAIRED = "paired"
+
+
 @dataclass(frozen=True, slots=True)
 class WebSettings:
-    """Where the page listens."""
+    """Where the page listens, who may look, and the files of a certificate and its key (both or none)."""
 
     host: str = "0.0.0.0"
     port: int = 8060
+    look: Look = Look.FREE
+    certificate: Path | None = None
+    key: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from station.config import (
     BackupSettings,
     BenchSettings,
     ClimateSettings,
+    Look,
     ScaleSettings,
     Settings,
     SharedSettings,
@@ -43,7 +44,7 @@ def read_settings(path: Path) -> Settings:
         scale=_scale(top.table("scale")),
         signals=_signals(top.table("signals")),
         bench=_bench(top.table("bench")),
-        web=_web(top.table("web")),
+        web=_web(top.table("web"), path.parent),
         climate=_climate(top.table("climate")),
         time=_time(top.table("time")),
         backup=_backup(top.table("backup"), path.parent),
@@ -134,9 +135,18 @@ def _bench(reader: Reader) -> BenchSettings:
     return settings
 
 
-def _web(reader: Reader) -> WebSettings:
+def _web(reader: Reader, here: Path) -> WebSettings:
     plain = WebSettings()
-    settings = WebSettings(reader.take("host", text, plain.host), reader.take("port", whole(1, 65535), plain.port))
+    files = {name: reader.take(name, text, "") for name in ("certificate", "key")}
+    if not reader.spoiled and bool(files["certificate"]) != bool(files["key"]):
+        reader.complain("certificate and key belong together: name both files, or none")
+    settings = WebSettings(
+        reader.take("host", text, plain.host),
+        reader.take("port", whole(1, 65535), plain.port),
+        Look(reader.take("look", one_of(*(look.value for look in Look)), plain.look.value)),
+        certificate=here / files["certificate"] if files["certificate"] else None,
+        key=here / files["key"] if files["key"] else None,
+    )
     reader.done()
     return settings
 

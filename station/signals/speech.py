@@ -37,6 +37,12 @@ def spoken(words: str) -> str:
     return words.strip()
 
 
+def code_words(code: str) -> str:
+    """A pairing code as it is said, digit by digit with a pause in the middle."""
+    half = (len(code) + 1) // 2
+    return f"The pairing code is {', '.join(code[:half])}. {', '.join(code[half:])}."
+
+
 class Voice:
     """A thread that speaks. `fitted` is false where the program is missing; then nothing is said."""
 
