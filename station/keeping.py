@@ -10,10 +10,16 @@ from pathlib import Path
 from station.errors import LedgerFault
 
 
-def replace_whole(file: Path, text: str) -> None:
-    """Put `text` in the place of the file. Raises LedgerFault; the file then is as it was."""
+def replace_whole(file: Path, text: str, *, private: bool = False) -> None:
+    """Put `text` in the place of the file. Raises LedgerFault; the file then is as it was.
+
+    `private`: nobody but the station's own user may read it, at no moment.
+    """
     with _kept(file):
         beside = file.with_name(f".{file.name}.new")
+        if private:
+            beside.unlink(missing_ok=True)  # one left by a power cut would keep the rights that it has
+            beside.touch(mode=0o600)
         _write(beside, "w", text)
         beside.replace(file)
 
