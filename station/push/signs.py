@@ -50,7 +50,9 @@ def signs_of(seen: Snapshot, damage: str, no_backup: str) -> dict[Sign, str]:
     """The signs at this moment. A scale that is off while nobody casts is none. `damage`, `no_backup`: sentences."""
     found: dict[Sign, str] = {}
     if seen.bench is not None and seen.scale.state in (ScaleState.LOST, ScaleState.TROUBLE, ScaleState.BLANK):
-        found[Sign.SCALE_LOST] = f"Cast {seen.bench.number} is in hand and the scale is lost. {seen.scale.words}".strip()
+        found[Sign.SCALE_LOST] = (
+            f"Cast {seen.bench.number} is in hand and the scale is lost. {seen.scale.words}".strip()
+        )
     if damage:
         found[Sign.DAMAGED] = f"{damage} The bench goes on from memory; restore it on the page Record."
     elif seen.unsaved:
@@ -83,4 +85,6 @@ def remembered(keys: Iterable[str], now_s: float) -> tuple[Lasting, ...]:
 
 def fault_matters(lasting: Iterable[Lasting], signs: Signs) -> tuple[Matter, ...]:
     """Every fault worth a message."""
-    return tuple(Matter(one.sign.value, OCCASION[one.sign], one.words, one.sign in signs) for one in lasting if one.told)
+    return tuple(
+        Matter(one.sign.value, OCCASION[one.sign], one.words, one.sign in signs) for one in lasting if one.told
+    )
