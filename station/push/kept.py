@@ -17,7 +17,7 @@ from station.core.matters import USUAL, Occasion
 from station.core.quiet import QuietHours
 from station.errors import LedgerFault
 from station.keeping import replace_whole
-from station.push.addresses import Address
+from station.addresses import Address
 from station.push.outbox import DONE, Letter, Letters, Stage
 
 CHOSEN: Final = "messages.json"

@@ -23,7 +23,7 @@ from station.core.matters import Matter
 from station.core.moment import Moment
 from station.errors import Refused
 from station.ports import TimeSource
-from station.push.addresses import Address
+from station.addresses import Address
 from station.push.attempt import LIMIT_S, Attempt
 from station.push.chooser import Chooser
 from station.push.outbox import Letter, Letters, Stage, begun, come_back, looked_through, next_due
@@ -66,6 +66,7 @@ class Pusher:
 
     def __init__(
         self,
+        *,
         chooser: Chooser,
         source: Source,
         clock: TimeSource,

@@ -1,4 +1,4 @@
-"""What came of an attempt to send, in kinds and in words. Never in the words of a library: those may tell an address."""
+"""What came of an attempt to send, in kinds and in words. Never a library's words: they may tell an address."""
 
 from __future__ import annotations
 

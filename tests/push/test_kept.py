@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from station.core.matters import USUAL, Occasion
 from station.core.quiet import QuietHours
 from station.errors import LedgerFault
-from station.push.addresses import Address, wrong_with
+from station.addresses import Address, wrong_with
 from station.push.kept import (
     CHOSEN,
     SENT,

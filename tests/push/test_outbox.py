@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -61,7 +62,7 @@ def test_a_failing_address_is_tried_for_half_an_hour_at_growing_gaps_and_then_gi
         post.now_s = float(second)
         post.turn([DEMOLD], set(), ("phone",))
     times = [at for at, _ in post.attempts]
-    gaps = [after - before for before, after in zip(times, times[1:], strict=False)]
+    gaps = [after - before for before, after in pairwise(times)]
     assert gaps == list(GAPS_S) == sorted(GAPS_S)
     assert times[-1] == 1800.0
     assert lost_matters(post.letters) == (DEMOLD.key,)
