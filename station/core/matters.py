@@ -11,14 +11,14 @@ from station.core.standing import Cast, Standing
 
 
 class Occasion(Enum):
-    """On what occasion a message is sent. The value is its name in words."""
+    """On what occasion a message is sent. The value tells it in words."""
 
-    POT_LIFE = "a pot life ends"
-    DEMOLD = "a cast is ready to demold"
-    FULL_CURE = "a cast is fully cured"
-    SCALE = "the scale is lost for ten minutes while a cast is in hand"
-    RECORD = "the record is damaged or is not written"
-    BACKUP = "no backup was made for a week"
+    POT_LIFE = "A pot life ends"
+    DEMOLD = "A cast is ready to demold"
+    FULL_CURE = "A cast is fully cured"
+    SCALE = "The scale is lost for ten minutes while a cast is in hand"
+    RECORD = "The record is damaged or is not written"
+    BACKUP = "No backup was made for a week"
 
 
 USUAL = frozenset({Occasion.DEMOLD, Occasion.SCALE, Occasion.RECORD, Occasion.BACKUP})

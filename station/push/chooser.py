@@ -9,11 +9,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
+from station.addresses import MOST_ADDRESSES, Address, wrong_with
 from station.core.matters import Occasion
 from station.core.moment import Moment
 from station.core.quiet import QuietHours, quiet_at
 from station.errors import LedgerFault, Refused
-from station.addresses import MOST_ADDRESSES, Address, wrong_with
 from station.push.kept import Choices, keep_choices, read_choices
 
 log = logging.getLogger("tarebell.push")

@@ -13,11 +13,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Final
 
+from station.addresses import Address
 from station.core.matters import USUAL, Occasion
 from station.core.quiet import QuietHours
 from station.errors import LedgerFault
 from station.keeping import replace_whole
-from station.addresses import Address
 from station.push.outbox import DONE, Letter, Letters, Stage
 
 CHOSEN: Final = "messages.json"

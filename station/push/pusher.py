@@ -19,11 +19,11 @@ from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
 
+from station.addresses import Address
 from station.core.matters import Matter
 from station.core.moment import Moment
 from station.errors import Refused
 from station.ports import TimeSource
-from station.addresses import Address
 from station.push.attempt import LIMIT_S, Attempt
 from station.push.chooser import Chooser
 from station.push.outbox import Letter, Letters, Stage, begun, come_back, looked_through, next_due

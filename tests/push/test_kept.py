@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from station.addresses import Address, wrong_with
 from station.core.matters import USUAL, Occasion
 from station.core.quiet import QuietHours
 from station.errors import LedgerFault
-from station.addresses import Address, wrong_with
 from station.push.kept import (
     CHOSEN,
     SENT,
