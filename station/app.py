@@ -37,6 +37,7 @@ from station.phone.pairing import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
 from station.ports import TellableClock, TimeSource
+from station.push_desk import PushDesk, PushTools
 from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
@@ -113,7 +114,8 @@ def assembled(
         )
         archive = stack.enter_context(Archive(settings.state_dir / RECORD))
         fitted = settings.signals if safe is None else replace(settings.signals, speech=False)
-        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory))
+        messages = PushDesk(settings.push, settings.state_dir, clock)
+        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, messages.quiet))
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
         notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words)
@@ -179,9 +181,22 @@ def assembled(
             sheets=sheets,
             record=record,
             benches=sharing if safe is None else None,
+            push=messages if safe is None else None,
+        )
+        push_tools = PushTools(
+            scribe,
+            shelf,
+            archive,
+            loop.standing,
+            board.latest,
+            settings.name,
+            lambda words: notices.put("push", BannerKind.PUSH, words, "See why"),
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
-        stack.enter_context(housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space))
+        chores = (record.daily_check, record.daily_backup, record.check_space)
+        stack.enter_context(housekeeping(inbox.end, *chores, lambda: messages.look_for_backup(push_tools)))
+        if safe is None:
+            stack.enter_context(messages.sending(push_tools))
         if sharing is not None and safe is None:
             stack.enter_context(
                 exchanging(

@@ -20,6 +20,8 @@ from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.pairing import Doorkeeper
 from station.phone.positive_pages import Surveying, positive_pages
+from station.phone.push_pages import push_pages
+from station.phone.push_view import PushDesk
 from station.phone.record_pages import record_pages
 from station.phone.record_view import RecordDesk
 from station.phone.scale_desk import ScaleDesk
@@ -61,6 +63,7 @@ class Web:
     sheets: Sheets | None = None
     record: RecordDesk | None = None
     benches: BenchesDesk | None = None
+    push: PushDesk | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -97,6 +100,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(climate_pages(web.climate))
     if web.benches is not None:
         app.register_blueprint(benches_pages(web.benches, web.board))
+    if web.push is not None:
+        app.register_blueprint(push_pages(web.push))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any
 
@@ -32,14 +32,15 @@ def push_pages(desk: PushDesk) -> Blueprint:
     def everywhere() -> dict[str, Any]:
         return {"has_push_page": True}
 
-    def page(field: str = "", said: str = "", good: bool = False, **typed: str) -> str:
-        view = desk.view()
+    def page(field: str = "", said: str = "", *, good: bool = False, typed: Mapping[str, str] | None = None) -> str:
+        view, typed = desk.view(), typed or {}
         hours = view.quiet or SOME_HOURS
         return render_template(
             "push.html",
             view=view,
             lines=[_line(one) for one in view.addresses],
             occasions=[(one.name, one.value, one in view.occasions) for one in Occasion],
+            kept=(_time_text(hours.begin), _time_text(hours.end)),
             begin=typed.get("begin", _time_text(hours.begin)),
             end=typed.get("end", _time_text(hours.end)),
             typed=typed.get("address", ""),
@@ -52,9 +53,9 @@ def push_pages(desk: PushDesk) -> Blueprint:
         try:
             act()
         except orders.NotUnderstood as wrong:
-            return page(field, wrong.sentence(), **typed), 400
+            return page(field, wrong.sentence(), typed=typed), 400
         except StationError as refusal:
-            return page(field, refusal.sentence(), **typed), 409
+            return page(field, refusal.sentence(), typed=typed), 409
         return redirect("/push", 303)
 
     @bp.get("")
@@ -76,7 +77,7 @@ def push_pages(desk: PushDesk) -> Blueprint:
             told = desk.test(_key(), device())
         except StationError as refusal:
             return page("list", refusal.sentence()), 409
-        return page("list", told.words, told.good)
+        return page("list", told.words, good=told.good)
 
     @bp.post("/occasions")
     def occasions() -> Answer | tuple[str, int]:

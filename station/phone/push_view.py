@@ -15,8 +15,8 @@ from station.core.quiet import QuietHours
 class AddressLine:
     """One address by its key and label, never itself; `fixed`: it stands in the settings file.
 
-    `waiting` messages are not sent yet, `given_up` were given up. `good` and `bad` say when (UTC) it last took a message
-    and last did not, `why` not; `good_sure` and `bad_sure` whether the clock was trusted then.
+    `waiting` messages are not sent yet, `given_up` were given up. `good` and `bad` say when (UTC) it last took a
+    message and last did not, `why` not; `good_sure` and `bad_sure` whether the clock was trusted then.
     """
 
     key: str

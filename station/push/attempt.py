@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import select
 import signal
 import subprocess
 import sys
@@ -67,7 +68,7 @@ class Attempt:
         if piece and b"\n" not in self._heard and len(self._heard) < _MOST_ANSWER:
             return None
         self.end()
-        return _understood(self._heard)
+        return _read(self._heard)
 
     def end(self) -> None:
         """End the process, whatever it does."""
@@ -84,7 +85,20 @@ class Attempt:
                     pipe.close()
 
 
-def _understood(heard: bytes) -> Verdict:
+def understood(url: str, within_s: float = LIMIT_S) -> Verdict:
+    """Whether messages can go to this address, as far as can be known without sending. Waits for the process."""
+    attempt, poll = Attempt(url, "", "", send=False), select.poll()
+    try:
+        while (verdict := attempt.heard()) is None:
+            poll.register(attempt.fileno() or 0, select.POLLIN)
+            if not poll.poll(1000 * within_s):
+                return Verdict(Kind.LATE)
+        return verdict
+    finally:
+        attempt.end()
+
+
+def _read(heard: bytes) -> Verdict:
     try:
         kind, code = json.loads(heard)
         return Verdict(Kind[kind], None if code is None else int(code))

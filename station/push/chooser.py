@@ -47,19 +47,23 @@ class Chooser:
         """Whether quiet hours hold at this moment. Never waits."""
         return quiet_at(self._choices.quiet, now)
 
-    def add(self, url: str) -> Address:
-        """Add an address. Raises Refused, which never repeats it, and LedgerFault when it cannot be kept."""
+    def may_add(self, url: str) -> None:
+        """Raises Refused, which never repeats the address, when it cannot be added as things stand."""
         wrong = wrong_with(url)
         if wrong:
             raise Refused(wrong)
+        there = self._choices.addresses
+        if any(one.url == url for one in there):
+            raise Refused("Messages go to that address already.")
+        if len(there) >= MOST_ADDRESSES:
+            raise Refused(f"There are {MOST_ADDRESSES} addresses already.", "Remove one first.")
+
+    def add(self, url: str) -> Address:
+        """Add an address. Raises Refused, which never repeats it, and LedgerFault when it cannot be kept."""
         address = Address(url)
         with self._lock:
-            there = self._choices.addresses
-            if any(one.url == url for one in there):
-                raise Refused("Messages go to that address already.")
-            if len(there) >= MOST_ADDRESSES:
-                raise Refused(f"There are {MOST_ADDRESSES} addresses already.", "Remove one first.")
-            self._keep(replace(self._choices, addresses=(*there, address)))
+            self.may_add(url)
+            self._keep(replace(self._choices, addresses=(*self._choices.addresses, address)))
         return address
 
     def remove(self, key: str) -> None:

@@ -30,10 +30,17 @@ class Panel:
     """Implements `ports.Signals`. `note` is a sentence when the pins are simulated, else empty."""
 
     def __init__(
-        self, settings: SignalSettings, press: Callable[[Pressed], object], clock: TimeSource, factory: Any = None
+        self,
+        settings: SignalSettings,
+        press: Callable[[Pressed], object],
+        clock: TimeSource,
+        factory: Any = None,
+        quiet: Callable[[], bool] = lambda: False,
     ) -> None:
+        """While `quiet()` is true nothing is spoken; everything else sounds and lights as always."""
         self._settings, self._press, self._clock = settings, press, clock
         self.factory, self.note = (factory, "") if factory is not None else pins()
+        self._quiet = quiet
         self._stack = ExitStack()
         self._player: Player
         self._voice: Voice | None = None
@@ -50,7 +57,7 @@ class Panel:
             self._player = stack.enter_context(Player(Sounders(buzzer, tone), self.factory.ticks))
             for name, pin in (("pedal", s.pedal), ("button", s.button)):
                 self._contact(stack, name, pin)
-            voice = Voice()
+            voice = Voice(quiet=self._quiet)
             if s.speech and voice.fitted:
                 self._voice = stack.enter_context(voice)
             self._stack = stack.pop_all()
