@@ -15,6 +15,7 @@ from typing import Any, BinaryIO, NoReturn
 
 from station import __version__
 from station.board import Board
+from station.calendar_desk import CalendarDesk
 from station.climate.watch import ClimateWatch
 from station.config import Settings
 from station.core.effects import Say
@@ -182,6 +183,7 @@ def assembled(
             record=record,
             benches=sharing if safe is None else None,
             push=messages if safe is None else None,
+            calendar=CalendarDesk(settings.state_dir, clock, loop.standing, settings.name),
         )
         push_tools = PushTools(
             scribe,

@@ -17,7 +17,7 @@ from station.core.quiet import QuietHours
 from station.core.snapshot import Snapshot
 from station.core.standing import Standing
 from station.errors import Fault, LedgerFault, Refused
-from station.phone.push_view import AddressLine, PushView, TestSaid
+from station.phone.push_view import AddressLine, PushView, Tried
 from station.ports import TimeSource
 from station.push.attempt import understood
 from station.push.chooser import Chooser
@@ -142,7 +142,7 @@ class PushDesk:
         self._chooser.be_quiet(hours)
         log.info("quiet hours=%s by=%s", hours, by)
 
-    def test(self, key: str, by: str) -> TestSaid:
+    def test(self, key: str, by: str) -> Tried:
         """Send a test message there and wait a little for what comes of it. Raises Refused."""
         address = self._chooser.address(key)
         if self._pusher is None:
@@ -151,9 +151,9 @@ class PushDesk:
         try:
             verdict = self._pusher.test(address).result(TEST_WITHIN_S)
         except NoAnswer:
-            return TestSaid(False, f"{address.label} has not answered yet. Look at this page again in half a minute.")
+            return Tried(False, f"{address.label} has not answered yet. Look at this page again in half a minute.")
         words = "took the test message. Is it on your phone?" if verdict.good else f"failed. {verdict.words}"
-        return TestSaid(verdict.good, f"{address.label} {words}")
+        return Tried(verdict.good, f"{address.label} {words}")
 
 
 def _first_cast(archive: Archive) -> datetime | None:

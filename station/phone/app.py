@@ -12,6 +12,8 @@ from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
 from station.phone.benches_pages import BenchesDesk, benches_pages
 from station.phone.binding import bind
+from station.phone.calendar_pages import calendar_pages
+from station.phone.calendar_view import CalendarDesk
 from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
 from station.phone.files import page_root
@@ -64,6 +66,7 @@ class Web:
     record: RecordDesk | None = None
     benches: BenchesDesk | None = None
     push: PushDesk | None = None
+    calendar: CalendarDesk | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -102,6 +105,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(benches_pages(web.benches, web.board))
     if web.push is not None:
         app.register_blueprint(push_pages(web.push))
+    if web.calendar is not None:
+        app.register_blueprint(calendar_pages(web.calendar, web.door))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)

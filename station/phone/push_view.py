@@ -44,7 +44,7 @@ class PushView:
 
 
 @dataclass(frozen=True, slots=True)
-class TestSaid:
+class Tried:
     """What came of a test message, in a sentence."""
 
     good: bool
@@ -66,7 +66,7 @@ class PushDesk(Protocol):
         """Send none there any more."""
         ...
 
-    def test(self, key: str, by: str) -> TestSaid:
+    def test(self, key: str, by: str) -> Tried:
         """Send a test message there and wait a little for what comes of it."""
         ...
 
