@@ -21,13 +21,14 @@ PRODUCT: Final = "-//Tarebell//casting bench station//EN"
 
 def as_ics(ends: Iterable[CureEnd], issues: Issues, wall: datetime, name: str) -> str:
     """The calendar `name` with an event for every end that was issued, as of `wall` (UTC)."""
-    from icalendar import Calendar, vDuration
+    from icalendar import Calendar, vDuration, vText
 
     calendar = Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     calendar.add("method", "PUBLISH")
-    calendar.add("name", _clean(name))
+    # Said to be text: the library does not know this property, and would write it as it stands.
+    calendar.add("name", vText(_clean(name)))
     calendar.add("refresh-interval", vDuration(REFRESH), parameters={"value": "DURATION"})
     known = {one.uid: one for one in issues}
     for end in ends:
@@ -42,7 +43,7 @@ def as_ics(ends: Iterable[CureEnd], issues: Issues, wall: datetime, name: str) -
     if not calendar.subcomponents:
         # A calendar must not be empty; a definition of UTC is the least that it may hold.
         calendar.add_component(_utc())
-    return calendar.to_ical().decode()
+    return bytes(calendar.to_ical()).decode()
 
 
 def _event(end: CureEnd, wall: datetime) -> Event:

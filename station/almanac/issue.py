@@ -37,7 +37,7 @@ def uid_of(end: CureEnd) -> str:
 
 
 def issued(before: Issues, ends: Sequence[CureEnd], wall: datetime) -> Issues:
-    """What is given out at `wall` (UTC). An end that stands still keeps its last date; one that is gone is forgotten."""
+    """What is given out at `wall` (UTC). An end that stands still keeps its last date, one that is gone has none."""
     known = {one.uid: one for one in before}
     after = []
     for end in ends:

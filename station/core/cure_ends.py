@@ -33,7 +33,7 @@ class CureEnd:
 
 
 def cure_ends(standing: Standing, now: Moment) -> tuple[CureEnd, ...]:
-    """Every end to come, or come and not done with, of casts that are in their molds or cure on. Needs a trusted wall."""
+    """Every end to come, or come and not done with, of casts away from the bench. Needs a trusted wall."""
     return tuple(
         _end(standing, cast, clock, now)
         for cast in standing.casts

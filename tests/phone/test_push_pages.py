@@ -19,14 +19,17 @@ from tests.phone.test_pages import plain
 WHEN = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 LINE = AddressLine("ab12", "json://…1xY", good=WHEN, waiting=2)
 
+SEEN = PushView((LINE,), USUAL, None, False, True)
+TAKEN = Tried(True, "json://…1xY took the test message.")
+
 
 @dataclass
 class SmallPush:
     """A `phone.push_view.PushDesk` in memory."""
 
-    seen: PushView = PushView((LINE,), USUAL, None, False, True)
+    seen: PushView = SEEN
     refuses: Refused | None = None
-    said: Tried = Tried(True, "json://…1xY took the test message.")
+    said: Tried = TAKEN
     calls: list[tuple[object, ...]] = field(default_factory=list)
 
     def view(self) -> PushView:
@@ -141,16 +144,17 @@ def test_quiet_hours_are_set_and_taken_off(visitor: Visitor, desk: SmallPush) ->
 
 
 @pytest.mark.parametrize(
-    ("begin", "end", "status", "says"),
+    ("hours", "status", "says"),
     [
-        ("25:00", "06:30", 400, "&#39;25:00&#39; is no time of day"),
-        ("22:00", "", 400, "When do they end?"),
-        ("22:00", "22:00", 409, "cannot begin and end at the same time"),
+        (("25:00", "06:30"), 400, "&#39;25:00&#39; is no time of day"),
+        (("22:00", ""), 400, "When do they end?"),
+        (("22:00", "22:00"), 409, "cannot begin and end at the same time"),
     ],
 )
 def test_hours_that_make_no_sense_are_refused_and_stay_in_their_fields(
-    visitor: Visitor, desk: SmallPush, begin: str, end: str, status: int, says: str
+    visitor: Visitor, desk: SmallPush, hours: tuple[str, str], status: int, says: str
 ) -> None:
+    begin, end = hours
     visitor.look("/push")
     desk.seen = replace(desk.seen, quiet=QuietHours(60, 120))
     answer = visitor.send("/push/quiet", begin=begin, end=end)
