@@ -47,7 +47,7 @@ def _end(standing: Standing, cast: Cast, clock: Clock, now: Moment) -> CureEnd:
     rate = rate_of(standing, cast)
     words = f"Material: {cast.plan.material.title}."
     if left_s(clock, now, rate) > 0:
-        words += " A forecast: it moves when the temperature at the bench changes."
+        words += " A forecast: it may move with the temperature at the bench."
         words += counts_words(cast.plan.material, standing.temperature_c)
     if clock.unknown_gap:
         words += " The station was off for an unknown time, which counts as nothing: it may be ready sooner."

@@ -17,7 +17,8 @@ AN_HOUR = 3600.0
 def cures(number: int, at: Moment, *, mold: str = "kayak seat pad, left", hours: float = 4.0) -> Cast:
     """A cast poured at `at`, ready to demold after `hours` and fully cured after a day."""
     plan = SmallShelf().plan("foam", PAD.key, "", {}, "test").plan
-    plan = replace(plan, mold=replace(plan.mold, title=mold))
+    foam = replace(plan.material, times=replace(plan.material.times, activation_kj=60.0))
+    plan = replace(plan, mold=replace(plan.mold, title=mold), material=foam)
     at_cure = next(place for place, step in enumerate(plan.steps) if isinstance(step, Cure))
     clocks = (
         new_clock(ClockKind.DEMOLD, hours * AN_HOUR, at),
