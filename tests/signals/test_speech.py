@@ -123,3 +123,13 @@ def test_a_program_that_fails_is_logged_and_tried_again(mouth: Mouth, caplog: py
         assert mouth.said() == "--stdin two"
         mouth.let_go()
     assert "code=3" in caplog.text
+
+
+def test_in_quiet_hours_nothing_is_said_and_nothing_is_made_up_for_afterwards(mouth: Mouth) -> None:
+    quiet = True
+    with Voice(quiet=lambda: quiet) as voice:
+        voice.say("Pour 20 g.")
+        quiet = False
+        voice.say("A accepted.")
+        assert mouth.said() == "--stdin A accepted."
+        mouth.let_go()
