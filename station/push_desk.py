@@ -152,8 +152,9 @@ class PushDesk:
             verdict = self._pusher.test(address).result(TEST_WITHIN_S)
         except NoAnswer:
             return Tried(False, f"{address.label} has not answered yet. Look at this page again in half a minute.")
-        words = "took the test message. Is it on your phone?" if verdict.good else f"failed. {verdict.words}"
-        return Tried(verdict.good, f"{address.label} {words}")
+        if verdict.good:
+            return Tried(True, f"{address.label} took the test message. Is it on your phone?")
+        return Tried(False, f"{address.label} failed. {verdict.words}")
 
 
 def _first_cast(archive: Archive) -> datetime | None:
