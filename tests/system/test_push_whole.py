@@ -70,3 +70,21 @@ def children() -> list[bytes]:
     """The command lines of this process's children."""
     numbers = [n for task in Path("/proc/self/task").iterdir() for n in (task / "children").read_text().split()]
     return [(Path("/proc") / n / "cmdline").read_bytes() for n in numbers if (Path("/proc") / n).exists()]
+
+
+def test_an_alarm_that_still_sounds_after_a_restart_goes_only_to_an_address_that_is_new(tmp_path: Path) -> None:
+    keep_choices(tmp_path, Choices(occasions=USUAL | {Occasion.POT_LIFE}))
+    with Target(200).open() as target, Target(200).open() as new:
+        first = Whole(tmp_path)
+        first.settings = replace(first.settings, push=PushSettings((target.url,)))
+        with first:
+            to_the_pot_life(first)
+            told = {alarm.words for alarm in first.seen.alarms}
+            wait_for(lambda: len(read_sent(tmp_path).done) == len(told))
+        first.clock.advance(60)
+        again = Whole(tmp_path, first.clock)
+        again.settings = replace(again.settings, push=PushSettings((target.url, new.url)))
+        with again:
+            wait_for(lambda: len(read_sent(tmp_path).done) == 2 * len(told))
+        assert [len(one.heard) for one in (target, new)] == [len(told), len(told)]
+        assert {one["message"] for one in new.heard} == told
