@@ -69,17 +69,17 @@ def test_occasions_and_quiet_hours_are_chosen_without_script(shop: Shop) -> None
     assert shop.complaints == []
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK, {"width": 320, "height": 640}], ids=["phone", "desk", "narrow"])
-@pytest.mark.parametrize("place", ["/push", "/calendar"])
-def test_the_pages_fit_the_screen_and_every_target_is_large_enough(
-    shop: Shop, size: dict[str, int], place: str
-) -> None:
-    with shop.page(size, place, paired=True) as page:
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-        small = page.evaluate(
-            "[...document.querySelectorAll('main button, main input:not([type=hidden]), main label')]"
-            ".map(e => (e.matches('[type=checkbox]') ? e.closest('label') : e).getBoundingClientRect())"
-            ".filter(r => r.height && r.height < 44 && r.width < 200).length"
-        )
-        assert small == 0
+SMALL = """[...document.querySelectorAll('main button, main input:not([type=hidden]), main label')]
+    .map(e => (e.matches('[type=checkbox]') ? e.closest('label') : e).getBoundingClientRect())
+    .filter(r => r.height && r.height < 44 && r.width < 200).length"""
+
+
+def test_the_pages_fit_small_and_large_screens_and_every_target_is_large_enough(shop: Shop) -> None:
+    with shop.page({"width": 320, "height": 640}, "/push", paired=True) as page:
+        for place in ("/push", "/calendar"):
+            page.goto(f"{shop.url}{place}")
+            for size in ({"width": 320, "height": 640}, PHONE, DESK):
+                page.set_viewport_size(size)  # type: ignore[arg-type]
+                assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+                assert page.evaluate(SMALL) == 0
     assert shop.complaints == []
