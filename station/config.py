@@ -142,7 +142,7 @@ def without_passwords(toml: str) -> str:
     toml = re.sub(r"(://[^:/@\s\"']*:)[^\s\"']*(?=@)", r"\1…", toml)
     toml = _without_addresses(toml, rf"(?!(?:{_OPEN_SCHEMES})://)")
     return re.sub(
-        r"(?ms)^[ \t]*\[[ \t]*[\"']?push[\"']?[ \t]*\].*?(?=^[ \t]*\[[^\]\n]*\][ \t]*(?:#.*)?$|\Z)",
+        r"(?ms)^[ \t]*\[[ \t]*[\"']?push[\"']?[ \t]*\].*?(?=^[ \t#]*\[[^\]\n]*\][ \t]*(?:#.*)?$|\Z)",
         lambda table: _without_addresses(table[0], ""),
         toml,
     )
