@@ -12,6 +12,7 @@ from typing import Any, BinaryIO, NoReturn
 
 from station import __version__
 from station.board import Board
+from station.calendar_desk import CalendarDesk
 from station.climate.watch import ClimateWatch
 from station.config import Settings
 from station.core.effects import Say
@@ -37,6 +38,7 @@ from station.phone.server import serving
 from station.phone.stream import Streams
 from station.phone.tls import context_of
 from station.ports import TellableClock, TimeSource
+from station.push_desk import PushDesk, PushTools
 from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
@@ -120,7 +122,8 @@ def assembled(
             panel.say_code(code)
 
         door = stack.enter_context(Doorkeeper(clock, announced, settings.state_dir / DEVICES))
-        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew))
+        messages = PushDesk(settings.push, settings.state_dir, clock)
+        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew, quiet=messages.quiet))
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
         notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words)
@@ -188,12 +191,24 @@ def assembled(
             record=record,
             benches=sharing if safe is None else None,
             look=settings.web.look,
+            push=messages if safe is None else None,
+            calendar=CalendarDesk(settings.state_dir, clock, loop.standing, settings.name),
+        )
+        push_tools = PushTools(
+            scribe,
+            shelf,
+            archive,
+            loop.standing,
+            board.latest,
+            settings.name,
+            lambda words: notices.put("push", BannerKind.PUSH, words, "See why"),
         )
         page, tls = create_app(web), context_of(settings.web)
         port = stack.enter_context(serving(page, settings.web.host, settings.web.port, streams.end, tls=tls))
-        stack.enter_context(
-            housekeeping(inbox.end, door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)
-        )
+        chores = (door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)
+        stack.enter_context(housekeeping(inbox.end, *chores, lambda: messages.look_for_backup(push_tools)))
+        if safe is None:
+            stack.enter_context(messages.sending(push_tools))
         if sharing is not None and safe is None:
             stack.enter_context(
                 exchanging(

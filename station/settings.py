@@ -7,12 +7,14 @@ from decimal import Decimal
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from station.addresses import MOST_ADDRESSES, wrong_with
 from station.config import (
     SYNC_MARK,
     BackupSettings,
     BenchSettings,
     ClimateSettings,
     Look,
+    PushSettings,
     ScaleSettings,
     Settings,
     SharedSettings,
@@ -48,6 +50,7 @@ def read_settings(path: Path) -> Settings:
         climate=_climate(top.table("climate")),
         time=_time(top.table("time")),
         backup=_backup(top.table("backup"), path.parent),
+        push=_push(top.table("push")),
         file=path,
         sheets=tuple(path.parent / place for place in top.take("sheets", texts, ())),
         temperature_c=top.take("temperature", within(celsius, -10, 60, "°C"), None),
@@ -172,6 +175,22 @@ def _backup(reader: Reader, here: Path) -> BackupSettings:
     )
     reader.done()
     return settings
+
+
+def _push(reader: Reader) -> PushSettings:
+    said = reader.take("addresses", lambda value: value, [])
+    known = isinstance(said, list) and all(isinstance(each, str) for each in said)
+    addresses = tuple(map(str, said)) if known and isinstance(said, list) else ()
+    # Without the value, here and below: whoever knows an address can send there.
+    if not known:
+        reader.complain('addresses must be a list such as ["json://host:8080/path"]', "addresses")
+    if len(addresses) > MOST_ADDRESSES:
+        reader.complain(f"addresses: there can be {MOST_ADDRESSES} at most", "addresses")
+    for number, each in enumerate(addresses, 1):
+        if wrong := wrong_with(each):
+            reader.complain(f"addresses, number {number}: {wrong.rstrip('.')}", "addresses")
+    reader.done()
+    return PushSettings(addresses)
 
 
 def _time(reader: Reader) -> TimeSettings:

@@ -15,6 +15,8 @@ from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
 from station.phone.benches_pages import BenchesDesk, benches_pages
 from station.phone.binding import bind
+from station.phone.calendar_pages import calendar_pages
+from station.phone.calendar_view import CalendarDesk
 from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
 from station.phone.door_pages import door_pages, ear_of
@@ -25,6 +27,8 @@ from station.phone.material_pages import Sheets, material_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.positive_pages import Surveying, positive_pages
+from station.phone.push_pages import push_pages
+from station.phone.push_view import PushDesk
 from station.phone.record_pages import record_pages
 from station.phone.record_view import RecordDesk
 from station.phone.scale_desk import ScaleDesk
@@ -69,6 +73,8 @@ class Web:
     record: RecordDesk | None = None
     benches: BenchesDesk | None = None
     look: Look = Look.FREE
+    push: PushDesk | None = None
+    calendar: CalendarDesk | None = None
 
 
 class Number(IntegerConverter):
@@ -114,6 +120,10 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(climate_pages(web.climate))
     if web.benches is not None:
         app.register_blueprint(benches_pages(web.benches, web.board))
+    if web.push is not None:
+        app.register_blueprint(push_pages(web.push))
+    if web.calendar is not None:
+        app.register_blueprint(calendar_pages(web.calendar))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)

@@ -22,8 +22,8 @@ TOKEN_FIELD = "token"
 LOOKING = frozenset({"GET", "HEAD", "OPTIONS"})
 UNPAIRED_MAY_ACT = frozenset({"door.ask", "door.open_with"})
 """Pairing itself is the one thing that a device may do unpaired."""
-ALWAYS_SHOWN = UNPAIRED_MAY_ACT | {"static", "pages.icon", "door.pair"}
-"""What a device gets to see at a station where even looking needs pairing."""
+ALWAYS_SHOWN = UNPAIRED_MAY_ACT | {"static", "pages.icon", "door.pair", "calendar.feed"}
+"""What a device gets to see at a station where even looking needs pairing. The feed has a secret of its own."""
 
 
 class Locked(StationError):

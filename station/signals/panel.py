@@ -39,9 +39,13 @@ class Panel:
         clock: TimeSource,
         factory: Any = None,
         held: Callable[[], object] = lambda: None,
+        *,
+        quiet: Callable[[], bool] = lambda: False,
     ) -> None:
+        """`held`: called when the button was held. While `quiet()` is true nothing is spoken, all else is as always."""
         self._settings, self._press, self._clock, self._held = settings, press, clock, held
         self.factory, self.note = (factory, "") if factory is not None else pins()
+        self._quiet = quiet
         self._stack = ExitStack()
         self._player: Player
         self._voice: Voice | None = None
@@ -58,7 +62,7 @@ class Panel:
             self._player = stack.enter_context(Player(Sounders(buzzer, tone), self.factory.ticks))
             for name, pin in (("pedal", s.pedal), ("button", s.button)):
                 self._contact(stack, name, pin)
-            voice = Voice()
+            voice = Voice(quiet=self._quiet)
             if s.speech and voice.fitted:
                 self._voice = stack.enter_context(voice)
             self._stack = stack.pop_all()

@@ -30,6 +30,7 @@ TOKEN = "the token of the page"
 SENSE: dict[str, list[str]] = {
     "number": ["1", "14"],
     "bench": ["2"],
+    "secret": ["a-secret-that-is-none"],
     "key": ["box", "example-silicone", "footbed"],
     "filename": ["station.css", "live.js"],
 }

@@ -127,3 +127,13 @@ def test_a_program_that_fails_is_logged_and_tried_again(mouth: Mouth, caplog: py
 
 def test_a_pairing_code_is_said_digit_by_digit_with_its_leading_zero() -> None:
     assert spoken(code_words("012345")) == "The pairing code is 0, 1, 2. 3, 4, 5."
+
+
+def test_in_quiet_hours_nothing_is_said_and_nothing_is_made_up_for_afterwards(mouth: Mouth) -> None:
+    quiet = True
+    with Voice(quiet=lambda: quiet) as voice:
+        voice.say("Pour 20 g.")
+        quiet = False
+        voice.say("A accepted.")
+        assert mouth.said() == "--stdin A accepted."
+        mouth.let_go()
