@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import logging
 import socket
+import ssl
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -15,6 +16,7 @@ from waitress.server import create_server
 
 from station.errors import Fault
 from station.phone.channel import BACKLOG_BYTES, PATIENCE_S, UNTAKEN_S, PatientChannel, socket_options
+from station.phone.tls import listening_with, speaking_tls
 
 log = logging.getLogger("tarebell.web")
 # It warns of every request that waits for a moment, as when fifty pages come back after a power cut.
@@ -42,12 +44,17 @@ def serving(
     patience_s: float = PATIENCE_S,
     *,
     untaken_s: float = UNTAKEN_S,
+    tls: ssl.SSLContext | None = None,
 ) -> Iterator[int]:
-    """Serve `app` from a thread; gives the port (any free one for 0). `before_stop` ends the streams.
+    """Serve `app` from a thread, over TLS with `tls`; gives the port (any free one for 0).
+
+    `before_stop` ends the streams.
 
     Raises WebFault when the port cannot be had.
     """
     listener = _listening(host, port)
+    if tls is not None:
+        listener = listening_with(tls, listener)
     channels: dict[int, Any] = {}
     # Lookahead 1 notices a gone client at once; small buffers keep a stalled one from spilling to disk.
     server = create_server(
@@ -64,9 +71,11 @@ def serving(
         asyncore_use_poll=True,
         log_socket_errors=False,
         ident=None,
+        url_scheme="http" if tls is None else "https",
     )
     server.adj.socket_options = socket_options(untaken_s)
-    server.channel_class = type("Patient", (PatientChannel,), {"patience_s": patience_s})
+    patient = type("Patient", (PatientChannel,), {"patience_s": patience_s})
+    server.channel_class = patient if tls is None else speaking_tls(patient)
     thread = threading.Thread(target=_run, args=(server,), name="web")
     thread.start()
     try:

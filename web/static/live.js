@@ -53,9 +53,20 @@ const connect = () => {
     paint(streamed, 0);
   };
   mine.addEventListener("beat", (event) => hear(Number(event.data)));
+  // Told to paired devices only: the code with which one more may be paired.
+  mine.addEventListener("door", (event) => {
+    const note = document.getElementById("door");
+    if (!note) return;
+    const { code } = JSON.parse(event.data);
+    note.querySelector("b").textContent = code;
+    note.hidden = !code;
+  });
   mine.onerror = () => {
-    // A refused stream is not tried again by the browser; the watch does, and asks for the state meanwhile.
-    if (mine.readyState === EventSource.CLOSED && stream === mine) stream = null;
+    // A refused stream is not tried again by the browser: there are too many, or this device may not look any more.
+    // The watch tries it; the state is asked for meanwhile.
+    if (mine.readyState !== EventSource.CLOSED || stream !== mine) return;
+    stream = null;
+    refresh();
   };
 };
 
@@ -68,6 +79,8 @@ const refresh = async () => {
   const timer = setTimeout(() => stop.abort(), ANSWER_MS);
   try {
     const answer = await fetch("/api/state", { cache: "no-store", signal: stop.signal });
+    // This device may not look any more: the page says so.
+    if (answer.status === 403 && streamed) location.reload();
     if (!answer.ok) return;
     const state = await answer.json();
     // What the stream told meanwhile may be newer. (After a restart numbers begin anew, so only meanwhile counts.)
