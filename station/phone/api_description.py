@@ -75,7 +75,7 @@ def description(version: str) -> Shape:
         "info": {"title": "Tarebell", "version": version, "description": _ABOUT},
         "paths": {
             "/api/state": _looked(
-                "state", "What goes on at the bench.", {"200": _answer("Now.", ref("state")), **_refusals("503")}
+                "state", "What goes on at the bench.", {"200": _answer("Now.", ref("state_now")), **_refusals("503")}
             ),
             "/api/stream": _looked("stream", "The state now, and each newer one, as server-sent events.", stream),
             "/api/benches": _looked(

@@ -87,10 +87,8 @@ class Streams:
             if newer is None:
                 yield self._beat(seen)
                 continue
-            yield self._frame(newer)
-            if seen is None:
-                # The first one may have lain there for long.
-                yield self._beat(newer)
+            # The first one may have lain there for long.
+            yield self._frame(newer) + (self._beat(newer) if seen is None else b"")
             seen = newer
             # Ten a second are enough for an eye; a wait that ends at once when the server stops.
             self._ending.wait(AT_MOST_EVERY_S)
