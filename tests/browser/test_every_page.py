@@ -23,14 +23,15 @@ from station.worksheets.catalogue import chapters
 from station.worksheets.guides import GUIDES
 from tests.browser.conftest import DEADLINE_MS
 from tests.core.test_answered import cured
+from tests.phone.whole_map import SENSE
 from tests.play import FOAM, Play
 from tests.system.guarded_process import ROOT
 from tests.system.whole import Whole
 
 pytestmark = pytest.mark.browser
 
-FILL = {"number": ["1"]}
-"""What may stand for a part of an address, by its name; several where pages differ."""
+FILL = {**SENSE, "number": ["1"]}
+"""What may stand for a part of an address, by its name."""
 BY_RULE: dict[str, list[dict[str, str]]] = {
     "/work/<key>": [{"key": sheet.key} for chapter in chapters() for sheet in chapter.sheets],
     "/work/<key>.json": [{"key": "box"}],
