@@ -26,6 +26,7 @@ from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
+from station.phone.station_pages import station_pages
 from station.phone.stock_pages import Stock, stock_pages
 from station.phone.stream import Streams
 from station.phone.time_pages import time_pages
@@ -82,6 +83,7 @@ def create_app(web: Web) -> Flask:
     app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
     app.register_blueprint(work_pages(web.shelf, web.board))
     app.register_blueprint(time_pages(web.board, web.ask))
+    app.register_blueprint(station_pages())
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))
     if web.survey is not None:
