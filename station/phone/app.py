@@ -27,6 +27,7 @@ from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
 from station.phone.station_pages import station_pages
+from station.phone.station_view import StationDesk
 from station.phone.stock_pages import Stock, stock_pages
 from station.phone.stream import Streams
 from station.phone.time_pages import time_pages
@@ -62,6 +63,7 @@ class Web:
     sheets: Sheets | None = None
     record: RecordDesk | None = None
     benches: BenchesDesk | None = None
+    overview: StationDesk | None = None
 
 
 def create_app(web: Web) -> Flask:
@@ -83,7 +85,7 @@ def create_app(web: Web) -> Flask:
     app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
     app.register_blueprint(work_pages(web.shelf, web.board))
     app.register_blueprint(time_pages(web.board, web.ask))
-    app.register_blueprint(station_pages())
+    app.register_blueprint(station_pages(web.overview))
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))
     if web.survey is not None:
