@@ -16,7 +16,9 @@ from typing import Any, BinaryIO, NoReturn
 from station import __version__
 from station.board import Board
 from station.climate.watch import ClimateWatch
+from station.computer.health import health
 from station.config import Settings
+from station.core.cues import Cue
 from station.core.effects import Say
 from station.core.events import Entry
 from station.core.messages import Command
@@ -32,6 +34,8 @@ from station.loop import Loop
 from station.mesh.survey import survey
 from station.metrology.promise import ScalePromise
 from station.notices import Notices
+from station.overview.desk import OverviewDesk, OverviewTools
+from station.overview.sources import Running, about_of, last_check, page_addresses, sources, told_checks
 from station.phone.app import Web, create_app
 from station.phone.pairing import Doorkeeper
 from station.phone.server import serving
@@ -50,6 +54,7 @@ from station.store.backup.contents import RECORD
 from station.store.ledger import SqlLedger
 from station.store.pen import PATIENCE_S
 from station.store.scribe import Scribe
+from station.support.last_lines import last_lines
 from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
 
 log = logging.getLogger("tarebell")
@@ -99,6 +104,7 @@ def assembled(
     inbox, board = Inbox(clock), Board()
     sharing = None if settings.shared is None else Sharing(settings.shared, settings.name, clock)
     with ExitStack() as stack:
+        lines = stack.enter_context(last_lines())
         shelf = shelf_of(settings, __version__)
         scribe = stack.enter_context(
             Scribe(
@@ -163,6 +169,34 @@ def assembled(
             RecordTools(settings.backup, scribe, shelf, clock, inbox, notices, loop.standing, board.latest)
         )
         record.tell_damage()
+        running = Running(
+            settings=settings,
+            board=board,
+            clock=clock,
+            record=record,
+            climate=watch,
+            benches=sharing if safe is None else None,
+            check=lambda: last_check(checks, profiles, settings.scale),
+            computer=health,
+            note=panel.note,
+            speaks=panel.speaks,
+            version=__version__,
+            started=clock.now(),
+            safe="" if safe is None else safe.words,
+        )
+        port = settings.web.port
+        overview = OverviewDesk(
+            OverviewTools(
+                settings,
+                board,
+                sources(running),
+                addresses=lambda: page_addresses(settings, port),
+                sound=lambda: panel.cue(Cue.ACKNOWLEDGED, "This is a test."),
+                about=lambda: about_of(running),
+                checks=lambda: told_checks(checks),
+                lines=lines.lines,
+            )
+        )
         web = Web(
             board=board,
             ask=_asking(inbox),
@@ -179,6 +213,7 @@ def assembled(
             sheets=sheets,
             record=record,
             benches=sharing if safe is None else None,
+            overview=overview,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space))

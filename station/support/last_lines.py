@@ -10,6 +10,8 @@ import logging
 import threading
 import traceback
 from collections import deque
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from numbers import Real
 from pathlib import Path
@@ -42,6 +44,17 @@ class LastLines(logging.Handler):
         """The lines, the oldest first."""
         with self._guard:
             return tuple(self._lines)
+
+
+@contextmanager
+def last_lines() -> Iterator[LastLines]:
+    """The last lines of every logger from now on, until this is left."""
+    kept, root = LastLines(), logging.getLogger()
+    root.addHandler(kept)
+    try:
+        yield kept
+    finally:
+        root.removeHandler(kept)
 
 
 def bare(record: logging.LogRecord) -> str:
