@@ -214,6 +214,8 @@ def assembled(
             record=record,
             benches=sharing if safe is None else None,
             overview=overview,
+            molds=sheets,
+            mold_past=library.mold_casts,
         )
         port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
         stack.enter_context(housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space))

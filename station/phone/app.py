@@ -16,6 +16,7 @@ from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
 from station.phone.files import page_root
 from station.phone.material_pages import Sheets, material_pages
+from station.phone.mold_pages import Molds, Past, mold_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.pairing import Doorkeeper
@@ -64,6 +65,8 @@ class Web:
     record: RecordDesk | None = None
     benches: BenchesDesk | None = None
     overview: StationDesk | None = None
+    molds: Molds | None = None
+    mold_past: Past = dict
 
 
 def create_app(web: Web) -> Flask:
@@ -95,6 +98,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
         app.register_blueprint(material_pages(web.sheets))
+    if web.molds is not None:
+        app.register_blueprint(mold_pages(web.molds, web.mold_past))
     if web.record is not None:
         app.register_blueprint(record_pages(web.record, web.ask))
     if web.climate is not None:
