@@ -188,7 +188,7 @@ def assembled(
         overview = OverviewDesk(
             OverviewTools(
                 settings,
-                board,
+                board.latest,
                 sources(running),
                 addresses=lambda: page_addresses(settings, port),
                 sound=lambda: panel.cue(Cue.ACKNOWLEDGED, "This is a test."),

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from station.address.code import svg
 from station.address.reach import Address
-from station.board import Board
 from station.config import Settings
+from station.core.snapshot import Snapshot
 from station.errors import Refused, StationError
 from station.phone.station_view import AddressLine, Fare, Part
 from station.support.bundle import Told, bundle, system
@@ -26,14 +26,14 @@ MOST_ADDRESSES = 6
 
 @dataclass(frozen=True, slots=True)
 class OverviewTools:
-    """What the desk works with. `sources` are the parts by title, in the order in which they are shown.
+    """What the desk works with. `seen` gives the bench's present state, `sources` the parts by title, in their order.
 
     `about` are figures of the program, `checks` those of the scale, `lines` the last ones of the log, `sound` tries
     the buzzer, `secrets` are texts that must not be told.
     """
 
     settings: Settings
-    board: Board
+    seen: Callable[[], Snapshot | None]
     sources: Mapping[str, Source]
     addresses: Callable[[], Sequence[Address]]
     sound: Callable[[], object]
@@ -67,7 +67,7 @@ class OverviewDesk:
 
     def sound(self) -> None:
         """Try the buzzer. Raises Refused while a cast is in hand or an alarm sounds."""
-        seen = self._tools.board.latest()
+        seen = self._tools.seen()
         if seen is not None and seen.bench is not None:
             raise Refused("A cast is in hand: a test would be taken for a cue.", "Try it when the bench is free.")
         if seen is not None and seen.alarms:
