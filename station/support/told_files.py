@@ -10,7 +10,7 @@ from pathlib import Path
 MOST = 500
 _OWN = re.compile(
     r"record[-a-z0-9.]*|session\.key|station\.id|scale\.json|scale-checks\.jsonl|starts|devices\.json|"
-    r"left-the-card\.json|push[-a-z]*\.json|sheets|backups|backup-[0-9a-zT.-]*\.zip|lots\.toml|[a-z]{1,12}\.lock"
+    r"left-the-card\.json|push[-a-z]*\.json|sheets|backups|tarebell-[0-9-]*\.zip|lots\.toml|[a-z]{1,12}\.lock"
 )
 
 
