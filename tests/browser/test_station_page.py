@@ -1,5 +1,6 @@
 """The page Station and the way there, in a real browser: it fits, its code is read by a camera, its file is saved."""
 
+import itertools
 import zipfile
 from dataclasses import replace
 
@@ -61,16 +62,11 @@ def test_the_page_fits_and_every_way_in_its_head_can_be_touched(browser, tmp_pat
                     assert min(box["width"], box["height"]) >= 44
                     assert box["x"] >= 0
                     assert box["x"] + box["width"] <= size["width"]
-                ways = boxes[:5]
-                assert all(
-                    one["x"] + one["width"] <= other["x"] + 1 for one, other in zip(ways, ways[1:], strict=False)
-                )
+                *ways, chip = boxes
+                assert all(one["x"] + one["width"] <= other["x"] + 1 for one, other in itertools.pairwise(ways))
                 assert len({box["y"] for box in ways}) == 1
-                chip = boxes[5]
-                assert (
-                    chip["y"] >= ways[0]["y"] + ways[0]["height"] - 1
-                    or chip["x"] + 1 >= ways[4]["x"] + ways[4]["width"]
-                )
+                last = ways[-1]
+                assert chip["x"] + 1 >= last["x"] + last["width"] or chip["y"] + 1 >= last["y"] + last["height"]
                 assert fits(page, size)
                 page.get_by_role("link", name="Scale: −12345.6 g at rest").click()
                 page.wait_for_url("**/scale")
