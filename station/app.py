@@ -189,7 +189,7 @@ def assembled(
             OverviewTools(
                 settings,
                 board.latest,
-                sources(running),
+                lambda: sources(running),
                 addresses=lambda: page_addresses(settings, port),
                 sound=lambda: panel.cue(Cue.ACKNOWLEDGED, "This is a test."),
                 about=lambda: about_of(running),

@@ -34,7 +34,7 @@ class OverviewTools:
 
     settings: Settings
     seen: Callable[[], Snapshot | None]
-    sources: Mapping[str, Source]
+    sources: Callable[[], Mapping[str, Source]]
     addresses: Callable[[], Sequence[Address]]
     sound: Callable[[], object]
     about: Callable[[], Mapping[str, object]]
@@ -52,7 +52,7 @@ class OverviewDesk:
     def parts(self) -> Sequence[Part]:
         """How every part fares; one that cannot say so is one to look at."""
         found = []
-        for title, source in self._tools.sources.items():
+        for title, source in self._tools.sources().items():
             try:
                 part = source()
             except StationError as why:

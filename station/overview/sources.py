@@ -6,6 +6,7 @@ import socket
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
+from functools import cache
 
 from station.address.interfaces import numbers
 from station.address.reach import Address, addresses
@@ -48,7 +49,8 @@ class Running:
 
 
 def sources(of: Running) -> Mapping[str, Source]:
-    """The parts of that station, in the order in which they are shown."""
+    """The parts of that station for one look at it, in the order in which they are shown."""
+    record, computer = cache(of.record.view), cache(of.computer)  # several parts tell of one view
 
     def scale() -> Part:
         seen, now = of.board.latest(), of.clock.now()
@@ -63,13 +65,13 @@ def sources(of: Running) -> Mapping[str, Source]:
     return {
         "Scale": scale,
         "Time": time,
-        "Record": lambda: record_part(of.record.view()),
-        "Backups": lambda: backups_part(of.record.view(), of.clock.now()),
-        "Card": lambda: card_part(of.record.view()),
+        "Record": lambda: record_part(record()),
+        "Backups": lambda: backups_part(record(), of.clock.now()),
+        "Card": lambda: card_part(record()),
         "Climate": lambda: climate_part(of.climate.seen()),
         "Signals": lambda: signals_part(of.settings.signals, of.note, of.speaks),
-        "Computer": lambda: heat_part(of.computer()),
-        "Supply": lambda: supply_part(of.computer()),
+        "Computer": lambda: heat_part(computer()),
+        "Supply": lambda: supply_part(computer()),
         "Benches": lambda: benches_part(None if of.benches is None else of.benches.latest()),
         "Program": lambda: program_part(of.version, of.started, of.clock.now(), of.safe),
     }

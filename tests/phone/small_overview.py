@@ -48,7 +48,7 @@ def overview(parts: dict[str, Part | Callable[[], Part | None]]) -> Iterator[Sho
     tools = OverviewTools(
         Settings("Wrenfield Works", Path("/nowhere"), ScaleSettings("found", "")),
         seen,
-        {title: partial(source, title) for title in parts},
+        lambda: {title: partial(source, title) for title in parts},
         addresses=lambda: shop.addresses,
         sound=shop.sound,
         about=lambda: {"version": "test"},
