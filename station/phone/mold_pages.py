@@ -61,6 +61,10 @@ def mold_pages(molds: Molds, past: Past) -> Blueprint:
     """The routes under /molds."""
     bp = Blueprint("molds", __name__, url_prefix="/molds")
 
+    @bp.app_context_processor
+    def everywhere() -> dict[str, bool]:
+        return {"has_molds_page": True}
+
     @bp.get("")
     def everything() -> str:
         said = ""
