@@ -18,6 +18,7 @@ from station.core.spans import about
 from station.errors import Fault
 from station.overview.bench_parts import LastCheck, climate_part, scale_part, signals_part, time_part
 from station.overview.desk import Source
+from station.overview.phone_parts import MessagesSeen, messages_part, phones_part
 from station.overview.program_parts import benches_part, heat_part, program_part, supply_part
 from station.overview.record_parts import backups_part, card_part, record_part
 from station.phone.benches_pages import BenchesDesk
@@ -31,7 +32,10 @@ from station.scale.finding.profiles import Profiles
 
 @dataclass(frozen=True, slots=True)
 class Running:
-    """A running station as the overview sees it. `note` and `speaks` are of the signals, `safe` tells of safe mode."""
+    """A running station as the overview sees it. `note` and `speaks` are of the signals, `safe` tells of safe mode.
+
+    `phones` counts paired devices; `messages` tells of those to a phone. None for what this station has not.
+    """
 
     settings: Settings
     board: Board
@@ -46,6 +50,8 @@ class Running:
     version: str
     started: Moment
     safe: str
+    phones: Callable[[], int] | None = None
+    messages: Callable[[], MessagesSeen] | None = None
 
 
 def sources(of: Running) -> Mapping[str, Source]:
@@ -72,6 +78,8 @@ def sources(of: Running) -> Mapping[str, Source]:
         "Signals": lambda: signals_part(of.settings.signals, of.note, of.speaks),
         "Computer": lambda: heat_part(computer()),
         "Supply": lambda: supply_part(computer()),
+        "Phones": lambda: phones_part(None if of.phones is None else of.phones()),
+        "Messages": lambda: None if of.messages is None else messages_part(of.messages()),
         "Benches": lambda: benches_part(None if of.benches is None else of.benches.latest()),
         "Program": lambda: program_part(of.version, of.started, of.clock.now(), of.safe),
     }

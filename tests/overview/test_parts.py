@@ -13,6 +13,7 @@ from station.core.snapshot import ScaleState
 from station.core.time_view import GapView, TimeState, TimeView
 from station.neighbours import Neighbourhood
 from station.overview.bench_parts import LastCheck, climate_part, scale_part, signals_part, time_part
+from station.overview.phone_parts import MessagesSeen, messages_part, phones_part
 from station.overview.program_parts import benches_part, heat_part, program_part, supply_part
 from station.overview.record_parts import MIB, backups_part, card_part, record_part
 from station.phone.record_view import BackupLine, RecordView
@@ -176,6 +177,32 @@ def test_other_benches():
     assert benches_part(replace(hood, trouble="postgresql://anna:pw@host")).fare is Fare.LOOK
     assert "anna" not in benches_part(replace(hood, trouble="postgresql://anna:pw@host")).words
     assert benches_part(replace(hood, refused="another bench has this digit")).fare is Fare.LOOK
+
+
+@pytest.mark.parametrize(
+    ("count", "fare", "page"),
+    [(None, Fare.OFF, "/pair"), (0, Fare.OFF, "/devices"), (1, Fare.WELL, "/devices"), (3, Fare.WELL, "/devices")],
+)
+def test_phones(count, fare, page):
+    part = phones_part(count)
+    assert (part.fare, part.page) == (fare, page)
+    assert part.words.startswith({1: "1 device is", 3: "3 devices are"}.get(count, ""))
+
+
+@pytest.mark.parametrize(
+    ("seen", "fare", "says"),
+    [
+        (MessagesSeen(0, 0), Fare.OFF, "No address"),
+        (MessagesSeen(1, 0), Fare.WELL, "Sent to 1 address;"),
+        (MessagesSeen(2, 1), Fare.LOOK, "1 address was not reached"),
+        (MessagesSeen(2, 2), Fare.LOOK, "2 addresses were not reached"),
+        (MessagesSeen(2, 0, readable=False), Fare.LOOK, "cannot be read"),
+    ],
+)
+def test_messages(seen, fare, says):
+    part = messages_part(seen)
+    assert part.fare is fare
+    assert says in part.words
 
 
 def test_the_worst_comes_first_and_the_rest_keeps_its_order():
