@@ -20,7 +20,7 @@ def phones_part(paired: int | None) -> Part:
     """Who may touch the bench; None where nobody counts them."""
     if paired is None:
         return Part(
-            "Phones", Fare.OFF, "Each is paired with a code that only the bench shows. None is listed.", "/pair"
+            "Phones", Fare.OFF, "Each is paired with a code that only the bench shows.", "/pair"
         )
     if paired == 0:
         return Part("Phones", Fare.OFF, "No device is paired: whoever opens the page can look, not touch.", "/devices")
