@@ -4,32 +4,36 @@ from __future__ import annotations
 
 from typing import Any
 
-from flask import Blueprint, abort, redirect, render_template, request, session, url_for
+from flask import Blueprint, abort, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as Answer
 
 from station.board import Board
+from station.config import Look
 from station.errors import StationError
 from station.phone import guard, orders
-from station.phone.pairing import Doorkeeper
 from station.phone.shelf import Ask, Shelf
 from station.phone.wire import state
 from station.phone.words import day_text
 
 LOG_PAGE = 30
+LOG_END = 999_999_999
 Form = dict[str, str]
 
 
-def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) -> Blueprint:
-    """Bench, curing, log, record, new cast and pairing."""
+def pages(board: Board, shelf: Shelf, station: str, ask: Ask, look: Look) -> Blueprint:
+    """Bench, curing, log, record and new cast."""
     bp = Blueprint("pages", __name__)
 
     @bp.app_context_processor
     def everywhere() -> dict[str, Any]:
-        latest = board.latest()
+        # A page that is shown to everybody tells nothing of a bench that only paired devices may look at.
+        latest = board.latest() if guard.may_look(look) else None
         return {
             "s": None if latest is None else state(latest),
             "station": station,
-            "paired": guard.paired(door.good),
+            "paired": guard.paired(),
+            "may_look": guard.may_look(look),
+            "free_look": look is Look.FREE,
             "token": guard.token(),
             "here": request.path,
         }
@@ -44,7 +48,7 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) 
 
     @bp.get("/log")
     def log() -> str:
-        first = max(0, request.args.get("from", 0, type=int) or 0)
+        first = min(max(0, request.args.get("from", 0, type=int) or 0), LOG_END)
         lines = list(shelf.casts(LOG_PAGE + 1, first))
         more = len(lines) > LOG_PAGE
         rows = [(line, day_text(line.begun)) for line in lines[:LOG_PAGE]]
@@ -79,34 +83,6 @@ def pages(board: Board, shelf: Shelf, door: Doorkeeper, station: str, ask: Ask) 
             lots={m.key: shelf.lots_of(m) for m in shelf.materials()},
         )
         return (body, 409) if said else body
-
-    @bp.get("/pair")
-    def pair() -> str:
-        return render_template("pair.html", said="", asked=False)
-
-    @bp.post("/pair/ask")
-    def pair_ask() -> str | tuple[str, int]:
-        try:
-            door.ask()
-        except StationError as refusal:
-            return render_template("pair.html", said=refusal.sentence(), asked=False), 409
-        return render_template("pair.html", said="", asked=True)
-
-    @bp.post("/pair")
-    def pair_open() -> Answer | tuple[str, int]:
-        typed = "".join(c if c.isprintable() else " " for c in request.form.get("device", ""))
-        name = " ".join(typed.split())[:40] or "a phone"
-        try:
-            door.open(request.form.get("code", "")[:20])
-        except StationError as refusal:
-            return render_template("pair.html", said=refusal.sentence(), asked=True), 409
-        session["pairing"] = door.ticket(name)
-        return redirect(url_for("pages.bench"), 303)
-
-    @bp.post("/pair/leave")
-    def pair_leave() -> Answer:
-        session.pop("pairing", None)
-        return redirect(url_for("pages.pair"), 303)
 
     @bp.get("/give-up/<int:number>")
     def give_up(number: int) -> str:

@@ -13,9 +13,10 @@ from station.core.snapshot import ScaleState
 from station.core.time_view import GapView, TimeState, TimeView
 from station.neighbours import Neighbourhood
 from station.overview.bench_parts import LastCheck, climate_part, scale_part, signals_part, time_part
-from station.overview.phone_parts import MessagesSeen, messages_part, phones_part
+from station.overview.phone_parts import messages_part, phones_part
 from station.overview.program_parts import benches_part, heat_part, program_part, supply_part
 from station.overview.record_parts import MIB, backups_part, card_part, record_part
+from station.phone.push_view import AddressLine, PushView
 from station.phone.record_view import BackupLine, RecordView
 from station.phone.station_view import Fare, Part, in_all, worst_first
 from tests.phone.shown import LIVE
@@ -180,29 +181,41 @@ def test_other_benches():
 
 
 @pytest.mark.parametrize(
-    ("count", "fare", "page"),
-    [(None, Fare.OFF, "/pair"), (0, Fare.OFF, "/devices"), (1, Fare.WELL, "/devices"), (3, Fare.WELL, "/devices")],
+    ("count", "fare", "says"),
+    [(0, Fare.OFF, "No device"), (1, Fare.WELL, "1 device is"), (3, Fare.WELL, "3 devices are")],
 )
-def test_phones(count, fare, page):
+def test_phones(count, fare, says):
     part = phones_part(count)
-    assert (part.fare, part.page) == (fare, page)
-    assert part.words.startswith({1: "1 device is", 3: "3 devices are"}.get(count, ""))
+    assert (part.fare, part.page) == (fare, "/devices")
+    assert part.words.startswith(says)
+
+
+GOOD = AddressLine("1", "https …abc", good=NOW.wall)
+BAD = AddressLine("2", "https …def", good=NOW.wall - timedelta(days=1), bad=NOW.wall, why="refused")
 
 
 @pytest.mark.parametrize(
-    ("seen", "fare", "says"),
+    ("lines", "fare", "says"),
     [
-        (MessagesSeen(0, 0), Fare.OFF, "No address"),
-        (MessagesSeen(1, 0), Fare.WELL, "Sent to 1 address;"),
-        (MessagesSeen(2, 1), Fare.LOOK, "1 address was not reached"),
-        (MessagesSeen(2, 2), Fare.LOOK, "2 addresses were not reached"),
-        (MessagesSeen(2, 0, readable=False), Fare.LOOK, "cannot be read"),
+        ((), Fare.OFF, "No address"),
+        ((GOOD,), Fare.WELL, "They go to 1 address,"),
+        ((AddressLine("3", "never tried"), GOOD), Fare.WELL, "They go to 2 addresses,"),
+        ((replace(BAD, good=NOW.wall + timedelta(days=1)),), Fare.WELL, "1 address"),
+        ((GOOD, BAD), Fare.LOOK, "1 address was not reached"),
+        ((BAD, replace(BAD, good=None)), Fare.LOOK, "2 addresses were not reached"),
     ],
 )
-def test_messages(seen, fare, says):
-    part = messages_part(seen)
+def test_messages(lines, fare, says):
+    part = messages_part(PushView(lines, frozenset(), None, False, True))
     assert part.fare is fare
     assert says in part.words
+    assert "abc" not in part.words
+
+
+def test_messages_that_are_not_sent_or_cannot_be_read_need_a_look():
+    assert messages_part(None).fare is Fare.LOOK
+    assert messages_part(PushView((GOOD,), frozenset(), None, False, True, "key=s3cret")).fare is Fare.LOOK
+    assert "s3cret" not in messages_part(PushView((GOOD,), frozenset(), None, False, True, "key=s3cret")).words
 
 
 def test_the_worst_comes_first_and_the_rest_keeps_its_order():

@@ -39,7 +39,7 @@ from station.core.snapshot import (
 from station.core.standing import Standing
 from station.errors import Refused
 from station.phone.app import Web, create_app
-from station.phone.pairing import Doorkeeper
+from station.phone.doorkeeper import Doorkeeper
 from station.phone.shelf import CastLine
 from station.phone.stream import Streams
 from station.testing import ScriptedClock
@@ -194,6 +194,7 @@ class Station:
     codes: list[str]
     streams: Streams
     app: Flask
+    door: Doorkeeper
 
     def post(self, snapshot: Snapshot) -> None:
         self.board.post(snapshot)
@@ -243,16 +244,18 @@ def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
     board, asked, shelf, clock = Board(), Asked(), SmallShelf(), ScriptedClock()
     codes: list[str] = []
     streams = Streams(board, limit)
+    door = Doorkeeper(clock, codes.append)
     web = Web(
         board=board,
         ask=asked,
         shelf=shelf,
-        door=Doorkeeper(clock, codes.append),
+        door=door,
+        clock=clock,
         streams=streams,
         names=frozenset({"localhost", "bench.local"}),
         secret=b"for tests only, thirty-two bytes",
         station="Wrenfield Works (invented)",
         **parts,
     )
-    yield Station(board, asked, shelf, clock, codes, streams, create_app(web))
+    yield Station(board, asked, shelf, clock, codes, streams, create_app(web), door)
     streams.end()
