@@ -36,7 +36,12 @@ def told_settings(settings: Settings) -> Mapping[str, Told]:
             "cup_mg": bench.cup.capacity.mg,
             "cup_empty_mg": bench.cup.empty.mg,
         },
-        "web": {"listens": _listens(settings.web.host), "port": settings.web.port},
+        "web": {
+            "listens": _listens(settings.web.host),
+            "port": settings.web.port,
+            "look": settings.web.look.value,
+            "encrypted": settings.web.certificate is not None,
+        },
         "climate": {
             "sensor": settings.climate.sensor if settings.climate.sensor in ("found", "none") else "named",
             "period_s": settings.climate.period_s,

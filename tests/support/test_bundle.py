@@ -7,7 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from station.config import BackupSettings, ClimateSettings, ScaleSettings, Settings, SharedSettings, WebSettings
+from station.config import (
+    BackupSettings,
+    ClimateSettings,
+    PushSettings,
+    ScaleSettings,
+    Settings,
+    SharedSettings,
+    WebSettings,
+)
 from station.support.bundle import Told, bundle
 from station.support.told_files import MOST, told_files
 from station.support.told_settings import port_kind, told_settings
@@ -28,10 +36,11 @@ def planted(folder):
         scale=ScaleSettings(
             port=f"/dev/serial/by-id/usb-{SECRET}", family=SECRET.upper(), request=SECRET.encode(), baud=4800
         ),
-        web=WebSettings(host=f"{SECRET}.example", port=8061),
+        web=WebSettings(f"{SECRET}.example", 8061, certificate=folder / SECRET, key=folder / SECRET),
         climate=ClimateSettings(sensor=f"28-{SECRET}"),
         backup=BackupSettings(folder=folder / SECRET, copies=(folder / SECRET,)),
         sheets=(folder / SECRET,),
+        push=PushSettings((f"json://{SECRET}@{SECRET}.example",)),
         shared=SharedSettings(f"postgresql://{SECRET}:{SECRET}@{SECRET}/{SECRET}", 2, SECRET),
         file=folder / SECRET,
     )
@@ -43,6 +52,7 @@ def test_settings_are_told_without_any_text_of_a_person(tmp_path):
     assert '"baud": 4800' in told
     assert '"bench": 2' in told
     assert '"port": 8061' in told
+    assert '"encrypted": true' in told
 
 
 @pytest.mark.parametrize(
