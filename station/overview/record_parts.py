@@ -20,7 +20,8 @@ def record_part(view: RecordView) -> Part:
         return Part("Record", Fare.WRONG, f"{entries} kept in memory and not on disk yet.", "/record")
     if view.restored:
         return Part("Record", Fare.LOOK, "It was restored, and nobody has read yet what was lost.", "/record")
-    return Part("Record", Fare.WELL, view.checked or "Nothing is known to be wrong; it is read in full once a day.")
+    words = view.checked or "Nothing is known to be wrong; it is read in full once a day."
+    return Part("Record", Fare.WELL, words, "/record")
 
 
 def backups_part(view: RecordView, now: Moment) -> Part:
