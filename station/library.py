@@ -14,6 +14,7 @@ from station.core.planning import planned
 from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused, SettingsError
+from station.phone.mold_pages import MoldCasts
 from station.phone.shelf import CastLine
 from station.phone.stock_pages import LotLine
 from station.quantities import mass, volume
@@ -23,7 +24,7 @@ from station.store.batch_record import as_text
 
 
 class Library:
-    """Implements `phone.shelf.Shelf` and `phone.stock_pages.Stock`.
+    """Implements `phone.shelf.Shelf` and `phone.stock_pages.Stock`, and tells what became of casts by their mold.
 
     `sheets`, `place` and `standing` give the present ones, for the scale's promise, stock, loss and cling.
     """
@@ -64,6 +65,13 @@ class Library:
         """The batch record as plain text."""
         record = self._archive.record(number)
         return None if record is None else as_text(record)
+
+    def mold_casts(self) -> Mapping[str, MoldCasts]:
+        """What became of the casts in each mold, by its key. Raises LedgerFault."""
+        return {
+            key: MoldCasts(past.casts, past.out, past.failed, past.last_number, past.last.wall, past.last.sure)
+            for key, past in self._archive.mold_pasts().items()
+        }
 
     def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
         """Numbers of the lots for each ingredient, the one to use next first."""
