@@ -6,10 +6,11 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 
 from station.casting.stock import warnings
-from station.core.amount import Amount, from_cavity, given
+from station.core.amount import from_cavity, given
 from station.core.lots import container, next_lot, of_material
 from station.core.material import Lot, Material, Mold
 from station.core.messages import BeginCast
+from station.core.mix_amount import Amount
 from station.core.planning import planned
 from station.core.standing import Standing
 from station.core.workplace import Workplace

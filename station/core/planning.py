@@ -6,13 +6,13 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from station.casting.cling import cling_percent, with_allowance
-from station.core.amount import Amount
 from station.core.batch import rule_words, weigh_step
 from station.core.costing import cost_note
 from station.core.forecast import forecast
 from station.core.lots import lot_notes
 from station.core.mass import ZERO, Mass
 from station.core.material import TOTAL, Additive, Lot, Material, Mold
+from station.core.mix_amount import Amount
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share, Way
 from station.core.shares import component_shares

@@ -171,8 +171,18 @@ class Banner:
 
 
 @dataclass(frozen=True, slots=True)
+class QueuedView:
+    """A plan that waits for the bench."""
+
+    ticket: int
+    material: str
+    mold: str
+    total: Mass
+
+
+@dataclass(frozen=True, slots=True)
 class Snapshot:
-    """Everything a page or the terminal shows of the present."""
+    """Everything a page or the terminal shows of the present. `queue`: what waits for the bench, the next first."""
 
     seq: int
     at: Moment
@@ -184,3 +194,4 @@ class Snapshot:
     banners: tuple[Banner, ...]
     unsaved: int
     time: TimeView | None = None
+    queue: tuple[QueuedView, ...] = ()

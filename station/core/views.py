@@ -22,6 +22,7 @@ from station.core.snapshot import (
     CuringView,
     DialView,
     Fill,
+    QueuedView,
     ScaleState,
     ScaleView,
     Snapshot,
@@ -58,6 +59,10 @@ def snapshot(bench: Bench, now: Moment, seq: int, card: ScaleCard, notes: tuple[
         banners=(*_banners(bench, scale), *_time_banners(time, now), *notes),
         unsaved=bench.unsaved,
         time=time,
+        queue=tuple(
+            QueuedView(one.ticket, one.plan.material.title, one.plan.mold.title, one.plan.total)
+            for one in standing.queue
+        ),
     )
 
 

@@ -1,0 +1,143 @@
+"""Casts that wait for the bench: in an order, through a restart, worked out again before they begin."""
+
+import pytest
+
+from station.core import events as ev
+from station.core import messages as msg
+from station.core.clocks import ClockKind
+from station.core.cues import Cue
+from station.core.mass import Mass
+from station.core.material import Lot
+from station.core.messages import Press, Pressed
+from station.core.mix_amount import Amount
+from station.core.planning import planned
+from station.core.queueing import LONGEST, plan_now
+from station.core.steps import WeighEmptied
+from station.core.views import snapshot
+from station.errors import Refused
+from tests.play import CARD, FOAM, GRIP, PAD, PLACE, SILICONE, Play, replay_equals_live
+
+G = Mass.grams
+
+
+def queue(play, material=SILICONE, grams="220", mold=GRIP, lots=()):
+    amount = Amount(G(grams), f"{grams} g as typed")
+    plan = planned(material, mold, amount, place=PLACE, standing=play.standing, lots=lots)
+    play.send(msg.QueueCast(plan, amount, None, f"{grams} g", "page"))
+
+
+def waiting(play):
+    return [one.ticket for one in play.standing.queue]
+
+
+def test_plans_wait_in_the_order_in_which_they_came_and_a_press_begins_the_first():
+    play = Play()
+    queue(play)
+    queue(play, FOAM, "300", PAD)
+    assert [(one.ticket, one.mold) for one in snapshot(play.bench, play.now, 1, CARD).queue] == [
+        (1, "Paddle grip"),
+        (2, "Kayak seat pad"),
+    ]
+    play.wait(600)
+    assert play.standing.bench is None  # never by itself
+    play.press()
+    assert (play.cast.number, play.cast.plan.mold) == (1, GRIP)
+    assert waiting(play) == [2]
+    assert any(isinstance(entry.event, ev.QueueTaken) and entry.event.number == 1 for entry in play.entries)
+    assert replay_equals_live(play)
+
+
+def test_a_page_begins_the_plan_that_it_showed_and_no_other():
+    play = Play()
+    queue(play)
+    queue(play, FOAM, "300", PAD)
+    play.send(msg.TakeQueued(2, "page"))
+    assert play.cast.plan.mold == PAD
+    with pytest.raises(Refused, match="not in the queue any more"):
+        play.send(msg.TakeQueued(2, "page"))
+
+
+def test_a_press_at_a_free_bench_without_a_queue_still_means_nothing():
+    with pytest.raises(Refused, match="Nothing waits"):
+        Play().press()
+
+
+def test_while_a_cast_is_at_the_bench_nothing_is_taken_from_the_queue():
+    play = Play()
+    play.begin(SILICONE, "220", GRIP)
+    queue(play)
+    with pytest.raises(Refused, match="Cast 1 is at the bench"):
+        play.send(msg.TakeQueued(1, "page"))
+    with pytest.raises(Refused, match="cup is not on the scale"):
+        play.press()
+    assert waiting(play) == [1]
+
+
+def test_an_alarm_that_sounds_is_answered_by_the_press_before_anything_begins():
+    play = Play()
+    play.begin(SILICONE, "220", GRIP)
+    play.put("24.3")
+    play.pour("199.8")
+    play.press()
+    play.pour("20.0", g_per_s=3)
+    play.wait(181)
+    play.press()
+    play.press()
+    while play.standing.bench is not None:
+        assert isinstance(play.step, WeighEmptied)
+        play.press()
+    queue(play, FOAM, "300", PAD)
+    play.wait(14400 + 60, tick_s=30)
+    play.press()
+    assert play.standing.bench is None
+    assert play.standing.cast(1).clock(ClockKind.DEMOLD).acknowledged is not None
+    play.press()
+    assert play.cast.plan.mold == PAD
+
+
+def test_the_order_can_be_changed_and_a_plan_removed():
+    play = Play()
+    for grams in ("200", "210", "220"):
+        queue(play, grams=grams)
+    play.send(msg.MoveQueued(3, 1, "page"))
+    assert waiting(play) == [3, 1, 2]
+    play.send(msg.DropQueued(1, "page"))
+    assert waiting(play) == [3, 2]
+    with pytest.raises(Refused, match="places are 1 to 2"):
+        play.send(msg.MoveQueued(3, 4, "page"))
+    queue(play)
+    assert waiting(play) == [3, 2, 4]  # a ticket is never given twice
+    assert replay_equals_live(play)
+
+
+def test_a_queue_has_an_end():
+    play = Play()
+    for _ in range(LONGEST):
+        queue(play)
+    with pytest.raises(Refused, match="wait already"):
+        queue(play)
+
+
+def test_a_lot_that_has_run_out_meanwhile_is_noticed_when_the_cast_is_to_begin():
+    play = Play()
+    lot = Lot("A", "W-17", G(4000))
+    queue(play, lots=(lot,))
+    play.send(msg.CountLot("W-17", G(300), G(240), "page"))
+    with pytest.raises(Refused, match=r"Paddle grip cannot be begun as it was queued.*60\.0 g are left of its lot"):
+        play.press()
+    assert waiting(play) == [1]
+
+
+def test_a_warmer_bench_changes_the_plan_and_says_so():
+    play = Play()
+    queue(play)
+    queued = play.standing.queue[0]
+    play.send(msg.Temperature(8.0))
+    again = plan_now(queued, play.standing, play.now)
+    assert again.temperature_c == 8.0
+    new = [said for said in again.warnings if said not in queued.plan.warnings]
+    assert new
+    play.send(Pressed(Press.SHORT, "pedal"))
+    assert play.cast.plan == again
+    said = next(cue.words for cue in reversed(play.cues) if cue.cue is Cue.GO_ON)
+    assert all(words in said for words in new)
