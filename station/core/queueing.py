@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
+
 from station.core import events as ev
 from station.core import messages as msg
+from station.core.mass import ZERO
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.planning import planned
-from station.core.standing import Standing
+from station.core.standing import LotUse, Standing
 from station.core.steps import ReadyCheck
 from station.core.turn import Turn
 from station.core.workplace import Workplace
@@ -34,6 +38,18 @@ def plan_now(queued: ev.CastQueued, standing: Standing, now: Moment) -> CastPlan
         promise=queued.promise,
     )
     return planned(plan.material, plan.mold, queued.amount, place=place, standing=standing, lots=plan.lots)
+
+
+def after(standing: Standing, plans: Iterable[CastPlan]) -> Standing:
+    """The state with the lots as these casts will leave them, if each takes what it has planned."""
+    for plan in plans:
+        for lot in plan.lots:
+            takes = next((share.planned for share in plan.shares if share.ingredient == lot.component), None)
+            if takes is not None:
+                use = next((use for use in standing.lots if use.number == lot.number), LotUse(lot.number, ZERO))
+                others = tuple(other for other in standing.lots if other.number != lot.number)
+                standing = replace(standing, lots=(*others, replace(use, used=use.used + takes)))
+    return standing
 
 
 def first_or(standing: Standing, ticket: int | None) -> ev.CastQueued:

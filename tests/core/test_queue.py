@@ -10,8 +10,9 @@ from station.core.mass import Mass
 from station.core.material import Lot
 from station.core.messages import Press, Pressed
 from station.core.mix_amount import Amount
-from station.core.planning import planned
-from station.core.queueing import LONGEST, plan_now
+from station.core.plan_checks import Finding, checks_failed, checks_of, notes_besides
+from station.core.planning import Impossible, planned
+from station.core.queueing import LONGEST, after, plan_now
 from station.core.steps import WeighEmptied
 from station.core.views import snapshot
 from station.errors import Refused
@@ -103,7 +104,7 @@ def test_the_order_can_be_changed_and_a_plan_removed():
     assert waiting(play) == [3, 1, 2]
     play.send(msg.DropQueued(1, "page"))
     assert waiting(play) == [3, 2]
-    with pytest.raises(Refused, match="places are 1 to 2"):
+    with pytest.raises(Refused, match="no place 4"):
         play.send(msg.MoveQueued(3, 4, "page"))
     queue(play)
     assert waiting(play) == [3, 2, 4]  # a ticket is never given twice
@@ -141,3 +142,33 @@ def test_a_warmer_bench_changes_the_plan_and_says_so():
     assert play.cast.plan == again
     said = next(cue.words for cue in reversed(play.cues) if cue.cue is Cue.GO_ON)
     assert all(words in said for words in new)
+
+
+def test_what_waits_before_a_cast_takes_its_share_of_a_lot_first():
+    play = Play()
+    lot = Lot("A", "W-17", G(300))
+    queue(play, lots=(lot,))
+    left = after(play.standing, [one.plan for one in play.standing.queue]).left("W-17", lot.left)
+    assert left == G(100)  # 220 g at 10 : 1 take 200 g of A
+    with pytest.raises(Impossible) as why:
+        planned(
+            SILICONE,
+            GRIP,
+            G("220"),
+            place=PLACE,
+            standing=after(play.standing, [one.plan for one in play.standing.queue]),
+            lots=(lot,),
+        )
+    assert [check.finding for check in checks_failed(why.value)] == [Finding.REFUSED]
+
+
+def test_a_plan_is_told_with_what_needs_a_look_before_what_is_in_order():
+    lots = (Lot("A", "W-17", G(300)), Lot("B", "W-18", G(100)))
+    plan = planned(SILICONE, GRIP, G("220"), place=PLACE, standing=Play().standing, lots=lots)
+    told = checks_of(plan)
+    assert [check.finding for check in told] == [Finding.LOOK] * len(plan.warnings) + [Finding.OK] * 4
+    assert "afterwards they still hold A 100.0 g, B 80.0 g." in told[-2].words
+    without = checks_of(planned(SILICONE, GRIP, G("220"), place=PLACE, standing=Play().standing))
+    missing = next(check for check in without if "No lot is named for A, B" in check.words)
+    assert missing.finding is Finding.LOOK
+    assert missing.words not in notes_besides(plan, without)
