@@ -13,12 +13,12 @@ from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry
 from station.core.mass import Mass
 from station.core.trace import Points
+from station.records import AlarmRecord, BatchRecord, CastLine, Stage
 from station.store import chain
 from station.store.assembly import batch_record
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.faults import told_as_faults
-from station.store.records import AlarmRecord, BatchRecord, CastLine, Stage
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
 

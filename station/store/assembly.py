@@ -10,10 +10,7 @@ from station.core.material import Basis, Material
 from station.core.plan import CastPlan
 from station.core.steps import Mix
 from station.core.time_events import GapKnown
-from station.store.amounts import Weighed, ingredients, ratio, total
-from station.store.course import Course, course_of
-from station.store.evidence import Walls
-from station.store.records import (
+from station.records import (
     AlarmRecord,
     BatchRecord,
     OutageRecord,
@@ -21,6 +18,9 @@ from station.store.records import (
     Stage,
     WeighingRecord,
 )
+from station.store.amounts import Weighed, ingredients, ratio, total
+from station.store.course import Course, course_of
+from station.store.evidence import Walls
 
 
 def batch_record(

@@ -15,9 +15,9 @@ from station.core import events as ev
 from station.core.clocks import ClockKind
 from station.core.moment import gap_s
 from station.core.steps import Mix, Pour, Step
+from station.records import Stage
 from station.store.chain import Row, entry_of
 from station.store.journal import CHUNK, rows_after
-from station.store.records import Stage
 from station.store.schema import DERIVED, alarms, casts, journal, weighings
 
 ALL_CLOCKS: Final = frozenset(ClockKind)

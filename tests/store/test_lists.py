@@ -8,9 +8,9 @@ from typing import Any
 from sqlalchemy import event
 
 from station.core.effects import KeepTrace
+from station.records import Stage
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
-from station.store.records import Stage
 from tests.store.disk import opened
 from tests.store.stories import G, Story, a_day
 

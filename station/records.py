@@ -1,4 +1,4 @@
-"""What the archive answers with: frozen records of casts, for lists, pages and print. No row leaves the store."""
+"""What the record answers with: frozen records of casts, for lists, pages and print. No row of a table among them."""
 
 from __future__ import annotations
 
