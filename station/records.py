@@ -44,6 +44,39 @@ class CastLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """Which casts are looked for. Empty or None: all.
+
+    `search`: each of its words is part of a number, mold, material, lot, name or note. `mold` and `material` are keys,
+    `since` and `until` (UTC) bound when it was begun, the latter not included.
+    """
+
+    search: str = ""
+    stage: Stage | None = None
+    mold: str = ""
+    material: str = ""
+    since: datetime | None = None
+    until: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CastPage:
+    """Some of the casts asked for, newest first, and whether there are newer and older ones."""
+
+    lines: tuple[CastLine, ...]
+    newer: bool
+    older: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A mold or a material that was cast at least once."""
+
+    key: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
 class WeighingRecord:
     """One accepted weighing. `reopened`: more arrived afterwards, and a later weighing of this step counts."""
 

@@ -9,21 +9,20 @@ from dataclasses import dataclass
 
 from station.core.mix_amount import Amount
 from station.core.plan import CastPlan
-from station.metrology.promise import ScalePromise
 
 
 @dataclass(frozen=True, slots=True)
 class CastQueued:
     """A plan waits for the bench, last in the queue. `ticket` is its own number there, never given twice.
 
-    `amount` with how it came about, and what the scale could `promise`, are for working it out again when it is begun;
-    `typed` is the amount as it was typed, empty for the mold's own.
+    `amount` with how it came about and `promise`, the figures of a `ScalePromise` in their order (none: not checked),
+    are for working it out again when it is begun. `typed` is the amount as it was typed, empty for the mold's own.
     """
 
     ticket: int
     plan: CastPlan
     amount: Amount
-    promise: ScalePromise | None
+    promise: tuple[float, ...]
     typed: str
     by: str
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import astuple, replace
 
 from station.core import events as ev
 from station.core import messages as msg
@@ -16,6 +16,7 @@ from station.core.steps import ReadyCheck
 from station.core.turn import Turn
 from station.core.workplace import Workplace
 from station.errors import Refused
+from station.metrology.promise import ScalePromise
 
 LONGEST = 12
 """More plans than this are no queue for a day; each of them is carried in every checkpoint."""
@@ -35,7 +36,7 @@ def plan_now(queued: ev.CastQueued, standing: Standing, now: Moment) -> CastPlan
         temperature_c=standing.temperature_c,
         # The day in UTC: half a day more or less decides nothing about a container.
         today=now.wall.date() if now.trusted else None,
-        promise=queued.promise,
+        promise=ScalePromise(*queued.promise) if queued.promise else None,
     )
     return planned(plan.material, plan.mold, queued.amount, place=place, standing=standing, lots=plan.lots)
 
@@ -65,7 +66,8 @@ def enqueue(turn: Turn, command: msg.QueueCast) -> None:
     if len(turn.standing.queue) >= LONGEST:
         raise Refused(f"{LONGEST} casts wait already.", "Begin or remove one of them first.")
     ticket = turn.standing.last_ticket + 1
-    turn.record(ev.CastQueued(ticket, command.plan, command.amount, command.promise, command.typed.strip(), command.by))
+    promise = () if command.promise is None else astuple(command.promise)
+    turn.record(ev.CastQueued(ticket, command.plan, command.amount, promise, command.typed.strip(), command.by))
 
 
 def drop(turn: Turn, command: msg.DropQueued) -> None:

@@ -16,15 +16,16 @@ from station.core.queueing import LONGEST, after, plan_now
 from station.core.steps import WeighEmptied
 from station.core.views import snapshot
 from station.errors import Refused
+from station.metrology.promise import ScalePromise
 from tests.play import CARD, FOAM, GRIP, PAD, PLACE, SILICONE, Play, replay_equals_live
 
 G = Mass.grams
 
 
-def queue(play, material=SILICONE, grams="220", mold=GRIP, lots=()):
+def queue(play, material=SILICONE, grams="220", mold=GRIP, lots=(), promise=None):
     amount = Amount(G(grams), f"{grams} g as typed")
     plan = planned(material, mold, amount, place=PLACE, standing=play.standing, lots=lots)
-    play.send(msg.QueueCast(plan, amount, None, f"{grams} g", "page"))
+    play.send(msg.QueueCast(plan, amount, promise, f"{grams} g", "page"))
 
 
 def waiting(play):
@@ -172,3 +173,11 @@ def test_a_plan_is_told_with_what_needs_a_look_before_what_is_in_order():
     missing = next(check for check in without if "No lot is named for A, B" in check.words)
     assert missing.finding is Finding.LOOK
     assert missing.words not in notes_besides(plan, without)
+
+
+def test_what_the_scale_was_found_to_promise_counts_again():
+    play = Play()
+    queue(play, promise=ScalePromise(0.1, 3000, repeatability_g=0.04))
+    again = plan_now(play.standing.queue[0], play.standing, play.now)
+    assert any("by its last check" in note for note in again.notes)
+    assert replay_equals_live(play)
