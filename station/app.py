@@ -28,6 +28,7 @@ from station.errors import Fault, Refused
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.library import Library
+from station.logbook import Logbook
 from station.loop import Loop
 from station.mesh.survey import survey
 from station.metrology.promise import ScalePromise
@@ -167,6 +168,7 @@ def assembled(
             board=board,
             ask=_asking(inbox),
             shelf=library,
+            log=Logbook(archive),
             door=Doorkeeper(clock, announce or _announced_in_log),
             streams=streams,
             names=own_names(settings.name),

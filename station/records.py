@@ -27,6 +27,11 @@ class Stage(Enum):
     LOST = "batch lost"
     GIVEN_UP = "given up"
 
+    @property
+    def open(self) -> bool:
+        """Whether somebody still works on it or waits for it."""
+        return self in (Stage.AT_BENCH, Stage.IN_MOLD)
+
 
 @dataclass(frozen=True, slots=True)
 class CastLine:
@@ -78,7 +83,10 @@ class Known:
 
 @dataclass(frozen=True, slots=True)
 class WeighingRecord:
-    """One accepted weighing. `reopened`: more arrived afterwards, and a later weighing of this step counts."""
+    """One accepted weighing, with `gross` on the pan at its end.
+
+    `reopened`: more arrived afterwards, and a later weighing of this step counts.
+    """
 
     step: int
     ingredient: str
@@ -89,6 +97,7 @@ class WeighingRecord:
     net: Mass
     at: When
     reopened: bool
+    gross: Mass
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +185,7 @@ class RemarkRecord:
 
 @dataclass(frozen=True, slots=True)
 class BatchRecord:
-    """Everything about one cast."""
+    """Everything about one cast. `presses`: who went on from which step, answered which alarm, or gave it up."""
 
     number: int
     material: str
@@ -204,3 +213,4 @@ class BatchRecord:
     outages: tuple[OutageRecord, ...]
     remarks: tuple[RemarkRecord, ...]
     plan_notes: tuple[str, ...]
+    presses: tuple[RemarkRecord, ...]

@@ -96,13 +96,17 @@ class BeginCast:
 
 @dataclass(frozen=True, slots=True)
 class QueueCast:
-    """Let this plan wait for the bench; the rest is for working it out again, see `queue_events.CastQueued`."""
+    """Let this plan wait for the bench: last, or in place of the one with the ticket `instead`.
+
+    The rest is for working it out again, see `queue_events.CastQueued`.
+    """
 
     plan: CastPlan
     amount: Amount
     promise: ScalePromise | None
     typed: str
     by: str
+    instead: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,8 +27,18 @@ def plan_now(queued: ev.CastQueued, standing: Standing, now: Moment) -> CastPlan
 
     Raises Refused with every reason why it cannot work any more.
     """
+    return plan_in(queued, _place_of(queued, standing, now), standing)
+
+
+def plan_in(queued: ev.CastQueued, place: Workplace, standing: Standing) -> CastPlan:
+    """The plan as it has become at this place. Raises Impossible with every reason why it cannot work any more."""
     plan = queued.plan
-    place = Workplace(
+    return planned(plan.material, plan.mold, queued.amount, place=place, standing=standing, lots=plan.lots)
+
+
+def _place_of(queued: ev.CastQueued, standing: Standing, now: Moment) -> Workplace:
+    plan = queued.plan
+    return Workplace(
         scale=plan.scale,
         cup=plan.cup,
         ready_check=any(isinstance(step, ReadyCheck) for step in plan.steps),
@@ -38,7 +48,6 @@ def plan_now(queued: ev.CastQueued, standing: Standing, now: Moment) -> CastPlan
         today=now.wall.date() if now.trusted else None,
         promise=ScalePromise(*queued.promise) if queued.promise else None,
     )
-    return planned(plan.material, plan.mold, queued.amount, place=place, standing=standing, lots=plan.lots)
 
 
 def after(standing: Standing, plans: Iterable[CastPlan]) -> Standing:
@@ -62,12 +71,19 @@ def first_or(standing: Standing, ticket: int | None) -> ev.CastQueued:
 
 
 def enqueue(turn: Turn, command: msg.QueueCast) -> None:
-    """Put a plan at the end of the queue."""
-    if len(turn.standing.queue) >= LONGEST:
+    """Put a plan at the end of the queue, or in the place of another."""
+    queue = turn.standing.queue
+    if command.instead is not None:
+        first_or(turn.standing, command.instead)
+    elif len(queue) >= LONGEST:
         raise Refused(f"{LONGEST} casts wait already.", "Begin or remove one of them first.")
     ticket = turn.standing.last_ticket + 1
     promise = () if command.promise is None else astuple(command.promise)
     turn.record(ev.CastQueued(ticket, command.plan, command.amount, promise, command.typed.strip(), command.by))
+    if command.instead is not None:
+        place = next(at for at, one in enumerate(queue, 1) if one.ticket == command.instead)
+        turn.record(ev.QueueDropped(command.instead, command.by))
+        turn.record(ev.QueueMoved(ticket, place, command.by))
 
 
 def drop(turn: Turn, command: msg.DropQueued) -> None:

@@ -15,7 +15,10 @@ from station.phone.binding import bind
 from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
 from station.phone.files import page_root
+from station.phone.log_pages import log_pages
+from station.phone.log_view import LogBook
 from station.phone.material_pages import Sheets, material_pages
+from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.pairing import Doorkeeper
@@ -49,6 +52,7 @@ class Web:
     board: Board
     ask: Ask
     shelf: Shelf
+    log: LogBook
     door: Doorkeeper
     streams: Streams
     names: Collection[str]
@@ -78,8 +82,10 @@ def create_app(web: Web) -> Flask:
     )
     app.session_interface = ClocklessSessions()
     bind(app)
-    app.register_blueprint(pages(web.board, web.shelf, web.door, web.station, web.ask))
+    app.register_blueprint(pages(web.board, web.door, web.station))
     app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
+    app.register_blueprint(new_pages(web.shelf, web.ask))
+    app.register_blueprint(log_pages(web.log))
     app.register_blueprint(work_pages(web.shelf, web.board))
     app.register_blueprint(time_pages(web.board, web.ask))
     if web.desk is not None:

@@ -7,12 +7,14 @@ program that reads the API tell the same.
 from __future__ import annotations
 
 from station.core.cues import Urgency
+from station.core.mass import Mass
 from station.core.snapshot import (
     AlarmView,
     Banner,
     BannerKind,
     CueView,
     CuringView,
+    QueuedView,
     ScaleState,
     ScaleView,
     Snapshot,
@@ -41,6 +43,20 @@ def state(seen: Snapshot) -> Json:
         "banners": [banner(one) for one in seen.banners],
         "unsaved": seen.unsaved,
         "readability": mass(step, step),
+        "next": None if not seen.queue else queued(seen.queue[0], step),
+        "none_waits": not seen.queue,
+        "waiting": len(seen.queue),
+    }
+
+
+def queued(view: QueuedView, step: Mass) -> Json:
+    """A plan that waits for the bench."""
+    return {
+        "ticket": view.ticket,
+        "material": view.material,
+        "mold": view.mold,
+        "total": mass(view.total, step),
+        "button": f"Begin {view.mold}",
     }
 
 

@@ -12,6 +12,7 @@ from sqlalchemy import Row as Found
 from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry
 from station.core.mass import Mass
+from station.core.plan import CastPlan
 from station.core.trace import Points
 from station.records import AlarmRecord, Asked, BatchRecord, CastLine, CastPage, Known, Stage
 from station.store import chain
@@ -128,6 +129,14 @@ class Archive:
         begun = entries[0].event
         assert isinstance(begun, CastBegun), "casts.begun_seq points at another kind of row"
         return batch_record(begun, entries, around=around, alarms=told, stage=Stage(cast.stage), walls=known)
+
+    def plan(self, number: int) -> CastPlan | None:
+        """The plan with which a cast was begun; None when there is no such cast."""
+        begun = select(journal).join(casts, casts.c.begun_seq == journal.c.seq).where(casts.c.number == number)
+        with told_as_faults(self.place), self._engine.begin() as db:
+            row = db.execute(begun).first()
+        event = None if row is None else chain.entry_of(chain.Row(*row)).event
+        return event.plan if isinstance(event, CastBegun) else None
 
     def trace(self, number: int, step: int) -> Points | None:
         """The weighing trace of a step, (seconds, gross in mg); None when none was kept."""

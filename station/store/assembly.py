@@ -21,6 +21,7 @@ from station.records import (
 from station.store.amounts import Weighed, ingredients, ratio, total
 from station.store.course import Course, course_of
 from station.store.evidence import Walls
+from station.store.presses import presses
 
 
 def batch_record(
@@ -62,6 +63,7 @@ def batch_record(
                 net=one.taken.net,
                 at=walls.shown(one.at),
                 reopened=one.reopened,
+                gross=one.taken.gross,
             )
             for one in weighed.pours
         ),
@@ -80,6 +82,7 @@ def batch_record(
             if isinstance(entry.event, ev.Noted)
         ),
         plan_notes=(*plan.warnings, *plan.notes),
+        presses=presses(course.steps, entries, walls),
     )
 
 

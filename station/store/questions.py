@@ -24,7 +24,7 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
 
     With `after` the oldest comes first.
     """
-    number = casts.c.number
+    number: ColumnElement[int] = casts.c.number
     some = select(casts)
     if words := indexed(asked.search) if sqlite else ():
         some = some.join(_TEXT, number == _TEXT.c.rowid).where(literal_column(CASTS_TEXT).op("MATCH")(_quoted(words)))

@@ -112,6 +112,18 @@ def test_the_order_can_be_changed_and_a_plan_removed():
     assert replay_equals_live(play)
 
 
+def test_a_plan_that_was_worked_out_anew_keeps_the_place_of_the_old_one():
+    play = Play()
+    for grams in ("200", "210", "220"):
+        queue(play, grams=grams)
+    old = play.standing.queue[1]
+    play.send(msg.QueueCast(old.plan, old.amount, None, "", "page", instead=2))
+    assert waiting(play) == [1, 4, 3]
+    with pytest.raises(Refused, match="not in the queue any more"):
+        play.send(msg.QueueCast(old.plan, old.amount, None, "", "page", instead=2))
+    assert replay_equals_live(play)
+
+
 def test_a_queue_has_an_end():
     play = Play()
     for _ in range(LONGEST):
