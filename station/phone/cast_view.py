@@ -116,7 +116,7 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
     ]
     if len(mixed) == len(record.ratio) > 0:
         told = " : ".join(f"{one.component} {one.actual:.2f}" for one in mixed)
-        errors = ", ".join(f"{one.component} {one.error_percent or 0:+.2f} %" for one in mixed[1:])
+        errors = ", ".join(f"{one.component} {_signed(one.error_percent or 0.0, 2)} %" for one in mixed[1:])
         facts.append(("Ratio mixed, by weight", f"{told}" + (f" (off by {errors})" if errors else "")))
     if record.left_in_cup is not None:
         facts.append(("Left in the cup", mass_text(record.left_in_cup, d)))
@@ -132,7 +132,7 @@ def _part(one: IngredientRecord, d: Mass) -> PartView:
         return none
     part = part_of_tolerance(one.actual, one.target, one.low, one.high)
     inside = one.low <= one.actual <= one.high
-    off = "" if part is None else f"{part * 100:+.0f} % of what is allowed".replace("-", "\N{MINUS SIGN}")
+    off = "" if part is None else f"{_signed(part * 100, 0)} % of what is allowed"
     word = "in the band" if inside else "outside the band"
     picture = Markup("")
     if part is not None:
@@ -202,6 +202,11 @@ def _span(seconds: float | None, words: str) -> str:
 
 def _off(seconds: float | None) -> str:
     return "after an unknown time" if seconds is None else f"after {about(seconds)}"
+
+
+def _signed(value: float, digits: int) -> str:
+    """With its sign, a real minus, and no negative zero."""
+    return f"{round(value, digits) + 0.0:+.{digits}f}".replace("-", "\N{MINUS SIGN}")
 
 
 def _day(at: When) -> str:

@@ -22,7 +22,7 @@ from tests.play import CARD, FOAM, GRIP, PAD, PLACE, SILICONE, Play, replay_equa
 G = Mass.grams
 
 
-def queue(play, material=SILICONE, grams="220", mold=GRIP, lots=(), promise=None):
+def queue(play, material=SILICONE, grams="220", mold=GRIP, *, lots=(), promise=None):
     amount = Amount(G(grams), f"{grams} g as typed")
     plan = planned(material, mold, amount, place=PLACE, standing=play.standing, lots=lots)
     play.send(msg.QueueCast(plan, amount, promise, f"{grams} g", "page"))
