@@ -22,6 +22,7 @@ from station.core.snapshot import (
 from station.phone import words
 from station.phone.wire_bench import bench
 from station.phone.wire_clocks import dials
+from station.phone.wire_ready import ready_words
 from station.phone.wire_values import Json, mass, named
 
 
@@ -117,6 +118,10 @@ def curing(view: CuringView, seen: Snapshot) -> Json:
         "page": f"/log/{view.number}",
         "due": "" if view.demold_due is None else words.clock_text(view.demold_due, seen.at.wall),
         "words": view.words,
+        "calendar": f"/log/{view.number}/demold.ics",
+        "note_page": f"/log/{view.number}#note",
+        "bell": next((alarm(one) for one in seen.alarms if one.number == view.number), None),
+        **ready_words(view.ready, seen.at),
     }
 
 
