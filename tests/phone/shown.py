@@ -31,6 +31,7 @@ from station.core.snapshot import (
     CuringView,
     DialView,
     Fill,
+    ReadyView,
     ScaleState,
     ScaleView,
     Snapshot,
@@ -91,7 +92,16 @@ BENCH = BenchView(
 )
 CURING = (
     CuringView(
-        12, "Wrenfield foam (invented)", "boot footbed", (dial(ClockKind.DEMOLD, 1520.0, 2400.0),), False, WALL, "Wait."
+        12,
+        "Wrenfield foam (invented)",
+        "boot footbed",
+        (dial(ClockKind.DEMOLD, 1520.0, 2400.0),),
+        False,
+        WALL,
+        "Wait.",
+        ReadyView(
+            880.0, 2400.0, 23.0, 21.5, 1520.0, WALL + timedelta(seconds=1520), 600.0, WALL + timedelta(seconds=600)
+        ),
     ),
     CuringView(
         11,
