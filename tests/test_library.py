@@ -93,16 +93,13 @@ def queued(amounts: list[str], lots: dict[str, str], sheets: Sheets = SHEETS) ->
 
 
 def test_each_plan_that_waits_is_checked_after_all_before_it():
+    asked = Chosen("example-foam", "kayak-seat-pad", "150 g", {"A": "WW-FA-0203"})
     half = Lot("A", "WW-FA-0203", G(150), "example-foam")
     sheets = replace(SHEETS, lots=(half,))
     standing = queued(["150 g"], {"A": "WW-FA-0203"}, sheets)
     with pytest.raises(Impossible, match="are left of its lot"):
-        library(sheets, standing).for_queue(
-            Chosen("example-foam", "kayak-seat-pad", "150 g", {"A": half.number}), "page"
-        )
-    instead = library(sheets, standing).for_queue(
-        Chosen("example-foam", "kayak-seat-pad", "150 g", {"A": half.number}), "page", instead=1
-    )
+        library(sheets, standing).for_queue(asked, "page")
+    instead = library(sheets, standing).for_queue(asked, "page", instead=1)
     assert instead.instead == 1
     emptied = replace(standing, lots=(LotUse("WW-FA-0203", ZERO, G(20)),))
     (line,) = library(sheets, emptied).waiting()
