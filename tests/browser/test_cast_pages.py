@@ -11,6 +11,7 @@ from station.core.messages import Acknowledge, DropQueued, MoveQueued, QueueCast
 from station.core.snapshot import QueuedView
 from tests.browser.conftest import DESK, PHONE
 from tests.phone.shown import ALARM, CURING, FREE, QUIET, G
+from tests.phone.small_log import PARTS, RECORD, WEIGHINGS
 from tests.phone.test_new_pages import QUEUE
 
 pytestmark = pytest.mark.browser
@@ -55,6 +56,14 @@ def test_the_sheet_of_a_cast_shows_how_it_was_poured(shop, size, scheme):
 
 
 def test_the_sheet_of_a_cast_fits_one_sheet_of_paper(shop):
+    full = replace(
+        RECORD,
+        ingredients=PARTS * 2,
+        weighings=(WEIGHINGS[1],) * 6,
+        presses=RECORD.presses * 5,
+        alarms=RECORD.alarms * 4,
+    )
+    shop.station.log.record = lambda number: full
     with shop.page(DESK, "/log/3", color_scheme="dark") as page:
         printed = page.pdf(format="A4")
         assert len(re.findall(rb"/Type\s*/Page\b", printed)) == 1
@@ -104,7 +113,7 @@ def test_the_queue_is_put_in_order_on_its_page(shop, size, scheme):
     shop.station.post(replace(FREE, seq=2, queue=WAITING))
     shop.station.shelf.queue = QUEUE
     with shop.page(size, "/new", color_scheme=scheme, paired=True) as page:
-        page.get_by_role("button", name="Earlier: pad 2").click()
+        page.get_by_role("button", name="Earlier pad 2").click()
         page.wait_for_url(f"{shop.url}/new")
         page.get_by_role("button", name="Remove pad 3").click()
         page.wait_for_url(f"{shop.url}/new")
