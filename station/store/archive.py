@@ -57,14 +57,19 @@ class Archive:
             within = numbers_between(db, asked.since, asked.until)
             if within is None:
                 return CastPage((), newer=False, older=False)
-            rows = self._rows_of(db, asked, within, before=before, after=after, limit=limit)
+            rows = self._rows_of(db, asked, within, before=before, after=after, limit=limit + 1)
+            more = len(rows) > limit
+            rows = rows[:limit] if after is None else rows[-limit:]
             known, counts = walls(db), _alarm_counts(db, [row.number for row in rows])
             found = tuple(_line(row, known, counts.get(row.number, (0, 0))) for row in rows)
             if not found:
                 return CastPage((), newer=False, older=False)
-            newer = self._rows_of(db, asked, within, after=found[0].number, limit=1)
-            older = self._rows_of(db, asked, within, before=found[-1].number, limit=1)
-        return CastPage(found, bool(newer), bool(older))
+            newer, older = more, more
+            if after is None:
+                newer = before is not None and bool(self._rows_of(db, asked, within, after=found[0].number, limit=1))
+            else:
+                older = bool(self._rows_of(db, asked, within, before=found[-1].number, limit=1))
+        return CastPage(found, newer, older)
 
     def _rows_of(
         self,

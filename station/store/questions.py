@@ -26,10 +26,11 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     """
     number: ColumnElement[int] = casts.c.number
     some = select(casts)
-    if words := indexed(asked.search) if sqlite else ():
+    words = indexed(asked.search) if sqlite else ()
+    if words:
         some = some.join(_TEXT, number == _TEXT.c.rowid).where(literal_column(CASTS_TEXT).op("MATCH")(_quoted(words)))
         number = _TEXT.c.rowid
-    for condition in conditions(asked):
+    for condition in conditions(asked, besides=words):
         some = some.where(condition)
     if after is not None:
         some = some.where(number > after).order_by(number)
@@ -54,10 +55,10 @@ def numbers_between(db: Connection, since: datetime | None, until: datetime | No
     return None if found[0] is None else (found[0], found[1])
 
 
-def conditions(asked: Asked) -> list[ColumnElement[bool]]:
-    """What a cast must fulfil, but for its place in the list."""
+def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:
+    """What a cast must fulfil, but for its place in the list, and for words that are looked for otherwise."""
     wanted: list[ColumnElement[bool]] = []
-    if words := asked.search.casefold().split():
+    if words := [word for word in asked.search.casefold().split() if word not in besides]:
         wanted.append(and_(*(casts.c.searched.contains(word, autoescape=True) for word in words)))
     if asked.stage is not None:
         wanted.append(casts.c.stage == asked.stage.value)
