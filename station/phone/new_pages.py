@@ -80,7 +80,7 @@ def new_pages(shelf: Shelf, ask: Ask) -> Blueprint:
 
     @bp.post("/queue/<int:ticket>/move")
     def move(ticket: int) -> Answer:
-        ask(MoveQueued(ticket, orders.number(request.form, "place"), guard.device()))
+        ask(MoveQueued(ticket, orders.number(request.form, "place", "a place in the queue"), guard.device()))
         return redirect(url_for("new.empty"), 303)
 
     @bp.post("/queue/<int:ticket>/drop")

@@ -33,13 +33,13 @@ def text(said: Said, field: str, what: str, limit: int = TEXT_LIMIT) -> str:
     return clean
 
 
-def number(said: Said, field: str = "number") -> int:
-    """The number of a cast, or a ticket of the queue. Raises NotUnderstood."""
+def number(said: Said, field: str = "number", of: str = "a cast") -> int:
+    """The number of a cast, or of something else. Raises NotUnderstood."""
     value = said.get(field)
     if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) < 10:
         value = int(value)
     if isinstance(value, bool) or not isinstance(value, int) or value < 1:
-        raise NotUnderstood(f"{field} must be a number such as 12; {_shown(value)} is none.")
+        raise NotUnderstood(f"{field} must be the number of {of}, such as 12; {_shown(value)} is none.")
     return value
 
 
@@ -70,7 +70,7 @@ def noted(said: Said, by: str) -> AddNote:
 
 def taken(said: Said, by: str) -> TakeQueued:
     """`ticket`: which of the plans that wait is to be begun."""
-    return TakeQueued(number(said, "ticket"), by)
+    return TakeQueued(number(said, "ticket", "a plan that waits"), by)
 
 
 def begun(said: Said, by: str, shelf: Shelf) -> BeginCast:

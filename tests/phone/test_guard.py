@@ -1,5 +1,7 @@
 """Looking is free; touching needs this station's own page, its token, its name and a paired device."""
 
+import re
+
 import pytest
 
 from station.phone.guard import host_allowed, same_origin
@@ -14,12 +16,12 @@ def acting_routes():
     with opened_station() as station:
         rules = station.app.url_map.iter_rules()
         acting = [(r.rule, m) for r in rules for m in (r.methods or ()) if m not in ("GET", "HEAD", "OPTIONS")]
-    return sorted((rule.replace("<int:number>", "7"), method) for rule, method in acting)
+    return sorted((re.sub(r"<int:\w+>", "7", rule), method) for rule, method in acting)
 
 
 ROUTES = acting_routes()
 FORM = {"press": "short", "number": "14", "clock": "DEMOLD", "reason": "torn", "text": "a note"}
-FORM |= {"material": "foam", "mold": "pad", "amount": "", "begin": "1"}
+FORM |= {"material": "foam", "mold": "pad", "amount": "", "begin": "1", "ticket": "7", "place": "1"}
 
 
 @pytest.fixture
@@ -45,7 +47,10 @@ def test_the_routes_that_act_are_the_ones_meant_to():
         "/api/demold",
         "/api/note",
         "/api/press",
+        "/api/take",
         "/new",
+        "/new/queue/7/drop",
+        "/new/queue/7/move",
         "/pair",
         "/pair/ask",
         "/pair/leave",
