@@ -34,7 +34,6 @@ from station.store.witness import WITNESS_FILE, Witness
 
 log = logging.getLogger("tarebell.record")
 _Batch = tuple[tuple[Entry, ...], tuple[KeepTrace, ...]]
-
 RECENT_ROWS: Final = 5000
 """Rows of this run that are kept in memory, to be put into a restored record."""
 
@@ -249,4 +248,3 @@ class Scribe:
                 log.error("record ends without the last entries waiting=%d why=%s", len(self._owed[0]), fault)
         if self._ledger is not None:
             self._ledger.close()
-            self._ledger = None

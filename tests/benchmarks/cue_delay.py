@@ -36,6 +36,7 @@ class Trouble:
 TROUBLES = (
     Trouble("undisturbed"),
     Trouble("each write takes 0.4 s longer", slow_s=0.4),
+    Trouble("each write takes 0.7 s longer", slow_s=0.7),
     Trouble("each write takes 2 s longer", slow_s=2.0),
     Trouble(f"{BROWSERS} browsers that never read", browsers=BROWSERS),
     Trouble(f"never less than {INBOX} messages wait", inbox=INBOX),
@@ -62,10 +63,12 @@ def measured(trouble: Trouble, cycles: int) -> dict[str, list[float]]:
     """Seconds by kind."""
     with ExitStack() as stack:
         folder = Path(stack.enter_context(tempfile.TemporaryDirectory(dir="/var/tmp")))
-        rig = stack.enter_context(Rig(folder, slow_s=trouble.slow_s))
+        rig = stack.enter_context(Rig(folder))
         for _ in range(trouble.browsers):
             stuck(rig.url, stack)
         rig.stand(0.0, 20)
+        if trouble.slow_s:
+            rig.order("slow", trouble.slow_s)
         if trouble.inbox:
             rig.order("flood", trouble.inbox)
         for _ in range(cycles):

@@ -1,12 +1,13 @@
 """Bytes written in a day of 20 casts and 8 h of running clocks; run by hand: python -m tests.benchmarks.day_written
 
 The whole station in this process, from bytes on a pseudo-terminal to the record's file, in lock step: the clock moves
-ten times a second while a cast is at the bench, every ten seconds while clocks run, once a minute in the night. Counted
-by the kernel for this process (`write_bytes`: pages made dirty, 4 KiB each), beside the bytes handed to write calls.
+ten times a second while a cast is at the bench, every ten seconds in the rest of the working day, once a minute after
+it. Counted by the kernel for this process (`write_bytes`: pages made dirty, 4 KiB each), beside the bytes handed to
+write calls.
 
-Accelerated: all time. What hangs on true time is therefore left out or done by hand: the hourly chores (done once, at
-the end of the day), and what the system writes by itself: the log, which a service keeps in memory or on the card as
-its manager is set, and what the file system adds to each page for its own bookkeeping.
+Accelerated: all time, but for a true minute of idleness at the end. What hangs on true time is left out or done by
+hand: the hourly chores are done once, at the end of the day. Also left out: the log, which a service manager keeps in
+memory or on the card as it is set, and what the file system adds for its own bookkeeping.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from station.core.clocks import ClockKind
 from station.core.messages import Acknowledge, Demold
 from station.core.snapshot import Snapshot
 from station.errors import Refused
+from tests.benchmarks.rig import Rig
 from tests.faults.month import Month
 
 CASTS = 20
@@ -33,9 +35,9 @@ CAST = "of the working day, while a cast is at the bench"
 AFTER = "until the last clock has ended"
 
 
-def counted() -> tuple[int, int]:
+def counted(process: int | str = "self") -> tuple[int, int]:
     """Bytes that went towards a disk, and bytes handed to write calls, since this process began."""
-    lines = dict(line.split(": ") for line in Path("/proc/self/io").read_text("ascii").splitlines())
+    lines = dict(line.split(": ") for line in Path(f"/proc/{process}/io").read_text("ascii").splitlines())
     return int(lines["write_bytes"]), int(lines["wchar"])
 
 
@@ -101,6 +103,15 @@ def main(casts: int) -> None:
     print(f"for each hour of clocks without a cast {sums[AFTER] / hours[1] * 1000:.0f} kB")
 
 
+def idle(lines: int) -> None:
+    """A service as a process of its own, on the machine's own clock, with a scale that goes on but no cast."""
+    with tempfile.TemporaryDirectory(dir="/var/tmp") as folder, Rig(Path(folder), web=18071) as rig:
+        rig.stand(0.0, 50)  # the chores at the start are done by then
+        before = counted(rig.run.pid)[0]
+        rig.stand(0.0, lines)
+        print(f"{lines / 10:.0f} true seconds idle, a process of its own: {counted(rig.run.pid)[0] - before} bytes")
+
+
 def _lived(day: WorkingDay, casts: int, sums: dict[str, float]) -> tuple[float, float]:
     """Live the day and what comes after it; hours in which a clock ran, by day and later."""
     with told(START, sums):
@@ -127,3 +138,4 @@ def _lived(day: WorkingDay, casts: int, sums: dict[str, float]) -> tuple[float, 
 
 if __name__ == "__main__":
     main(int(sys.argv[1]) if len(sys.argv) > 1 else CASTS)
+    idle(lines=600)

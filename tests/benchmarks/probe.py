@@ -1,9 +1,9 @@
 """The service as it is, with a stopwatch at its buzzer, a clock that can leap, and a disk that can be made slow.
 
-    python -m tests.benchmarks.probe SETTINGS AHEAD_S SLOW_S
+    python -m tests.benchmarks.probe SETTINGS AHEAD_S
 
 Takes orders on stdin and tells on stdout, a line of JSON each: see `Orders` and `Stopwatch`. AHEAD_S is how far the
-clock has leapt already, for a station that comes back; SLOW_S what each write to the record takes longer.
+clock has leapt already, for a station that comes back.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ from station.settings import read_settings
 from station.signals.panel import Panel
 from station.store.ledger import SqlLedger
 
-SHORT_OF_S = 0.4
+SHORT_OF_S = 1.5
 
 
 class LeapingClock(SystemClock):
@@ -105,7 +105,7 @@ class Stopwatch:
 
 
 class Orders:
-    """What the benchmark asks of the station from inside: begin, press, abort, leap, flood, where."""
+    """What the benchmark asks of the station from inside: begin, press, abort, leap, slow, flood, where."""
 
     def __init__(self, watch: Stopwatch, station: Station) -> None:
         self.watch, self.station = watch, station
@@ -131,6 +131,20 @@ class Orders:
         self.watch.clock.ahead_s += max(0.0, (due or 0.0) - SHORT_OF_S)
         return self.watch.clock.ahead_s
 
+    def slow(self, seconds: float) -> None:
+        """From now on each write to the record takes longer by this."""
+        write, beat = SqlLedger.write, SqlLedger.heartbeat
+
+        def written(ledger: SqlLedger, *given: Any) -> Any:
+            time.sleep(seconds)
+            return write(ledger, *given)
+
+        def beaten(ledger: SqlLedger, at: Moment) -> None:
+            time.sleep(seconds)
+            beat(ledger, at)
+
+        SqlLedger.write, SqlLedger.heartbeat = written, beaten  # type: ignore[method-assign]
+
     def flood(self, messages: int) -> None:
         """From now on the inbox never holds less than this."""
 
@@ -151,26 +165,10 @@ class Orders:
         return type(cast.step).__name__, cast.step.target.mg / 1000 if isinstance(cast.step, Weigh) else 0.0
 
 
-def _slow(seconds: float) -> None:
-    write, beat = SqlLedger.write, SqlLedger.heartbeat
-
-    def written(ledger: SqlLedger, *given: Any) -> Any:
-        time.sleep(seconds)
-        return write(ledger, *given)
-
-    def beaten(ledger: SqlLedger, at: Moment) -> None:
-        time.sleep(seconds)
-        beat(ledger, at)
-
-    SqlLedger.write, SqlLedger.heartbeat = written, beaten  # type: ignore[method-assign]
-
-
-def main(settings: Path, ahead_s: float, slow_s: float) -> None:
+def main(settings: Path, ahead_s: float) -> None:
     logging.basicConfig(level=logging.WARNING)
     clock = LeapingClock(ahead_s)
     watch, run = Stopwatch(clock), service._run
-    if slow_s:
-        _slow(slow_s)
 
     def running(station: Station, *others: Any) -> None:
         orders = Orders(watch, station)
@@ -183,4 +181,4 @@ def main(settings: Path, ahead_s: float, slow_s: float) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), float(sys.argv[2]), float(sys.argv[3]))
+    main(Path(sys.argv[1]), float(sys.argv[2]))

@@ -36,8 +36,8 @@ def at(ordered: list[float], part: float) -> float:
 class Rig:
     """Start it with `with`; `cues` are all that was told of cues so far. `folder` outlives it."""
 
-    def __init__(self, folder: Path, ahead_s: float = 0.0, slow_s: float = 0.0) -> None:
-        self.folder, self.ahead_s, self.slow_s = folder, ahead_s, slow_s
+    def __init__(self, folder: Path, ahead_s: float = 0.0, web: int = 18073) -> None:
+        self.folder, self.ahead_s = folder, ahead_s
         self.port = PtyPort(folder / "scale")
         self.cues: list[dict[str, Any]] = []
         self.grams = 0.0
@@ -45,7 +45,7 @@ class Rig:
         settings = folder / "station.toml"
         settings.write_text(
             f'state_dir = "{folder}/state"\n[scale]\nport = "{self.port.path}"\nfamily = "status-commas"\n'
-            '[web]\nhost = "127.0.0.1"\nport = 18073\n[climate]\nsensor = "none"\nhumidity = false\n'
+            f'[web]\nhost = "127.0.0.1"\nport = {web}\n[climate]\nsensor = "none"\nhumidity = false\n'
             "[signals]\nspeech = false\n"
         )
 
@@ -63,7 +63,7 @@ class Rig:
         """Start the process, and wait until it takes orders."""
         settings = str(self.folder / "station.toml")
         self.run = subprocess.Popen(
-            [sys.executable, "-m", "tests.benchmarks.probe", settings, str(self.ahead_s), str(self.slow_s)],
+            [sys.executable, "-m", "tests.benchmarks.probe", settings, str(self.ahead_s)],
             cwd=ROOT,
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
@@ -71,13 +71,14 @@ class Rig:
             text=True,
             env={**os.environ, "PYTHONPATH": str(ROOT)},
         )
-        threading.Thread(target=self._read, args=(self.run.stdout,), daemon=True).start()
+        self._told = queue.SimpleQueue()  # what an earlier process told counts no more
+        threading.Thread(target=self._read, args=(self.run.stdout, self._told), daemon=True).start()
         self.url = self._answer("start")
 
-    def _read(self, told: Any) -> None:
-        for line in told:
-            self._told.put(json.loads(line))
-        self._told.put(None)
+    def _read(self, lines: Any, told: queue.SimpleQueue[dict[str, Any] | None]) -> None:
+        for line in lines:
+            told.put(json.loads(line))
+        told.put(None)
 
     def order(self, *order: object) -> Any:
         """Have the station do it, while the scale goes on; its answer."""

@@ -52,7 +52,7 @@ class RestoreJudge:
         )
 
     def _next_start(self, folder: Path, done: bool) -> Finding:
-        with Scribe(folder / "state", shelf_in(folder), lambda: None, patience_s=60) as scribe:
+        with Scribe(folder / "state", shelf_in(folder), lambda: None, lambda: 0.0, patience_s=60) as scribe:
             standing, health = scribe.standing(), scribe.health()
         if health.damage and done:
             return Finding(Outcome.LOST, f"restored, and yet: {health.damage}")

@@ -116,8 +116,8 @@ def test_six_thousand_cuts_while_a_record_is_made(place: str, writes: Writer, sc
 
 def test_what_is_acknowledged_in_new_folders_is_found_in_them(writes: Writer, scratch: Path) -> None:
     log = writes("write_casts", "state/new/er", 1)
-    found = survey(log, RecordJudge(1, "state/new/er"), scratch, cuts=60, seed=417, folders=BOTH)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 120), found
+    found = survey(log, RecordJudge(1, "state/new/er"), scratch, cuts=30, seed=417, folders=BOTH)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 60), found
 
 
 def test_control_folders_whose_names_are_not_synced_are_lost_with_all_that_is_in_them(
@@ -127,5 +127,5 @@ def test_control_folders_whose_names_are_not_synced_are_lost_with_all_that_is_in
     above = {"state", "state/new"}
     careless = replace(log, ops=[op for op in log.ops if not (op.kind is Kind.SYNCED and op.path in above)])
     assert len(log.ops) - len(careless.ops) == len(above)
-    found = survey(careless, RecordJudge(1, "state/new/er"), scratch, cuts=60, seed=417, folders=BOTH)
-    assert found.found[Outcome.LOST] > 20, found
+    found = survey(careless, RecordJudge(1, "state/new/er"), scratch, cuts=30, seed=417, folders=BOTH)
+    assert found.found[Outcome.LOST] > 5, found

@@ -61,8 +61,8 @@ def test_a_restoring_cut_short_keeps_the_damaged_files_and_can_begin_again(
     damage: str, way: str, restores: Restoring, scratch: Path
 ) -> None:
     log, rows = restores(damage, way)
-    found = _found(log, rows, scratch, 8, _set_aside(log))
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 16), found
+    found = _found(log, rows, scratch, 6, _set_aside(log))
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 12), found
 
 
 def test_an_old_record_without_its_log_is_not_taken_for_a_whole_one(restores: Restoring, scratch: Path) -> None:

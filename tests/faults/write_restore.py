@@ -121,7 +121,7 @@ def main(folder: Path, way: str) -> None:
         _note_the_end(folder / "state")
     with WAYS[way]():
         if way == "by the page":
-            with Scribe(folder / "state", shelf_in(folder), lambda: None, patience_s=60) as scribe:
+            with Scribe(folder / "state", shelf_in(folder), lambda: None, lambda: 0.0, patience_s=60) as scribe:
                 scribe.standing()
                 scribe.restore(AT)
                 acknowledge("restored")
