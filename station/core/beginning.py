@@ -7,11 +7,15 @@ from station.core import messages as msg
 from station.core.alarms import sounding
 from station.core.cues import Cue
 from station.core.lanes import Lane, next_number
+from station.core.moment import gap_s
 from station.core.plan import CastPlan
 from station.core.queueing import first_or, news, next_plan
 from station.core.steps import WeighEmptied
 from station.core.turn import Turn
 from station.errors import Refused
+
+JUST_S = 3.0
+"""A press within this time after a cast has left the bench is one too many, and begins nothing."""
 
 
 def begin(turn: Turn, plan: CastPlan, by: str, lane: Lane | None, first: str = "") -> int:
@@ -27,6 +31,18 @@ def begins_next(turn: Turn, press: msg.Pressed) -> bool:
     """At a free bench that nothing calls to, a short press begins what waits first."""
     free = turn.standing.bench is None and not sounding(turn.standing)
     return press.press is msg.Press.SHORT and free and bool(turn.standing.queue)
+
+
+def begin_next(turn: Turn, press: msg.Pressed, lane: Lane | None) -> None:
+    """Begin what waits first. Raises Refused right after a cast has left the bench: such a press was meant for that."""
+    for cast in turn.standing.casts:
+        freed = gap_s(cast.since, turn.now)
+        if freed is not None and freed < JUST_S:
+            raise Refused(
+                f"Cast {cast.number} has only just left the bench.",
+                f"Press again to begin {turn.standing.queue[0].plan.mold.title}.",
+            )
+    take(turn, msg.TakeQueued(None, press.by), lane)
 
 
 def take(turn: Turn, command: msg.TakeQueued, lane: Lane | None) -> None:

@@ -9,7 +9,7 @@ from typing import assert_never
 from station.core import events as ev
 from station.core import messages as msg
 from station.core.alarms import raise_due
-from station.core.beginning import begin, begins_next, take
+from station.core.beginning import begin, begin_next, begins_next, take
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue
 from station.core.effects import Effect, Say
@@ -118,7 +118,7 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             turn.record(ev.StationStarted(last_seen, version))
             keep_told(turn)
         case msg.Pressed() if begins_next(turn, message):
-            take(turn, msg.TakeQueued(None, message.by), lane)
+            begin_next(turn, message, lane)
         case msg.Pressed():
             pressed(turn, message)
         case msg.QueueCast():

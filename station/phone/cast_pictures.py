@@ -41,6 +41,12 @@ def tolerance_picture(part: float, spoken: str) -> Drawing:
     return Drawing(spoken, spoken, _WIDE, _HIGH, marks)
 
 
+def pour_title(weighing: WeighingRecord) -> str:
+    """What was poured into which cup."""
+    cup = f"the {weighing.cup}" if weighing.cup.endswith("cup") else f"cup {weighing.cup}"
+    return f"{weighing.ingredient} into {cup}"
+
+
 @dataclass(frozen=True, slots=True)
 class Pouring:
     """The picture of a pour, and its moments in words; each has the digit that stands in the picture."""
@@ -62,7 +68,7 @@ def pouring(weighing: WeighingRecord, trace: Points, step: Mass) -> Pouring | No
         return None
     moments = _moments(weighing, curve, step)
     points = [Point(at, g, str(digit)) for digit, (at, g, _) in enumerate(moments, 1)]
-    title = f"{weighing.ingredient} into the {weighing.cup}"
+    title = pour_title(weighing)
     spoken = (
         f"{title}: grams in the cup over {end:.0f} s. The band goes from {mass_text(weighing.low, step)} to "
         f"{mass_text(weighing.high, step)}. " + " ".join(f"{words}." for _, _, words in moments)

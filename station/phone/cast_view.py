@@ -11,7 +11,7 @@ from station.core.mass import Mass
 from station.core.spans import about
 from station.drawing.svg import svg
 from station.errors import Fault
-from station.phone.cast_pictures import part_of_tolerance, pouring, tolerance_picture
+from station.phone.cast_pictures import part_of_tolerance, pour_title, pouring, tolerance_picture
 from station.phone.log_view import LogBook
 from station.phone.words import day_text, mass_text
 from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
@@ -184,7 +184,7 @@ def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]
 def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:
     found = []
     for one in record.weighings:
-        title = f"{one.ingredient} into the {one.cup}" + (", later reopened" if one.reopened else "")
+        title = pour_title(one) + (", later reopened" if one.reopened else "")
         try:
             trace = log.trace(record.number, one.step)
         except Fault as why:

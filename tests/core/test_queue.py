@@ -97,6 +97,27 @@ def test_an_alarm_that_sounds_is_answered_by_the_press_before_anything_begins():
     assert play.cast.plan.mold == PAD
 
 
+def test_one_press_too_many_at_the_end_of_a_cast_begins_nothing():
+    play = Play()
+    play.begin(SILICONE, "220", GRIP)
+    play.put("24.3")
+    play.pour("199.8")
+    play.press()
+    play.pour("20.0", g_per_s=3)
+    queue(play, FOAM, "300", PAD)
+    play.wait(181)
+    play.press()
+    play.press()
+    while play.standing.bench is not None:
+        play.press()
+    with pytest.raises(Refused, match="Cast 1 has only just left the bench.") as why:
+        play.press()
+    assert why.value.hint == "Press again to begin Kayak seat pad."
+    play.wait(3)
+    play.press()
+    assert play.cast.plan.mold == PAD
+
+
 def test_the_order_can_be_changed_and_a_plan_removed():
     play = Play()
     for grams in ("200", "210", "220"):
