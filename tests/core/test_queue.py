@@ -110,7 +110,7 @@ def test_one_press_too_many_at_the_end_of_a_cast_begins_nothing():
     play.press()
     while play.standing.bench is not None:
         play.press()
-    with pytest.raises(Refused, match="Cast 1 has only just left the bench.") as why:
+    with pytest.raises(Refused, match="Cast 1 has only just left the bench") as why:
         play.press()
     assert why.value.hint == "Press again to begin Kayak seat pad."
     play.wait(3)
