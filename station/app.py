@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import logging
-import secrets
-import socket
 from collections.abc import Callable, Iterator
 from concurrent.futures import TimeoutError as NoAnswer
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
 from typing import Any, BinaryIO, NoReturn
 
 from station import __version__
 from station.board import Board
+from station.calendar_desk import CalendarDesk
 from station.climate.watch import ClimateWatch
 from station.config import Settings
 from station.core.effects import Say
@@ -24,6 +22,7 @@ from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
+from station.doorway import address, announced_in_log, own_names, session_key
 from station.errors import Fault, Refused
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
@@ -34,10 +33,13 @@ from station.mesh.survey import survey
 from station.metrology.promise import ScalePromise
 from station.notices import Notices
 from station.phone.app import Web, create_app
-from station.phone.pairing import Doorkeeper
+from station.phone.doorkeeper import FILE as DEVICES
+from station.phone.doorkeeper import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
+from station.phone.tls import context_of
 from station.ports import TellableClock, TimeSource
+from station.push_desk import PushDesk, PushTools
 from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
@@ -106,15 +108,23 @@ def assembled(
                 settings.state_dir,
                 shelf,
                 before_change=lambda: shelf.make(clock.now(), "before the record changed its form"),
-                ticks=lambda: clock.now().boot_s,
-                # In lock step nobody waits in earnest, and the same seed must give the same cues.
+                # In lock step nobody waits in earnest, the clock may leap while something is written, and the same
+                # seed must give the same cues: so no write counts as slow.
+                ticks=(lambda: clock.now().boot_s) if ticks else (lambda: 0.0),
                 patience_s=PATIENCE_S if ticks else LOCK_STEP_PATIENCE_S,
                 make=ledger,
             )
         )
         archive = stack.enter_context(Archive(settings.state_dir / RECORD))
         fitted = settings.signals if safe is None else replace(settings.signals, speech=False)
-        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory))
+
+        def announced(code: str) -> None:
+            (announce or announced_in_log)(code)
+            panel.say_code(code)
+
+        door = stack.enter_context(Doorkeeper(clock, announced, settings.state_dir / DEVICES))
+        messages = PushDesk(settings.push, settings.state_dir, clock)
+        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew, quiet=messages.quiet))
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
         notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words)
@@ -169,10 +179,11 @@ def assembled(
             ask=_asking(inbox),
             shelf=library,
             log=Logbook(archive),
-            door=Doorkeeper(clock, announce or _announced_in_log),
+            door=door,
+            clock=clock,
             streams=streams,
             names=own_names(settings.name),
-            secret=_secret(settings.state_dir),
+            secret=session_key(settings.state_dir),
             station=settings.name,
             desk=desk,
             climate=watch,
@@ -181,9 +192,25 @@ def assembled(
             sheets=sheets,
             record=record,
             benches=sharing if safe is None else None,
+            look=settings.web.look,
+            push=messages if safe is None else None,
+            calendar=CalendarDesk(settings.state_dir, clock, loop.standing, settings.name),
         )
-        port = stack.enter_context(serving(create_app(web), settings.web.host, settings.web.port, streams.end))
-        stack.enter_context(housekeeping(inbox.end, record.daily_check, record.daily_backup, record.check_space))
+        push_tools = PushTools(
+            scribe,
+            shelf,
+            archive,
+            loop.standing,
+            board.latest,
+            settings.name,
+            lambda words: notices.put("push", BannerKind.PUSH, words, "See why"),
+        )
+        page, tls = create_app(web), context_of(settings.web)
+        port = stack.enter_context(serving(page, settings.web.host, settings.web.port, streams.end, tls=tls))
+        chores = (door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)
+        stack.enter_context(housekeeping(inbox.end, *chores, lambda: messages.look_for_backup(push_tools)))
+        if safe is None:
+            stack.enter_context(messages.sending(push_tools))
         if sharing is not None and safe is None:
             stack.enter_context(
                 exchanging(
@@ -202,9 +229,7 @@ def assembled(
             Pulse("the bench loop", lambda: loop.turns, lambda: BENCH_SILENCE_S),
             Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
         )
-        shown = "127.0.0.1" if settings.web.host in ("0.0.0.0", "::") else settings.web.host
-        shown = f"[{shown}]" if ":" in shown else shown
-        yield Station(loop, inbox, board, library, archive, record, panel, f"http://{shown}:{port}/", pulses)
+        yield Station(loop, inbox, board, library, archive, record, panel, address(settings.web, port), pulses)
 
 
 def _no_survey(_file: BinaryIO, _name: str) -> NoReturn:
@@ -241,29 +266,3 @@ def _asking(inbox: Inbox) -> Callable[[Command], int | None]:
             raise Unanswered("The bench did not answer.") from None
 
     return ask
-
-
-def _announced_in_log(code: str) -> None:
-    log.warning("pairing code %s (ten minutes, once)", code)
-
-
-def own_names(name: str) -> frozenset[str]:
-    """Names under which the page may be asked for, besides any IP address."""
-    host = socket.gethostname().lower()
-    own = name.lower().replace(" ", "-")
-    return frozenset({"localhost", host, f"{host}.local", own, f"{own}.local", "tarebell", "tarebell.local"})
-
-
-def _secret(state_dir: Path) -> bytes:
-    """The key that signs sessions: made once, readable by the station alone."""
-    place = state_dir / "session.key"
-    key = b""
-    try:
-        if not place.exists():
-            place.touch(mode=0o600)
-            place.write_bytes(secrets.token_bytes(32))
-        key = place.read_bytes()
-    except OSError as why:
-        # A full or spoiled card must not stop the bench: phones are paired anew for this run.
-        log.error("no key kept place=%s why=%s", place, why.strerror)
-    return key or secrets.token_bytes(32)

@@ -135,12 +135,14 @@ def check_settings(config: Path) -> None:
     """Read the settings and all sheets, and list everything that is wrong with them."""
     with sentences():
         from station.climate.report import climate_words
+        from station.phone.tls import context_of
         from station.scale.check import check
         from station.settings import read_settings
         from station.sheet_desk import SheetDesk
 
         settings = read_settings(config)
         check(settings.scale)
+        context_of(settings.web)
         sheets = SheetDesk(settings.sheets, settings.state_dir).sheets()
         click.echo(
             f"{settings.name}: {len(sheets.materials)} materials, {len(sheets.molds)} molds, {len(sheets.lots)} lots; "

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from decimal import Decimal
+from enum import Enum
 from pathlib import Path
 
 from station.core.mass import Mass
@@ -57,12 +58,22 @@ class BenchSettings:
     cup: Cup = field(default_factory=lambda: Cup(Mass.grams(1000), "1 litre cup"))
 
 
+class Look(Enum):
+    """Who may look at the page without touching."""
+
+    FREE = "free"
+    PAIRED = "paired"
+
+
 @dataclass(frozen=True, slots=True)
 class WebSettings:
-    """Where the page listens."""
+    """Where the page listens, who may look, and the files of a certificate and its key (both or none)."""
 
     host: str = "0.0.0.0"
     port: int = 8060
+    look: Look = Look.FREE
+    certificate: Path | None = None
+    key: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +110,13 @@ class BackupSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class PushSettings:
+    """Addresses that messages go to. Whoever knows one can send there, so they are never shown."""
+
+    addresses: tuple[str, ...] = field(default=(), repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class TimeSettings:
     """`mark` is the file below /run that the time service leaves once it has heard a server in this boot."""
 
@@ -118,6 +136,7 @@ class Settings:
     climate: ClimateSettings = field(default_factory=ClimateSettings)
     time: TimeSettings = field(default_factory=TimeSettings)
     backup: BackupSettings = field(default_factory=BackupSettings)
+    push: PushSettings = field(default_factory=PushSettings)
     sheets: tuple[Path, ...] = ()
     temperature_c: float | None = None
     shared: SharedSettings | None = None
@@ -125,6 +144,22 @@ class Settings:
     """The file that they were read from."""
 
 
+_OPEN_SCHEMES = "https?|postgresql(?:\\+psycopg)?|socket|rfc2217"
+"""Addresses of these are no secrets but for a password in them, outside of [push]."""
+
+
 def without_passwords(toml: str) -> str:
-    """The text of a settings file for others' eyes: the password in an address gives way to dots."""
-    return re.sub(r"(://[^:/@\s\"']*:)[^\s\"']*(?=@)", r"\1…", toml)
+    """The text of a settings file for others' eyes: passwords, and addresses that messages go to, give way to dots."""
+    toml = re.sub(r"(://[^:/@\s\"']*:)[^\s\"']*(?=@)", r"\1…", toml)
+    toml = _without_addresses(toml, rf"(?!(?:{_OPEN_SCHEMES})://)")
+    return re.sub(
+        r"(?ms)^[ \t]*\[[ \t]*[\"']?push[\"']?[ \t]*\].*?(?=^[ \t#]*\[[^\]\n]*\][ \t]*(?:#.*)?$|\Z)",
+        lambda table: _without_addresses(table[0], ""),
+        toml,
+    )
+
+
+def _without_addresses(toml: str, but: str) -> str:
+    """Addresses in quotes up to the closing one, others up to the next blank."""
+    toml = re.sub(rf"(?s)([\"'])({but}[A-Za-z][A-Za-z0-9+.-]*://)(?:(?=\1)|(?:\\.|(?!\1)[^\n])*)", r"\1\2…", toml)
+    return re.sub(rf"(?<![\"'A-Za-z0-9+.-])({but}[A-Za-z][A-Za-z0-9+.-]*://)\S+", r"\1…", toml)

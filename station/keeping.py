@@ -10,10 +10,17 @@ from pathlib import Path
 from station.errors import LedgerFault
 
 
-def replace_whole(file: Path, text: str) -> None:
-    """Put `text` in the place of the file. Raises LedgerFault; the file then is as it was."""
+def replace_whole(file: Path, text: str, *, private: bool = False) -> None:
+    """Put `text` in the place of the file. Raises LedgerFault; the file then is as it was.
+
+    A `private` file can be read and written by the station's own user alone, from its first byte on.
+    """
     with _kept(file):
         beside = file.with_name(f".{file.name}.new")
+        if private:
+            # What a power cut left of an earlier attempt keeps the rights that it was made with.
+            beside.unlink(missing_ok=True)
+            os.close(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
         _write(beside, "w", text)
         beside.replace(file)
 

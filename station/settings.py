@@ -7,11 +7,14 @@ from decimal import Decimal
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from station.addresses import MOST_ADDRESSES, wrong_with
 from station.config import (
     SYNC_MARK,
     BackupSettings,
     BenchSettings,
     ClimateSettings,
+    Look,
+    PushSettings,
     ScaleSettings,
     Settings,
     SharedSettings,
@@ -43,10 +46,11 @@ def read_settings(path: Path) -> Settings:
         scale=_scale(top.table("scale")),
         signals=_signals(top.table("signals")),
         bench=_bench(top.table("bench")),
-        web=_web(top.table("web")),
+        web=_web(top.table("web"), path.parent),
         climate=_climate(top.table("climate")),
         time=_time(top.table("time")),
         backup=_backup(top.table("backup"), path.parent),
+        push=_push(top.table("push")),
         file=path,
         sheets=tuple(path.parent / place for place in top.take("sheets", texts, ())),
         temperature_c=top.take("temperature", within(celsius, -10, 60, "°C"), None),
@@ -134,9 +138,18 @@ def _bench(reader: Reader) -> BenchSettings:
     return settings
 
 
-def _web(reader: Reader) -> WebSettings:
+def _web(reader: Reader, here: Path) -> WebSettings:
     plain = WebSettings()
-    settings = WebSettings(reader.take("host", text, plain.host), reader.take("port", whole(1, 65535), plain.port))
+    files = {name: reader.take(name, text, "") for name in ("certificate", "key")}
+    if not reader.spoiled and bool(files["certificate"]) != bool(files["key"]):
+        reader.complain("certificate and key belong together: name both files, or none")
+    settings = WebSettings(
+        reader.take("host", text, plain.host),
+        reader.take("port", whole(1, 65535), plain.port),
+        Look(reader.take("look", one_of(*(look.value for look in Look)), plain.look.value)),
+        certificate=here / files["certificate"] if files["certificate"] else None,
+        key=here / files["key"] if files["key"] else None,
+    )
     reader.done()
     return settings
 
@@ -162,6 +175,22 @@ def _backup(reader: Reader, here: Path) -> BackupSettings:
     )
     reader.done()
     return settings
+
+
+def _push(reader: Reader) -> PushSettings:
+    said = reader.take("addresses", lambda value: value, [])
+    known = isinstance(said, list) and all(isinstance(each, str) for each in said)
+    addresses = tuple(map(str, said)) if known and isinstance(said, list) else ()
+    # Without the value, here and below: whoever knows an address can send there.
+    if not known:
+        reader.complain('addresses must be a list such as ["json://host:8080/path"]', "addresses")
+    if len(addresses) > MOST_ADDRESSES:
+        reader.complain(f"addresses: there can be {MOST_ADDRESSES} at most", "addresses")
+    for number, each in enumerate(addresses, 1):
+        if wrong := wrong_with(each):
+            reader.complain(f"addresses, number {number}: {wrong.rstrip('.')}", "addresses")
+    reader.done()
+    return PushSettings(addresses)
 
 
 def _time(reader: Reader) -> TimeSettings:

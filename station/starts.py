@@ -56,7 +56,8 @@ def safe_mode(crashed: int, asked_for: bool = False) -> Safe | None:
         return None
     return Safe(
         f"Safe mode, because {why}. Weighing, clocks, alarms, the record and the page go on; nothing is spoken, no "
-        "mesh is measured, and other benches are not asked. Stop the station and start it again to leave safe mode."
+        "mesh is measured, no message goes to a phone, and other benches are not asked. "
+        "Stop the station and start it again to leave safe mode."
     )
 
 

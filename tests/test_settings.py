@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from station.config import (
     BenchSettings,
     ClimateSettings,
+    Look,
     Settings,
     SharedSettings,
     SignalSettings,
@@ -250,6 +251,30 @@ def test_a_file_that_is_not_there_or_is_a_folder_is_told(tmp_path: Path) -> None
         read_settings(tmp_path / "station.toml")
     with pytest.raises(SettingsError, match="cannot be read"):
         read_settings(tmp_path)
+
+
+def test_who_may_look_and_the_files_of_a_certificate_are_read_from_where_the_settings_lie(read: Read) -> None:
+    found = read(LEAST + '[web]\nlook = "paired"\ncertificate = "tls/bench.pem"\nkey = "/etc/bench.key"\n')
+    assert found.file is not None
+    assert found.web.look is Look.PAIRED
+    assert found.web.certificate == found.file.parent / "tls/bench.pem"
+    assert found.web.key == Path("/etc/bench.key")
+    assert read(LEAST).web.look is Look.FREE
+
+
+@pytest.mark.parametrize(
+    ("toml", "says"),
+    [
+        ('look = "everybody"', "look = 'everybody': must be one of 'free', 'paired'"),
+        ('certificate = "bench.pem"', "certificate and key belong together"),
+        ('key = "bench.key"', "certificate and key belong together"),
+        ("certificate = 7", "certificate = 7: must be"),
+    ],
+)
+def test_a_lock_that_makes_no_sense_is_told_in_one_sentence(read: Read, toml: str, says: str) -> None:
+    [problem] = refused(read, f"{LEAST}[web]\n{toml}\n")
+    assert "[web]: " in problem
+    assert says in problem
 
 
 KEYS = st.sampled_from(["name", "state_dir", "sheets", "scale.baud", "scale.port", "signals.pedal", "web", "bench.lag"])

@@ -181,6 +181,7 @@ class BannerKind(Enum):
     SIGNALS = "signals"
     SAFE_MODE = "safe mode"
     BENCHES = "other benches"
+    PUSH = "messages"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,24 +5,33 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
-from flask import Flask, Response, jsonify, render_template, request
+from flask import Flask, Response, g, jsonify, render_template, request
+from werkzeug.exceptions import MethodNotAllowed
+from werkzeug.routing import IntegerConverter
 
 from station.board import Board
+from station.config import Look
 from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
 from station.phone.benches_pages import BenchesDesk, benches_pages
 from station.phone.binding import bind
+from station.phone.calendar_pages import calendar_pages
+from station.phone.calendar_view import CalendarDesk
 from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
+from station.phone.door_pages import door_pages, ear_of
+from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
+from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
 from station.phone.material_pages import Sheets, material_pages
 from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
-from station.phone.pairing import Doorkeeper
 from station.phone.positive_pages import Surveying, positive_pages
+from station.phone.push_pages import push_pages
+from station.phone.push_view import PushDesk
 from station.phone.record_pages import record_pages
 from station.phone.record_view import RecordDesk
 from station.phone.scale_desk import ScaleDesk
@@ -34,6 +43,7 @@ from station.phone.stream import Streams
 from station.phone.time_pages import time_pages
 from station.phone.touch import touch
 from station.phone.work_pages import work_pages
+from station.ports import TimeSource
 
 MAX_BODY = 16 * 1024
 
@@ -54,6 +64,7 @@ class Web:
     shelf: Shelf
     log: LogBook
     door: Doorkeeper
+    clock: TimeSource
     streams: Streams
     names: Collection[str]
     secret: bytes
@@ -65,6 +76,15 @@ class Web:
     sheets: Sheets | None = None
     record: RecordDesk | None = None
     benches: BenchesDesk | None = None
+    look: Look = Look.FREE
+    push: PushDesk | None = None
+    calendar: CalendarDesk | None = None
+
+
+class Number(IntegerConverter):
+    """A number in an address, at most nine digits: no database and no list is asked for what cannot be."""
+
+    regex = r"\d{1,9}"
 
 
 def create_app(web: Web) -> Flask:
@@ -81,9 +101,12 @@ def create_app(web: Web) -> Flask:
         MAX_CONTENT_LENGTH=MAX_BODY,
     )
     app.session_interface = ClocklessSessions()
+    app.url_map.converters["int"] = Number
     bind(app)
-    app.register_blueprint(pages(web.board, web.door, web.station))
-    app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf))
+    app.before_request(lambda: guard.recognise(web.door.greet))
+    app.register_blueprint(pages(web.board, web.station, web.look))
+    app.register_blueprint(door_pages(web.door))
+    app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf, lambda: ear_of(web.door, web.look)))
     app.register_blueprint(new_pages(web.shelf, web.ask))
     app.register_blueprint(log_pages(web.log))
     app.register_blueprint(work_pages(web.shelf, web.board))
@@ -92,7 +115,7 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(scale_pages(web.desk, web.board))
     if web.survey is not None:
         # Before the guard: it raises the limit of the body for a paired device, and the guard reads the form.
-        app.register_blueprint(positive_pages(web.survey, web.door.good))
+        app.register_blueprint(positive_pages(web.survey))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
@@ -103,6 +126,10 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(climate_pages(web.climate))
     if web.benches is not None:
         app.register_blueprint(benches_pages(web.benches, web.board))
+    if web.push is not None:
+        app.register_blueprint(push_pages(web.push))
+    if web.calendar is not None:
+        app.register_blueprint(calendar_pages(web.calendar))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)
@@ -110,14 +137,18 @@ def create_app(web: Web) -> Flask:
 
 
 def _guarding(web: Web) -> Callable[[], None]:
+    limits = Limits(web.clock, RATES)
+
     def check() -> None:
-        # Pairing itself is the one thing that an unpaired device may do.
-        guard.check(request, web.names, web.door.good, needs_pairing=request.path not in ("/pair/ask", "/pair"))
+        guard.check(request, web.names, web.look)
+        limits.check(request.endpoint or "", request.remote_addr)
 
     return check
 
 
 def _with_headers(response: Response) -> Response:
+    if isinstance(g.get("refusal"), TooOften):
+        response.headers["Retry-After"] = str(g.refusal.wait_s)
     for name, value in HEADERS.items():
         response.headers.setdefault(name, value)
     if not request.path.startswith("/static/"):
@@ -129,6 +160,7 @@ def _answers(app: Flask) -> None:
     """Each kind of no has its own answer; none is a traceback."""
     kinds: Mapping[type[StationError], int] = {
         guard.Locked: 403,
+        TooOften: 429,
         guard.Foreign: 403,
         NotUnderstood: 400,
         Refused: 409,
@@ -137,20 +169,38 @@ def _answers(app: Flask) -> None:
     }
     for kind, status in kinds.items():
         app.register_error_handler(kind, _saying(status))
-    app.register_error_handler(404, lambda _: (_plain("There is no such page here."), 404))
-    app.register_error_handler(405, lambda _: (_plain("This address does not take that kind of request."), 405))
-    app.register_error_handler(413, lambda _: (_plain("That is too much text. Send less."), 413))
-    app.register_error_handler(500, lambda _: (_plain("Something went wrong here; the bench goes on."), 500))
+    app.register_error_handler(404, lambda _: _plain("There is no such page here.", 404))
+    app.register_error_handler(405, _wrong_method)
+    app.register_error_handler(413, lambda _: _plain("That is too much text. Send less.", 413))
+    app.register_error_handler(500, lambda _: _plain("Something went wrong here; the bench goes on.", 500))
+
+
+def _wrong_method(error: MethodNotAllowed) -> Response:
+    answer = _plain("This address does not take that kind of request.", 405)
+    answer.headers["Allow"] = ", ".join(sorted(error.valid_methods or ()))
+    return answer
 
 
 def _saying(status: int) -> Callable[[StationError], tuple[Response | str, int]]:
     def answer(error: StationError) -> tuple[Response | str, int]:
-        if request.path.startswith("/api/") and (request.is_json or request.method == "GET"):
+        g.refusal = error
+        if _for_a_program():
             return jsonify({"refused": error.sentence()}), status
+        if isinstance(error, guard.Closed):
+            return render_template("locked.html"), status
         return render_template("refused.html", said=error.sentence()), status
 
     return answer
 
 
-def _plain(words: str) -> Response:
-    return Response(f"{words}\n", mimetype="text/plain; charset=utf-8")
+def _plain(words: str, status: int) -> Response:
+    if _for_a_program():
+        answer = jsonify({"refused": words})
+        answer.status_code = status
+        return answer
+    return Response(f"{words}\n", status, mimetype="text/plain; charset=utf-8")
+
+
+def _for_a_program() -> bool:
+    """Whether the answer is read by a script: a form that is sent to the API without one wants a page."""
+    return request.path.startswith("/api/") and (request.is_json or request.method in guard.LOOKING)

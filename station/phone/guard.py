@@ -1,4 +1,7 @@
-"""Guard: looking is free, touching needs a paired session, this station's own page, and a name it answers to."""
+"""Guard: touching needs a paired device, this station's own page, and a name it answers to. Looking is free, or not.
+
+Each request is first recognised (whose device is it?), then checked.
+"""
 
 from __future__ import annotations
 
@@ -8,19 +11,29 @@ import secrets
 from collections.abc import Callable, Collection
 from urllib.parse import urlsplit
 
-from flask import Request, session
+from flask import Request, g, session
 
+from station.config import Look
 from station.errors import StationError
+from station.phone.devices import Device
 
 TOKEN_HEADER = "X-Tarebell-Token"
 TOKEN_FIELD = "token"
 LOOKING = frozenset({"GET", "HEAD", "OPTIONS"})
+UNPAIRED_MAY_ACT = frozenset({"door.ask", "door.open_with"})
+"""Pairing itself is the one thing that a device may do unpaired."""
+ALWAYS_SHOWN = UNPAIRED_MAY_ACT | {"static", "pages.icon", "door.pair", "calendar.feed"}
+"""What a device gets to see at a station where even looking needs pairing. The feed has a secret of its own."""
 
 
 class Locked(StationError):
     """This device may look, but not touch."""
 
     hint = "Pair it with the code that the station shows at the bench."
+
+
+class Closed(Locked):
+    """This device may not even look."""
 
 
 class Foreign(StationError):
@@ -60,27 +73,63 @@ def token() -> str:
     return str(session["token"])
 
 
-def paired(good: Callable[[object], bool]) -> bool:
-    """Whether this session holds a pairing that is still `good`."""
-    return good(session.get("pairing"))
+def recognise(greet: Callable[[object], Device | None]) -> None:
+    """Find out whose device sends this request. `greet` takes the key of its cookie."""
+    g.device = found = greet(session.get("pairing"))
+    # Once a day the cookie is sent again, so that a phone in use keeps it for another thirty days.
+    if found is not None and session.get("day") != found.seen.wall.date().isoformat():
+        session["day"] = found.seen.wall.date().isoformat()
+
+
+def paired() -> bool:
+    """Whether this request comes from a paired device."""
+    return g.get("device") is not None
+
+
+def mine() -> Device | None:
+    """The paired device that sends this request."""
+    found = g.get("device")
+    return found if isinstance(found, Device) else None
 
 
 def device() -> str:
     """Who touches, for the record."""
-    pairing = session.get("pairing")
-    return f"page ({pairing['device']})" if isinstance(pairing, dict) else "page (not paired)"
+    found = mine()
+    return "page (not paired)" if found is None else f"page ({found.name})"
 
 
-def check(request: Request, names: Collection[str], good: Callable[[object], bool], *, needs_pairing: bool) -> None:
-    """Raises Foreign or Locked unless the request may do what it wants."""
+def admit(key: str) -> None:
+    """From now on this session is that of a paired device. It gets a new token, so that none outlives the pairing."""
+    session.clear()
+    session["pairing"] = key
+
+
+def may_look(look: Look) -> bool:
+    """Whether this request may be shown what goes on at the bench."""
+    return look is Look.FREE or paired()
+
+
+def check(request: Request, names: Collection[str], look: Look) -> None:
+    """Raises Foreign, Locked or Closed unless the request may do what it wants."""
     if not host_allowed(request.host, names):
         raise Foreign(f"This station does not answer to the name {request.host[:80]!r}.")
     if request.method in LOOKING:
+        if not may_look(look) and request.endpoint not in ALWAYS_SHOWN:
+            raise Closed("This station is locked.")
         return
     if not same_origin(request.headers.get("Origin") or request.headers.get("Referer"), request.host):
         raise Foreign("Another site asked this station to act; it does not.")
     given = request.headers.get(TOKEN_HEADER) or request.form.get(TOKEN_FIELD, "")
     if not hmac.compare_digest(given.encode(), token().encode()):
         raise Foreign("The page is too old to act.", "Reload it and try again.")
-    if needs_pairing and not paired(good):
-        raise Locked("This device may look, but not touch.")
+    if request.endpoint not in UNPAIRED_MAY_ACT:
+        needs_pairing()
+
+
+def needs_pairing() -> None:
+    """Raises Locked, in words that tell a device whose pairing has ended from one that never had any."""
+    if paired():
+        return
+    if "pairing" in session:
+        raise Locked("This device is not paired any more: its pairing was ended, or it was not seen for thirty days.")
+    raise Locked("This device may look, but not touch.")

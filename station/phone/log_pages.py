@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from urllib.parse import urlencode
 
-from flask import Blueprint, Response, abort, current_app, render_template, request
+from flask import Blueprint, Response, abort, render_template, request
 
 from station.phone.cast_view import cast_view
 from station.phone.log_view import ENDS, LogBook, Typed, asked_of, typed_of
@@ -20,15 +20,11 @@ def log_pages(log: LogBook) -> Blueprint:
     """The routes under /log."""
     bp = Blueprint("log", __name__, url_prefix="/log")
 
-    @bp.app_context_processor
-    def everywhere() -> dict[str, bool]:
-        return {"has_demold_calendar": "calendar.demold" in current_app.view_functions}
-
     @bp.get("")
     def casts() -> str | tuple[str, int]:
         typed = typed_of(request.args)
         asked, slips = asked_of(typed)
-        before, after = (_number(request.args.get(name, "")) for name in ("before", "after"))
+        before, after = _number(request.args.get("before", "")), _number(request.args.get("after", ""))
         page = log.page(asked, before=before, after=after, limit=PAGE)
         exact = _number(typed.search)
         molds, materials = log.molds(), log.materials()

@@ -78,13 +78,20 @@ class Typed:
         return {other: value for other, value in self.fields().items() if other != name}
 
 
-def typed_of(given: Mapping[str, str]) -> Typed:
+def typed_of(args: Mapping[str, str]) -> Typed:
     """What an address says, with spaces and length put right."""
+    return Typed(
+        search=_put_right(args.get("search", "")),
+        end=_put_right(args.get("end", "")),
+        mold=_put_right(args.get("mold", "")),
+        material=_put_right(args.get("material", "")),
+        since=_put_right(args.get("since", "")),
+        until=_put_right(args.get("until", "")),
+    )
 
-    def taken(name: str) -> str:
-        return " ".join(given.get(name, "").split())[:LONGEST]
 
-    return Typed(*(taken(name) for name in ("search", "end", "mold", "material", "since", "until")))
+def _put_right(text: str) -> str:
+    return " ".join(text.split())[:LONGEST]
 
 
 def asked_of(typed: Typed) -> tuple[Asked, dict[str, str]]:

@@ -91,9 +91,9 @@ def new_pages(shelf: Shelf, ask: Ask) -> Blueprint:
     return bp
 
 
-def _prefilled(shelf: Shelf, given: Mapping[str, str]) -> tuple[dict[str, str], str]:
+def _prefilled(shelf: Shelf, args: Mapping[str, str]) -> tuple[dict[str, str], str]:
     """The form to begin with, and what could not be filled in."""
-    again, queued = _ticket(given.get("again", "")), _ticket(given.get("queued", ""))
+    again, queued = _ticket(args.get("again", "")), _ticket(args.get("queued", ""))
     if again is not None:
         asked = shelf.again(again)
         return ({}, f"There is no cast {again} to repeat.") if asked is None else (_form(asked), "")
@@ -102,7 +102,8 @@ def _prefilled(shelf: Shelf, given: Mapping[str, str]) -> tuple[dict[str, str], 
         if asked is None:
             return {}, "That plan is not in the queue any more."
         return {**_form(asked), "instead": str(queued)}, ""
-    return {name: given[name][:120] for name in ("material", "mold", "amount") if name in given}, ""
+    asked_for = {"material": args.get("material", ""), "mold": args.get("mold", ""), "amount": args.get("amount", "")}
+    return {name: value[:120] for name, value in asked_for.items() if value}, ""
 
 
 def _form(asked: Chosen) -> dict[str, str]:

@@ -14,6 +14,7 @@ Said = Mapping[str, object]
 _Kind = TypeVar("_Kind", Press, ClockKind)
 
 TEXT_LIMIT = 500
+NUMBER_END = 10**9
 
 
 class NotUnderstood(Refused):
@@ -38,7 +39,7 @@ def number(said: Said, field: str = "number", of: str = "a cast") -> int:
     value = said.get(field)
     if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) < 10:
         value = int(value)
-    if isinstance(value, bool) or not isinstance(value, int) or value < 1:
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value < NUMBER_END:
         raise NotUnderstood(f"{field} must be the number of {of}, such as 12; {_shown(value)} is none.")
     return value
 

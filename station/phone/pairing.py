@@ -1,28 +1,23 @@
 """Pairing: a device may touch the bench once somebody has read it a code that only the bench shows.
 
-The rules are pure (`Door` and the three functions); `Doorkeeper` holds the one live Door. A code is
-shown on request, lives ten minutes and works once. Five failures shut the door for a quarter of an
-hour, for everybody; it always opens again.
+The rules are pure (`Door` and its functions); the `Doorkeeper` holds the one live Door. A code is shown
+on request, lives ten minutes and works once. Five failures shut the door for a quarter of an hour, for
+everybody; it always opens again.
 """
 
 from __future__ import annotations
 
 import hmac
 import secrets
-import threading
-from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import datetime
 
 from station.core.moment import Moment, gap_s
 from station.errors import Refused
 from station.phone.words import span_text
-from station.ports import TimeSource
 
 CODE_LIVES_S = 600.0
 MAX_FAILURES = 5
 SHUT_FOR_S = 900.0
-PAIRED_FOR_S = 30 * 86400.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,48 +85,3 @@ def _tries(count: int) -> str:
 def six_digits() -> str:
     """A code nobody can foresee."""
     return f"{secrets.randbelow(1_000_000):06d}"
-
-
-class Doorkeeper:
-    """The one owner of the Door. `announce` shows a code at the bench, never on the network."""
-
-    def __init__(self, clock: TimeSource, announce: Callable[[str], None], draw: Callable[[], str] = six_digits):
-        self._clock = clock
-        self._announce = announce
-        self._draw = draw
-        self._lock = threading.Lock()
-        self._door = Door()
-
-    def ask(self) -> None:
-        """Show a code at the bench. Raises Refused while the door is shut."""
-        with self._lock:
-            self._door = asked(self._door, self._clock.now(), self._draw())
-            code = self._door.code
-        if code is not None:
-            self._announce(code)
-
-    def open(self, code: str) -> None:
-        """Take the code. Raises Refused with a sentence when it is not the right one or the door is shut."""
-        with self._lock:
-            self._door, why = tried(self._door, self._clock.now(), code)
-        if why:
-            raise Refused(why)
-
-    def ticket(self, device: str) -> dict[str, object]:
-        """What a paired device keeps: its name, and when it was paired."""
-        now = self._clock.now()
-        return {"device": device, "wall": now.wall.isoformat(), "trusted": now.trusted}
-
-    def good(self, ticket: object) -> bool:
-        """Whether `ticket` (from a signed cookie) is younger than thirty days, as far as that can be known.
-
-        When the wall clock was not trusted on both sides nobody knows, and it stays good: a bench without
-        a network must not lose its phones at every power cut.
-        """
-        match ticket:
-            case {"device": str(), "wall": str(wall), "trusted": bool(trusted)}:
-                now = self._clock.now()
-                age_s = (now.wall - datetime.fromisoformat(wall)).total_seconds()
-                return not (trusted and now.trusted) or age_s < PAIRED_FOR_S
-            case _:
-                return False

@@ -5,7 +5,6 @@ from __future__ import annotations
 import secrets
 import threading
 from collections import OrderedDict
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import BinaryIO, Protocol, cast
 from urllib.parse import urlencode
@@ -65,8 +64,8 @@ class Recent:
         raise Refused("This result is not kept any more.", "Send the mesh again.")
 
 
-def positive_pages(survey: Surveying, good: Callable[[object], bool]) -> Blueprint:
-    """The routes under /positive. `good` says whether a pairing still holds.
+def positive_pages(survey: Surveying) -> Blueprint:
+    """The routes under /positive.
 
     Must be registered before the guard of the whole application: it makes room for the file, for paired devices only.
     """
@@ -81,8 +80,7 @@ def positive_pages(survey: Surveying, good: Callable[[object], bool]) -> Bluepri
     @bp.before_app_request
     def make_room() -> None:
         if request.endpoint == "positive.take":
-            if not guard.paired(good):
-                raise guard.Locked("This device may look, but not touch.")
+            guard.needs_pairing()
             request.max_content_length = MOST_BYTES + FORM_BYTES
 
     @bp.errorhandler(413)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import logging
 import socket
+import ssl
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -17,6 +18,7 @@ from station.casting.positive import MOST_BYTES
 from station.errors import Fault
 from station.phone.bodies import roomy_parser
 from station.phone.positive_pages import FORM_BYTES
+from station.phone.tls import listening_with, speaking_tls
 
 log = logging.getLogger("tarebell.web")
 # It warns of every request that waits for a moment, as when fifty pages come back after a power cut.
@@ -40,13 +42,23 @@ class WebFault(Fault, OSError):
 
 @contextmanager
 def serving(
-    app: Any, host: str, port: int, before_stop: Callable[[], object], patience_s: float = PATIENCE_S
+    app: Any,
+    host: str,
+    port: int,
+    before_stop: Callable[[], object],
+    patience_s: float = PATIENCE_S,
+    *,
+    tls: ssl.SSLContext | None = None,
 ) -> Iterator[int]:
-    """Serve `app` from a thread; gives the port (any free one for 0). `before_stop` ends the streams.
+    """Serve `app` from a thread, over TLS with `tls`; gives the port (any free one for 0).
+
+    `before_stop` ends the streams.
 
     Raises WebFault when the port cannot be had.
     """
     listener = _listening(host, port)
+    if tls is not None:
+        listener = listening_with(tls, listener)
     channels: dict[int, Any] = {}
     # Lookahead 1 notices a gone client at once; small buffers keep a stalled one from spilling to disk.
     server = create_server(
@@ -62,9 +74,11 @@ def serving(
         channel_timeout=30,
         asyncore_use_poll=True,
         ident=None,
+        url_scheme="http" if tls is None else "https",
     )
     server.adj.socket_options = SOCKETS
-    server.channel_class = type("Patient", (_PatientChannel,), {"patience_s": patience_s})
+    patient = type("Patient", (_PatientChannel,), {"patience_s": patience_s})
+    server.channel_class = patient if tls is None else speaking_tls(patient)
     thread = threading.Thread(target=_run, args=(server,), name="web")
     thread.start()
     try:

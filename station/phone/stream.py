@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 from station.board import Board
 from station.core.snapshot import Snapshot
@@ -14,6 +15,17 @@ AT_MOST_EVERY_S = 0.1
 LOOK_UP_S = 0.5
 """How long a stream waits for news before it says that it lives, and sees whether the server stops."""
 MAX_STREAMS = 50
+
+
+@dataclass(frozen=True, slots=True)
+class Ear:
+    """Who listens to a stream: whether it still may, and the pairing code that is for it alone (empty: none)."""
+
+    welcome: Callable[[], bool]
+    code: Callable[[], str]
+
+
+EVERYBODY = Ear(lambda: True, lambda: "")
 
 
 class Streams:
@@ -38,13 +50,13 @@ class Streams:
         with self._changed:
             return self._changed.wait_for(lambda: self._open == 0, within_s)
 
-    def opened(self) -> Stream | None:
-        """A new stream; None when there are as many as the server can carry."""
+    def opened(self, ear: Ear = EVERYBODY) -> Stream | None:
+        """A new stream for this ear; None when there are as many as the server can carry."""
         with self._changed:
             if self._open >= self._limit or self._ending.is_set():
                 return None
             self._open += 1
-        return Stream(self)
+        return Stream(self, ear)
 
     def closed(self) -> None:
         """One stream has ended."""
@@ -52,11 +64,14 @@ class Streams:
             self._open -= 1
             self._changed.notify_all()
 
-    def frames(self) -> Iterator[bytes]:
-        """What one stream sends until the server stops."""
-        seq = -1
+    def frames(self, ear: Ear = EVERYBODY) -> Iterator[bytes]:
+        """What one stream sends until the server stops, or until nobody may listen any more."""
+        seq, code = -1, ""
         yield b"retry: 1000\n\n"
-        while not self._ending.is_set():
+        while not self._ending.is_set() and ear.welcome():
+            if (told := ear.code()) != code:
+                code = told
+                yield f"event: door\ndata: {json.dumps({'code': code})}\n\n".encode()
             newer = self._board.newer_than(seq, LOOK_UP_S)
             if newer is None:
                 yield b": still here\n\n"
@@ -79,9 +94,9 @@ class Streams:
 class Stream:
     """One open stream. Its place is given back by `close`, which a server calls even if nothing was ever sent."""
 
-    def __init__(self, streams: Streams) -> None:
+    def __init__(self, streams: Streams, ear: Ear) -> None:
         self._streams = streams
-        self._frames = streams.frames()
+        self._frames = streams.frames(ear)
         self._given_back = threading.Lock()
 
     def __iter__(self) -> Iterator[bytes]:

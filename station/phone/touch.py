@@ -8,13 +8,15 @@ from collections.abc import Callable, Mapping
 from flask import Blueprint, Response, jsonify, redirect, request
 from werkzeug.wrappers import Response as Answer
 
+from station import __version__
 from station.board import Board
 from station.core.messages import BeginCast, Command
 from station.errors import Fault
 from station.phone import orders
+from station.phone.api_description import description
 from station.phone.guard import device
 from station.phone.shelf import Ask, Shelf
-from station.phone.stream import Streams
+from station.phone.stream import Ear, Streams
 from station.phone.wire import state
 
 
@@ -43,8 +45,8 @@ ORDERS: Mapping[str, Understand] = {
 """What a paired device may ask of the bench, by the last part of the address."""
 
 
-def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf) -> Blueprint:
-    """The routes under /api."""
+def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf, ear: Callable[[], Ear]) -> Blueprint:
+    """The routes under /api. `ear` tells who listens to the stream that is asked for."""
     api = Blueprint("api", __name__, url_prefix="/api")
 
     @api.get("/state")
@@ -56,10 +58,16 @@ def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf) -> Blueprint:
 
     @api.get("/stream")
     def stream() -> Response:
-        events = streams.opened()
+        events = streams.opened(ear())
         if events is None:
             raise TooMany("Too many pages are open for live news.")
         return Response(events, mimetype="text/event-stream", headers={"X-Accel-Buffering": "no"})
+
+    described = description(__version__)
+
+    @api.get("/openapi.json")
+    def about() -> Response:
+        return jsonify(described)
 
     def begin(said: Mapping[str, object], by: str) -> BeginCast:
         return orders.begun(said, by, shelf)

@@ -143,7 +143,7 @@ def cue(view: CueView) -> Json:
     return {"cue": named(view.cue), "words": view.words or view.cue.value, "count": view.count}
 
 
-_PAGES = {BannerKind.TIME: "/time", BannerKind.RECORD: "/record"}
+_PAGES = {BannerKind.TIME: "/time", BannerKind.RECORD: "/record", BannerKind.PUSH: "/push"}
 """Where what a banner asks for is done."""
 
 

@@ -11,14 +11,14 @@ from gpiozero import LED, Buzzer, DigitalInputDevice, TonalBuzzer
 
 from station.config import SignalSettings
 from station.core.cues import Cue, Urgency
-from station.core.messages import Press, Pressed
+from station.core.messages import Pressed
 from station.errors import SignalFault
 from station.ports import TimeSource
-from station.signals.patterns import ALARMS, CUES
-from station.signals.pedal import PressReader
+from station.signals.patterns import ALARMS, CUES, DOOR
+from station.signals.pedal import HELD_S, Held, PressReader, Times, Told
 from station.signals.pins import Sounders, pins, tried
 from station.signals.player import Player
-from station.signals.speech import Voice
+from station.signals.speech import Voice, code_words
 
 UNSPOKEN = frozenset({Cue.NEAR, Cue.STOP})
 """Said too late to be of use while pouring: the tones and the page carry them."""
@@ -27,13 +27,25 @@ LAMPS = ("lamp_ready", "lamp_busy", "lamp_attention")
 
 
 class Panel:
-    """Implements `ports.Signals`. `note` is a sentence when the pins are simulated, else empty."""
+    """Implements `ports.Signals`. `note` is a sentence when the pins are simulated, else empty.
+
+    `held` is called when the button, not the pedal, has been held for ten seconds.
+    """
 
     def __init__(
-        self, settings: SignalSettings, press: Callable[[Pressed], object], clock: TimeSource, factory: Any = None
+        self,
+        settings: SignalSettings,
+        press: Callable[[Pressed], object],
+        clock: TimeSource,
+        factory: Any = None,
+        held: Callable[[], object] = lambda: None,
+        *,
+        quiet: Callable[[], bool] = lambda: False,
     ) -> None:
-        self._settings, self._press, self._clock = settings, press, clock
+        """`held`: called when the button was held. While `quiet()` is true nothing is spoken, all else is as always."""
+        self._settings, self._press, self._clock, self._held = settings, press, clock, held
         self.factory, self.note = (factory, "") if factory is not None else pins()
+        self._quiet = quiet
         self._stack = ExitStack()
         self._player: Player
         self._voice: Voice | None = None
@@ -50,7 +62,7 @@ class Panel:
             self._player = stack.enter_context(Player(Sounders(buzzer, tone), self.factory.ticks))
             for name, pin in (("pedal", s.pedal), ("button", s.button)):
                 self._contact(stack, name, pin)
-            voice = Voice()
+            voice = Voice(quiet=self._quiet)
             if s.speech and voice.fitted:
                 self._voice = stack.enter_context(voice)
             self._stack = stack.pop_all()
@@ -66,6 +78,11 @@ class Panel:
         self._player.cue(CUES[cue])
         if self._voice is not None and words and cue not in UNSPOKEN:
             self._voice.say(words)
+
+    def say_code(self, code: str) -> None:
+        """Say a pairing code, where there is a voice. Returns at once."""
+        if self._voice is not None:
+            self._voice.say(code_words(code))
 
     def hold(self, urgency: Urgency) -> None:
         """Sound the alarm of this urgency until told otherwise."""
@@ -103,14 +120,19 @@ class Panel:
         reader = stack.enter_context(
             PressReader(
                 self._clock,
-                self._settings.long_press_s,
+                # Something may stand on a pedal for long without anybody meaning it.
+                Times(self._settings.long_press_s, HELD_S if name == "button" else None),
                 lambda: bool(device.is_active),
-                lambda press: self._told(press, name),
+                lambda told: self._told(told, name),
             )
         )
         device.when_activated = lambda: reader.edge(True)
         device.when_deactivated = lambda: reader.edge(False)
 
-    def _told(self, press: Press, name: str) -> None:
+    def _told(self, told: Told, name: str) -> None:
+        if isinstance(told, Held):
+            self._player.cue(DOOR)
+            self._held()
+            return
         # The loop itself sounds a refusal; nobody waits for the answer here.
-        self._press(Pressed(press, name))
+        self._press(Pressed(told, name))

@@ -62,6 +62,9 @@ CUES: Mapping[Cue, Pattern] = MappingProxyType(
 Three short pulses belong to the alarms alone.
 """
 
+DOOR: Pattern = (*long(1), *short(4))
+"""Every device was locked out, and a code is announced. No cue of the bench: nothing of a cast has changed."""
+
 _BURST: Pattern = ((0.15, 0.1), (0.15, 0.1), (0.15, 0.1))
 _PAIR: Pattern = ((0.15, 0.1), (0.15, 0.35))
 

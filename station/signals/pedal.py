@@ -2,6 +2,9 @@
 
 Our own debounce: the first edge counts at once, what follows within 50 ms does not, and after that the
 true level is looked at again, so that neither a short tap nor a release is lost in the bouncing.
+
+A contact may also be held on, far beyond a long press. That is no press and no affair of the bench: it asks
+for the door (`Held`), and the release after it tells nothing.
 """
 
 from __future__ import annotations
@@ -19,51 +22,81 @@ from station.ports import TimeSource
 log = logging.getLogger("tarebell.signals")
 
 BOUNCE_S = 0.05
+HELD_S = 10.0
+
+
+class Held:
+    """The contact was held for ten seconds."""
+
+
+HELD = Held()
+Told = Press | Held
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """From when on a press is long, and from when on it is held (None: this contact cannot be), in seconds."""
+
+    long_s: float
+    held_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """Down since when (None: up), when it last changed, and whether this press has been told as long."""
+    """Down since when (None: up), when it last changed, and what this press has been told as so far."""
 
     down_since_s: float | None = None
     changed_s: float = float("-inf")
-    told: bool = False
+    told: Told | None = None
 
 
-def on_edge(contact: Contact, down: bool, at_s: float, long_s: float) -> tuple[Contact, Press | None]:
+def on_edge(contact: Contact, down: bool, at_s: float, times: Times) -> tuple[Contact, tuple[Told, ...]]:
     """The contact after an edge. A long press counts by when the foot left, however late that is dealt with."""
-    contact, long = _waited(contact, at_s, long_s)
-    contact, press = _moved(contact, down, at_s)
-    return contact, long or press
+    contact, waited = _waited(contact, at_s, times)
+    contact, moved = _moved(contact, down, at_s)
+    return contact, waited + moved
 
 
-def on_look(contact: Contact, down: bool, at_s: float, long_s: float) -> tuple[Contact, Press | None]:
+def on_look(contact: Contact, down: bool, at_s: float, times: Times) -> tuple[Contact, tuple[Told, ...]]:
     """The contact after its level was looked at; a long press is told when its time is reached, not at its end."""
-    contact, press = _moved(contact, down, at_s)
-    return (contact, press) if press is not None else _waited(contact, at_s, long_s)
+    contact, moved = _moved(contact, down, at_s)
+    return (contact, moved) if moved else _waited(contact, at_s, times)
 
 
-def _moved(contact: Contact, down: bool, at_s: float) -> tuple[Contact, Press | None]:
+def _moved(contact: Contact, down: bool, at_s: float) -> tuple[Contact, tuple[Told, ...]]:
     if down == (contact.down_since_s is not None) or at_s - contact.changed_s < BOUNCE_S:
-        return contact, None
+        return contact, ()
     if down:
-        return Contact(at_s, at_s), None
-    return Contact(None, at_s), None if contact.told else Press.SHORT
+        return Contact(at_s, at_s), ()
+    return Contact(None, at_s), () if contact.told is not None else (Press.SHORT,)
 
 
-def _waited(contact: Contact, at_s: float, long_s: float) -> tuple[Contact, Press | None]:
-    if contact.down_since_s is None or contact.told or at_s - contact.down_since_s < long_s:
-        return contact, None
-    return replace(contact, told=True), Press.LONG
+def _waited(contact: Contact, at_s: float, times: Times) -> tuple[Contact, tuple[Told, ...]]:
+    told: tuple[Told, ...] = ()
+    while (due := _next_told(contact, times)) is not None and at_s >= due[0]:
+        contact = replace(contact, told=due[1])
+        told = (*told, due[1])
+    return contact, told
 
 
-def next_look_s(contact: Contact, at_s: float, long_s: float) -> float | None:
+def _next_told(contact: Contact, times: Times) -> tuple[float, Told] | None:
+    """When what is told next of this press, if it stays down."""
+    if contact.down_since_s is None:
+        return None
+    if contact.told is None:
+        return contact.down_since_s + times.long_s, Press.LONG
+    if contact.told is HELD or times.held_s is None:
+        return None
+    return contact.down_since_s + times.held_s, HELD
+
+
+def next_look_s(contact: Contact, at_s: float, times: Times) -> float | None:
     """Seconds until it must be looked at again; None: only an edge matters."""
     looks = []
     if at_s - contact.changed_s < BOUNCE_S:
         looks.append(contact.changed_s + BOUNCE_S - at_s)
-    if contact.down_since_s is not None and not contact.told:
-        looks.append(contact.down_since_s + long_s - at_s)
+    if (due := _next_told(contact, times)) is not None:
+        looks.append(due[0] - at_s)
     return max(0.001, min(looks)) if looks else None
 
 
@@ -71,9 +104,9 @@ class PressReader:
     """A thread that turns edges into presses. `level` tells whether the contact is closed right now."""
 
     def __init__(
-        self, clock: TimeSource, long_s: float, level: Callable[[], bool], told: Callable[[Press], None]
+        self, clock: TimeSource, times: Times, level: Callable[[], bool], told: Callable[[Told], None]
     ) -> None:
-        self._clock, self._long_s, self._level, self._told = clock, long_s, level, told
+        self._clock, self._times, self._level, self._told = clock, times, level, told
         self._edges: queue.SimpleQueue[tuple[bool, float] | None] = queue.SimpleQueue()
         self._thread = threading.Thread(target=self._run, name="press")
 
@@ -96,15 +129,15 @@ class PressReader:
         while True:
             now = self._clock.now().boot_s
             try:
-                edge = self._edges.get(timeout=next_look_s(contact, now, self._long_s))
+                edge = self._edges.get(timeout=next_look_s(contact, now, self._times))
             except queue.Empty:
-                contact, press = on_look(contact, self._looked(contact), self._clock.now().boot_s, self._long_s)
+                contact, told = on_look(contact, self._looked(contact), self._clock.now().boot_s, self._times)
             else:
                 if edge is None:
                     return
-                contact, press = on_edge(contact, *edge, self._long_s)
-            if press is not None:
-                self._told(press)
+                contact, told = on_edge(contact, *edge, self._times)
+            for each in told:
+                self._told(each)
 
     def _looked(self, contact: Contact) -> bool:
         try:

@@ -7,6 +7,7 @@ import re
 import shutil
 import subprocess
 import threading
+from collections.abc import Callable
 from types import TracebackType
 
 log = logging.getLogger("tarebell.speech")
@@ -37,11 +38,20 @@ def spoken(words: str) -> str:
     return words.strip()
 
 
-class Voice:
-    """A thread that speaks. `fitted` is false where the program is missing; then nothing is said."""
+def code_words(code: str) -> str:
+    """A pairing code as it is said, digit by digit with a pause in the middle."""
+    half = (len(code) + 1) // 2
+    return f"The pairing code is {', '.join(code[:half])}. {', '.join(code[half:])}."
 
-    def __init__(self, program: str = PROGRAM) -> None:
-        self._program = shutil.which(program)
+
+class Voice:
+    """A thread that speaks. `fitted` is false where the program is missing; then nothing is said.
+
+    Nothing is said either while `quiet()`, which must not wait, is true: words are of no use hours later.
+    """
+
+    def __init__(self, program: str = PROGRAM, quiet: Callable[[], bool] = lambda: False) -> None:
+        self._program, self._quiet = shutil.which(program), quiet
         self._changed = threading.Condition()
         self._words = ""
         self._ending = False
@@ -54,7 +64,9 @@ class Voice:
         return self._program is not None
 
     def say(self, words: str) -> None:
-        """Say this next; what was waiting is forgotten. Returns at once."""
+        """Say this next, unless it is quiet; what was waiting is forgotten. Returns at once."""
+        if self._quiet():
+            return
         with self._changed:
             self._words = spoken(words)
             self._changed.notify_all()

@@ -41,7 +41,7 @@ from station.core.snapshot import (
 from station.core.standing import Standing
 from station.errors import WrongField
 from station.phone.app import Web, create_app
-from station.phone.pairing import Doorkeeper
+from station.phone.doorkeeper import Doorkeeper
 from station.phone.shelf import Chosen, QueueLine, Recent
 from station.phone.stream import Streams
 from station.testing import ScriptedClock
@@ -218,6 +218,7 @@ class Station:
     codes: list[str]
     streams: Streams
     app: Flask
+    door: Doorkeeper
     log: SmallLog
 
     def post(self, snapshot: Snapshot) -> None:
@@ -269,17 +270,19 @@ def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
     log = SmallLog()
     codes: list[str] = []
     streams = Streams(board, limit)
+    door = Doorkeeper(clock, codes.append)
     web = Web(
         board=board,
         ask=asked,
         shelf=shelf,
         log=log,
-        door=Doorkeeper(clock, codes.append),
+        door=door,
+        clock=clock,
         streams=streams,
         names=frozenset({"localhost", "bench.local"}),
         secret=b"for tests only, thirty-two bytes",
         station="Wrenfield Works (invented)",
         **parts,
     )
-    yield Station(board, asked, shelf, clock, codes, streams, create_app(web), log)
+    yield Station(board, asked, shelf, clock, codes, streams, create_app(web), door, log)
     streams.end()

@@ -10,10 +10,8 @@ import pytest
 
 from station.casting.positive import MOST_BYTES, Leak, Positive, Survey, Unit, from_file_units
 from station.errors import Fault, Refused
-from station.phone.app import create_app
-from station.phone.binding import bind
 from station.phone.bodies import roomy_parser
-from station.phone.positive_pages import KEPT, Recent, Result, positive_pages
+from station.phone.positive_pages import KEPT, Recent, Result
 from tests.phone.shown import QUIET, opened_station
 
 PICTURE = b"\x89PNG picture"
@@ -61,21 +59,8 @@ def measuring():
 
 
 @pytest.fixture
-def station(measuring, monkeypatch):
-    doors = []
-
-    def with_positives(app):
-        # Registered where the application registers its pages: before its guard.
-        bind(app)
-        app.register_blueprint(positive_pages(measuring, doors[0].good))
-
-    def made(web):
-        doors.append(web.door)
-        return create_app(web)
-
-    monkeypatch.setattr("station.phone.app.bind", with_positives)
-    monkeypatch.setattr("tests.phone.shown.create_app", made)
-    with opened_station() as opened:
+def station(measuring):
+    with opened_station(survey=measuring) as opened:
         opened.post(QUIET)
         yield opened
 

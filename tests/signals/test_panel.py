@@ -17,8 +17,10 @@ from station.core.messages import Press, Pressed
 from station.errors import SignalFault
 from station.ports import Signals
 from station.signals.panel import Panel
-from station.signals.patterns import CUES
+from station.signals.patterns import CUES, DOOR
+from station.signals.pedal import HELD_S
 from station.signals.pins import BROKEN_GPIO, NO_GPIO, pins
+from station.testing import ScriptedClock
 from tests.signals.listening import DEADLINE_S, WatchedFactory
 
 BENCH = SignalSettings(tone=18, long_press_s=0.15, speech=False)
@@ -97,6 +99,24 @@ def test_pedal_and_button_post_short_and_long_presses_under_their_names(
     pin.drive_low()
     assert presses.get(timeout=DEADLINE_S) == Pressed(Press.LONG, by)
     pin.drive_high()
+
+
+def test_the_button_held_for_ten_seconds_asks_for_the_door_and_sounds_and_the_pedal_never_does(
+    factory: WatchedFactory, presses: queue.SimpleQueue[Pressed]
+) -> None:
+    clock = ScriptedClock()
+    held: queue.SimpleQueue[str] = queue.SimpleQueue()
+    with Panel(BENCH, presses.put, clock, factory, lambda: held.put("held")):
+        for number, by in ((PEDAL, "pedal"), (BUTTON, "button")):
+            pin = factory.pin(number)
+            pin.drive_low()
+            clock.advance(HELD_S + 1)
+            pin.drive_high()
+            assert presses.get(timeout=DEADLINE_S) == Pressed(Press.LONG, by)
+        assert held.get(timeout=DEADLINE_S) == "held"
+        assert factory.wait_until(lambda: factory.states(BUZZER) == [True, False] * len(DOOR))
+    assert held.empty()
+    assert presses.empty()
 
 
 def test_what_is_not_fitted_is_left_alone(factory: WatchedFactory, presses: queue.SimpleQueue[Pressed]) -> None:

@@ -7,7 +7,7 @@ from itertools import combinations
 import pytest
 
 from station.core.cues import Cue, Urgency
-from station.signals.patterns import ALARMS, CUES, REMINDER_PULSES, Pattern, length_s
+from station.signals.patterns import ALARMS, CUES, DOOR, REMINDER_PULSES, Pattern, length_s
 
 SHORT_AT_MOST_S, LONG_AT_LEAST_S = 0.15, 0.4
 
@@ -37,6 +37,11 @@ def test_every_pulse_is_clearly_short_or_clearly_long_and_ends_in_silence(what: 
 def test_no_two_cues_sound_alike_unless_they_mean_the_same() -> None:
     alike = [{a, b} for a, b in combinations(Cue, 2) if shape(CUES[a]) == shape(CUES[b])]
     assert [pair for pair in alike if not any(pair <= same for same in SAME_MEANING)] == []
+
+
+def test_the_door_sounds_like_no_cue_of_the_bench_and_no_alarm() -> None:
+    assert shape(DOOR) not in {shape(pattern) for pattern in (*CUES.values(), *ALARMS.values())}
+    assert not shape(DOOR).startswith("SSS")
 
 
 def test_stop_accepted_over_kept_in_memory_lost_and_the_alarms_differ_in_number_or_length_of_pulses() -> None:

@@ -11,30 +11,44 @@ from hypothesis import strategies as st
 
 from station.clock import SystemClock
 from station.core.messages import Press
-from station.signals.pedal import BOUNCE_S, Contact, PressReader, next_look_s, on_edge, on_look
+from station.signals.pedal import (
+    BOUNCE_S,
+    HELD,
+    HELD_S,
+    Contact,
+    PressReader,
+    Times,
+    Told,
+    next_look_s,
+    on_edge,
+    on_look,
+)
 from tests.signals.listening import DEADLINE_S
 
 LONG_S = 0.8
 Edge = tuple[float, bool]
 
 
-def presses(edges: list[Edge], lag_s: float = 0.0) -> list[tuple[float, Press]]:
+PEDAL, BUTTON = Times(LONG_S), Times(LONG_S, HELD_S)
+
+
+def presses(edges: list[Edge], lag_s: float = 0.0, times: Times = PEDAL) -> list[tuple[float, Told]]:
     """When each press was told. `lag_s`: so late is the level looked at when it should be."""
-    contact, level, now_s, told = Contact(), False, 0.0, []
+    contact, level, now_s = Contact(), False, 0.0
+    told: list[tuple[float, Told]] = []
     ahead = list(edges)
     while True:
-        look_s = next_look_s(contact, now_s, LONG_S)
+        look_s = next_look_s(contact, now_s, times)
         if look_s is None and not ahead:
             return told
         if ahead and (look_s is None or ahead[0][0] <= now_s + look_s + lag_s):
             now_s, level = ahead.pop(0)
-            contact, press = on_edge(contact, level, now_s, LONG_S)
+            contact, new = on_edge(contact, level, now_s, times)
         else:
             assert look_s is not None
             now_s += look_s + lag_s
-            contact, press = on_look(contact, level, now_s, LONG_S)
-        if press is not None:
-            told.append((now_s, press))
+            contact, new = on_look(contact, level, now_s, times)
+        told += [(now_s, each) for each in new]
 
 
 def test_a_short_press_is_told_when_the_foot_leaves() -> None:
@@ -65,6 +79,30 @@ def test_a_pedal_that_is_held_down_when_the_station_starts_presses_nothing_when_
 
 def test_a_pedal_that_stays_down_presses_once() -> None:
     assert [press for _, press in presses([(1.0, True)])] == [Press.LONG]
+
+
+def test_a_button_held_for_ten_seconds_is_told_then_and_its_release_is_neither_a_short_nor_a_long_press() -> None:
+    (long_s, long), (held_s, held) = presses([(1.0, True), (14.0, False)], times=BUTTON)
+    assert (long, held) == (Press.LONG, HELD)
+    assert (long_s, held_s) == (pytest.approx(1.0 + LONG_S, abs=0.01), pytest.approx(1.0 + HELD_S, abs=0.01))
+
+
+@pytest.mark.parametrize("lag_s", [0.0, 0.3, 30.0])
+def test_a_button_that_is_let_go_a_little_early_was_only_a_long_press_however_late_one_looks(lag_s: float) -> None:
+    assert [told for _, told in presses([(1.0, True), (1.0 + HELD_S - 0.01, False)], lag_s, BUTTON)] == [Press.LONG]
+
+
+def test_a_machine_that_slept_through_it_all_still_tells_a_hold_by_its_release() -> None:
+    assert [told for _, told in presses([(1.0, True), (12.0, False)], 60.0, BUTTON)] == [Press.LONG, HELD]
+
+
+def test_a_pedal_under_a_box_for_an_hour_is_one_long_press_and_locks_nobody_out() -> None:
+    assert [told for _, told in presses([(1.0, True), (3601.0, False)])] == [Press.LONG]
+
+
+def test_a_press_after_a_hold_is_a_press_again() -> None:
+    edges = [(1.0, True), (12.0, False), (13.0, True), (13.2, False)]
+    assert [told for _, told in presses(edges, times=BUTTON)] == [Press.LONG, HELD, Press.SHORT]
 
 
 bounces = st.lists(st.floats(0.0005, 0.045), max_size=8).map(lambda offsets: sorted(offsets)[: len(offsets) // 2 * 2])
@@ -106,14 +144,14 @@ def test_no_noise_makes_two_presses_within_two_times_of_bouncing(gaps: list[floa
 
 
 def test_the_reader_tells_presses_in_order_from_its_own_thread() -> None:
-    told: queue.SimpleQueue[Press] = queue.SimpleQueue()
+    told: queue.SimpleQueue[Told] = queue.SimpleQueue()
     level = [False]
 
     def move(down: bool) -> None:
         level[0] = down
         reader.edge(down)
 
-    with PressReader(SystemClock(), 0.15, lambda: level[0], told.put) as reader:
+    with PressReader(SystemClock(), Times(0.15), lambda: level[0], told.put) as reader:
         move(True)
         move(False)
         assert told.get(timeout=DEADLINE_S) is Press.SHORT
@@ -126,7 +164,7 @@ def test_the_reader_tells_presses_in_order_from_its_own_thread() -> None:
 def test_a_contact_whose_level_cannot_be_read_goes_on_by_its_edges_and_is_read_again_when_it_can_be(
     caplog: pytest.LogCaptureFixture,
 ) -> None:
-    told: queue.SimpleQueue[Press] = queue.SimpleQueue()
+    told: queue.SimpleQueue[Told] = queue.SimpleQueue()
     level: list[bool | None] = [None]
 
     def read() -> bool:
@@ -134,7 +172,7 @@ def test_a_contact_whose_level_cannot_be_read_goes_on_by_its_edges_and_is_read_a
             raise OSError("pin is gone")
         return level[0]
 
-    with PressReader(SystemClock(), 0.15, read, told.put) as reader:
+    with PressReader(SystemClock(), Times(0.15), read, told.put) as reader:
         reader.edge(True)
         assert told.get(timeout=DEADLINE_S) is Press.LONG
         level[0] = False

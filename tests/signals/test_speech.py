@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from station.signals import speech
-from station.signals.speech import Voice, spoken
+from station.signals.speech import Voice, code_words, spoken
 from tests.signals.listening import DEADLINE_S
 
 
@@ -123,3 +123,17 @@ def test_a_program_that_fails_is_logged_and_tried_again(mouth: Mouth, caplog: py
         assert mouth.said() == "--stdin two"
         mouth.let_go()
     assert "code=3" in caplog.text
+
+
+def test_a_pairing_code_is_said_digit_by_digit_with_its_leading_zero() -> None:
+    assert spoken(code_words("012345")) == "The pairing code is 0, 1, 2. 3, 4, 5."
+
+
+def test_in_quiet_hours_nothing_is_said_and_nothing_is_made_up_for_afterwards(mouth: Mouth) -> None:
+    quiet = True
+    with Voice(quiet=lambda: quiet) as voice:
+        voice.say("Pour 20 g.")
+        quiet = False
+        voice.say("A accepted.")
+        assert mouth.said() == "--stdin A accepted."
+        mouth.let_go()

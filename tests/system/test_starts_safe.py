@@ -75,6 +75,11 @@ def test_nothing_is_spoken_and_no_mesh_is_measured(spared: Guarded, apps: list[F
     assert "No mesh is measured in safe mode. Stop the station" in answer.get_data(as_text=True)
 
 
+def test_no_message_goes_out_and_its_page_is_not_there_in_safe_mode(spared: Guarded, apps: list[Flask]) -> None:
+    assert "push" not in spared.threads()
+    assert apps[0].test_client().get("/push").status_code == 404
+
+
 def test_scale_buzzer_pedal_and_page_go_on_in_safe_mode(spared: Guarded) -> None:
     assert {"scale", "buzzer", "press", "web"} <= spared.threads()
     seen = spared.station.board.latest()

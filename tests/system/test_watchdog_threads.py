@@ -29,7 +29,19 @@ from station.watchdog.threads import ThreadEnded
 from tests.mesh.bodies import box, stl
 from tests.system.guarded import WITHIN_S, GoneSocket, Guarded, Killed
 
-LASTING = {"record", "scale", "climate", "buzzer", "press", "voice", "web", "waitress", "APScheduler", "watchdog"}
+LASTING = {
+    "record",
+    "scale",
+    "climate",
+    "push",
+    "buzzer",
+    "press",
+    "voice",
+    "web",
+    "waitress",
+    "APScheduler",
+    "watchdog",
+}
 EACH = [
     "record",
     "scale",
@@ -41,6 +53,7 @@ EACH = [
     "waitress-0",
     "waitress-63",
     "APScheduler",
+    "push",
     "watchdog",
 ]
 

@@ -50,11 +50,19 @@ const connect = () => {
     streamed = JSON.parse(event.data);
     paint(streamed);
   };
+  // Told to paired devices only: the code with which one more may be paired.
+  mine.addEventListener("door", (event) => {
+    const note = document.getElementById("door");
+    if (!note) return;
+    const { code } = JSON.parse(event.data);
+    note.querySelector("b").textContent = code;
+    note.hidden = !code;
+  });
   mine.onerror = () => {
-    // A refused stream is not tried again by the browser.
+    // A refused stream is not tried again by the browser: there are too many, or this device may not look any more.
     if (mine.readyState !== EventSource.CLOSED || stream !== mine) return;
     stream = null;
-    setTimeout(connect, 1000);
+    setTimeout(() => { refresh(); connect(); }, 1000);
   };
 };
 
@@ -62,6 +70,8 @@ const refresh = async () => {
   const before = streamed;
   try {
     const answer = await fetch("/api/state", { cache: "no-store" });
+    // This device may not look any more: the page says so.
+    if (answer.status === 403 && streamed) location.reload();
     if (!answer.ok) return;
     const state = await answer.json();
     // What the stream told meanwhile may be newer. (After a restart numbers begin anew, so only meanwhile counts.)

@@ -38,3 +38,15 @@ def nothing_left_the_card(left: datetime | None, oldest: datetime | None, now: M
     told = f"for {days} days" if left else "yet"
     what_to_do = "Plug in a stick, name a folder in the settings, or download a backup on the page Record."
     return f"No copy of the record has left this card {told}. {what_to_do}"
+
+
+def none_for_a_week(newest: Label | None, rows: int, first: datetime | None, now: Moment) -> str:
+    """A sentence when what was written lately is in no backup of the last week; empty while all is well.
+
+    `first` is when the first cast was begun, for a record of `rows` rows that was never backed up. Empty too while
+    nobody knows the day.
+    """
+    since = first if newest is None else newest.made if newest.sure else None
+    if since is None or not now.trusted or rows == (0 if newest is None else newest.rows) or now.wall - since < AWAY:
+        return ""
+    return f"No backup was made for {(now.wall - since).days} days. The page Record says why."

@@ -1,0 +1,231 @@
+"""Shapes: what the JSON of the API looks like, as JSON Schema. Names of enums come from the types themselves.
+
+Every object lists all that it holds and nothing else is let through, so that a value which a page gains and this
+description does not know is found by the test that holds the answers against it.
+"""
+
+from __future__ import annotations
+
+from enum import Enum
+
+from station.core.clocks import AlarmState, ClockKind
+from station.core.cues import Cue, Urgency
+from station.core.snapshot import BannerKind, Fill, ScaleState, StepState
+from station.neighbours import ErrandState
+
+Shape = dict[str, object]
+
+TEXT: Shape = {"type": "string"}
+FLAG: Shape = {"type": "boolean"}
+WHOLE: Shape = {"type": "integer"}
+NUMBER: Shape = {"type": "number"}
+CAST_NUMBER: Shape = {"type": "integer", "minimum": 1, "maximum": 999_999_999}
+
+
+def obj(**parts: Shape) -> Shape:
+    """An object with just these parts, all of them."""
+    return {"type": "object", "properties": parts, "required": list(parts), "additionalProperties": False}
+
+
+def listed(of: Shape) -> Shape:
+    """A list."""
+    return {"type": "array", "items": of}
+
+
+def or_none(shape: Shape) -> Shape:
+    """This, or null while it is not known or not there."""
+    return {"anyOf": [shape, {"type": "null"}]}
+
+
+def one_of(*values: object) -> Shape:
+    """One of these values."""
+    return {"enum": list(values)}
+
+
+def ref(name: str) -> Shape:
+    """The shape of this name."""
+    return {"$ref": f"#/components/schemas/{name}"}
+
+
+def named(kind: type[Enum], *others: str) -> Shape:
+    """An enum by name, for programs, and in words, for people."""
+    return obj(name=one_of(*(one.name for one in kind), *others), words=TEXT)
+
+
+_DIAL = obj(
+    kind=named(ClockKind),
+    limit=one_of("at most", "at least"),
+    left_s=or_none(NUMBER) | {"description": "Seconds left, below zero when past due; null: the clock stands still."},
+    left=TEXT,
+    left_words=TEXT,
+    length=TEXT,
+    due=TEXT,
+    running=FLAG,
+    alarm=named(AlarmState),
+    tone=one_of("calm", "close", "over", "done", "sounding"),
+    sign=TEXT,
+    unknown_gap=FLAG,
+    gap_words=TEXT,
+    draw=obj(arc=TEXT),
+)
+_COLUMN = obj(
+    ingredient=TEXT,
+    cup=TEXT,
+    target=ref("mass"),
+    low=ref("mass"),
+    high=ref("mass"),
+    net=or_none(ref("mass")),
+    net_text=TEXT,
+    left=TEXT,
+    left_unit=TEXT,
+    known=FLAG,
+    grey=FLAG,
+    near=ref("mass"),
+    left_words=TEXT,
+    fill=named(Fill, "UNKNOWN"),
+    settling=FLAG,
+    rule=TEXT,
+    draw=obj(level=TEXT, top=TEXT, height=TEXT, target=TEXT),
+    spoken=TEXT,
+)
+_BENCH = obj(
+    number=CAST_NUMBER,
+    material=TEXT,
+    mold=TEXT,
+    total=ref("mass"),
+    way=TEXT,
+    way_reason=TEXT,
+    strip=listed(obj(place=WHOLE, label=TEXT, detail=TEXT, state=named(StepState))),
+    step=obj(at=WHOLE, of=WHOLE),
+    title=TEXT,
+    words=TEXT,
+    do=TEXT,
+    sign=TEXT,
+    sign_at=TEXT,
+    of_what=TEXT,
+    view=one_of("column", "clocks", "words"),
+    column=or_none(_COLUMN),
+    dials=listed(ref("dial")),
+    paused=FLAG,
+    running=FLAG,
+    press_means=TEXT,
+    no_press=FLAG,
+    give_up_page=TEXT,
+    cautions=listed(TEXT),
+    items=listed(TEXT),
+    notes=listed(TEXT),
+)
+_SCALE = obj(
+    state=named(ScaleState),
+    gross=or_none(ref("mass")),
+    shown=TEXT,
+    grey=FLAG,
+    at_rest=FLAG,
+    rest=TEXT,
+    age_s=or_none(NUMBER),
+    age=TEXT,
+    words=TEXT,
+    pan_words=TEXT,
+    frames=WHOLE,
+)
+_ALARM = obj(
+    number=CAST_NUMBER,
+    clock=named(ClockKind),
+    since_s=or_none(NUMBER),
+    since=TEXT,
+    urgency=named(Urgency),
+    strong=FLAG,
+    words=TEXT,
+)
+_CURING = obj(
+    number=CAST_NUMBER,
+    material=TEXT,
+    mold=TEXT,
+    dials=listed(ref("dial")),
+    demolded=FLAG,
+    in_mold=FLAG,
+    page=TEXT,
+    due=TEXT,
+    words=TEXT,
+    calendar=TEXT,
+    note_page=TEXT,
+    bell=or_none(_ALARM),
+    aged=TEXT,
+    not_before=TEXT,
+    range=TEXT,
+)
+_STATE = obj(
+    seq=WHOLE | {"description": "Rises with every change; begins anew when the station starts."},
+    time=TEXT,
+    time_trusted=FLAG,
+    scale=_SCALE,
+    bench=or_none(_BENCH),
+    free=FLAG,
+    none_cures=FLAG,
+    curing=listed(_CURING),
+    curing_count={"anyOf": [WHOLE, {"const": ""}]},
+    alarms=listed(_ALARM),
+    last_cue=or_none(obj(cue=named(Cue), words=TEXT, count=WHOLE)),
+    banners=listed(obj(kind=named(BannerKind), words=TEXT, page=TEXT, ask=TEXT)),
+    unsaved=WHOLE,
+    readability=ref("mass"),
+    next=or_none(obj(ticket=WHOLE, material=TEXT, mold=TEXT, total=ref("mass"), button=TEXT)),
+    none_waits=FLAG,
+    waiting=WHOLE,
+)
+_ELSEWHERE_CAST = obj(
+    number=CAST_NUMBER, material=TEXT, mold=TEXT, words=TEXT, demolded=FLAG, dials=listed(ref("dial")), page=TEXT
+)
+_ELSEWHERE_ALARM = obj(number=CAST_NUMBER, clock=named(ClockKind), since=TEXT, strong=FLAG, words=TEXT, on_its_way=TEXT)
+_BENCHES = obj(
+    bench=WHOLE,
+    benches=listed(
+        obj(
+            bench=WHOLE,
+            title=TEXT,
+            own=FLAG,
+            silent=FLAG,
+            heard=TEXT,
+            unclear=TEXT,
+            casts=listed(_ELSEWHERE_CAST),
+            alarms=listed(_ELSEWHERE_ALARM),
+        )
+    ),
+    casts=listed(
+        obj(
+            bench=WHOLE,
+            number=CAST_NUMBER,
+            begun=TEXT,
+            material=TEXT,
+            mold=TEXT,
+            total=TEXT,
+            stage=TEXT,
+            page=TEXT,
+        )
+    ),
+    errands=listed(
+        obj(
+            to_bench=WHOLE,
+            number=CAST_NUMBER,
+            clock=named(ClockKind),
+            state=named(ErrandState),
+            open=FLAG,
+            good=FLAG,
+            words=TEXT,
+        )
+    ),
+    sounding=WHOLE,
+    trouble=TEXT,
+    refused=TEXT,
+    read=TEXT,
+    unread=FLAG,
+)
+
+SCHEMAS: dict[str, Shape] = {
+    "mass": obj(mg=WHOLE | {"description": "Whole milligrams."}, text=TEXT),
+    "dial": _DIAL,
+    "state": _STATE,
+    "benches": _BENCHES,
+    "refused": obj(refused=TEXT | {"description": "What was wrong and what to do, in a sentence."}),
+    "cast": obj(cast=or_none(CAST_NUMBER)),
+}
