@@ -96,12 +96,16 @@ def test_the_queue_is_shown_in_its_order_with_what_needs_a_look(station):
     assert shown.count(">Begin<") == 3
 
 
-def test_nothing_is_begun_from_the_queue_while_a_cast_is_at_the_bench(station):
+def test_while_a_cast_is_at_the_bench_the_large_button_lets_a_plan_wait(station):
     station.post(WEIGHING)
     station.shelf.queue = QUEUE
     visitor = station.paired()
     assert ">Begin<" not in visitor.look("/new")
-    assert "Begin at the bench" not in visitor.send("/new", **FORM).get_data(as_text=True)
+    shown = visitor.send("/new", **FORM).get_data(as_text=True)
+    assert re.findall(r'class="big"[^>]*name="(\w+)"', shown) == ["queue"]
+    station.post(replace(FREE, seq=2))
+    shown = visitor.send("/new", **FORM).get_data(as_text=True)
+    assert re.findall(r'class="big"[^>]*name="(\w+)"', shown) == ["begin"]
 
 
 def test_a_plan_is_moved_and_removed(station):
