@@ -4,41 +4,40 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Iterator
-from concurrent.futures import TimeoutError as NoAnswer
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
-from datetime import date
-from typing import Any, BinaryIO, NoReturn
+from typing import Any
 
 from station import __version__
 from station.board import Board
 from station.calendar_desk import CalendarDesk
 from station.climate.watch import ClimateWatch
 from station.config import Settings
+from station.core.cues import Cue
 from station.core.effects import Say
 from station.core.events import Entry
-from station.core.messages import Command
 from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
 from station.doorway import address, announced_in_log, own_names, session_key
-from station.errors import Fault, Refused
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
+from station.joints import asking, in_hand, newest_check, no_survey, promise, today
 from station.library import Library
 from station.logbook import Logbook
 from station.loop import Loop
 from station.mesh.survey import survey
-from station.metrology.promise import ScalePromise
 from station.notices import Notices
+from station.overview.joining import joined
+from station.overview.sources import Fitted, Program, Running
 from station.phone.app import Web, create_app
 from station.phone.doorkeeper import FILE as DEVICES
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
 from station.phone.tls import context_of
-from station.ports import TellableClock, TimeSource
+from station.ports import TellableClock
 from station.push_desk import PushDesk, PushTools
 from station.record_desk import RecordDesk, RecordTools, shelf_of
 from station.scale.checks import Checks
@@ -53,11 +52,11 @@ from station.store.backup.contents import RECORD
 from station.store.ledger import SqlLedger
 from station.store.pen import PATIENCE_S
 from station.store.scribe import Scribe
+from station.support.last_lines import last_lines
 from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
 
 log = logging.getLogger("tarebell")
 
-ANSWER_WITHIN_S = 2.0
 LOCK_STEP_PATIENCE_S = 60.0
 
 
@@ -74,12 +73,6 @@ class Station:
     panel: Panel
     url: str
     pulses: tuple[Pulse, ...]
-
-
-class Unanswered(Fault):
-    """The bench did not answer in time."""
-
-    hint = "It may still do what was asked: look before asking again."
 
 
 @contextmanager
@@ -102,6 +95,7 @@ def assembled(
     inbox, board = Inbox(clock), Board()
     sharing = None if settings.shared is None else Sharing(settings.shared, settings.name, clock)
     with ExitStack() as stack:
+        lines = stack.enter_context(last_lines())
         shelf = shelf_of(settings, __version__)
         scribe = stack.enter_context(
             Scribe(
@@ -159,24 +153,44 @@ def assembled(
         def place_now() -> Workplace:
             return replace(
                 place,
-                promise=_promise(checks, profiles, settings),
+                promise=promise(checks, profiles, settings.scale),
                 temperature_c=watch.now().celsius,
-                today=_today(clock),
+                today=today(clock),
             )
 
         library = Library(sheets.sheets, archive, place_now, loop.standing)
         streams = Streams(board)
-        link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: _in_hand(board))
+        link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: in_hand(board))
         desk = Desk(
-            Tools(settings.scale, link, clock, profiles, checks, lambda: _in_hand(board), lambda: watch.now().celsius)
+            Tools(settings.scale, link, clock, profiles, checks, lambda: in_hand(board), lambda: watch.now().celsius)
         )
         record = RecordDesk(
             RecordTools(settings.backup, scribe, shelf, clock, inbox, notices, loop.standing, board.latest)
         )
         record.tell_damage()
+        port = settings.web.port
+        overview = joined(
+            Running(
+                settings=settings,
+                board=board,
+                clock=clock,
+                record=record,
+                climate=watch,
+                benches=sharing if safe is None else None,
+                check=lambda: newest_check(checks, profiles, settings.scale),
+                phones=door.paired,
+                messages=messages if safe is None else None,
+                fitted=Fitted(panel.note, panel.speaks),
+                program=Program(__version__, clock.now(), "" if safe is None else safe.words),
+            ),
+            port=lambda: port,
+            sound=lambda: panel.cue(Cue.ACKNOWLEDGED, "This is a test."),
+            checks=checks,
+            lines=lines.lines,
+        )
         web = Web(
             board=board,
-            ask=_asking(inbox),
+            ask=asking(inbox),
             shelf=library,
             log=Logbook(archive),
             door=door,
@@ -187,11 +201,14 @@ def assembled(
             station=settings.name,
             desk=desk,
             climate=watch,
-            survey=survey if safe is None else _no_survey,
+            survey=survey if safe is None else no_survey,
             stock=library,
             sheets=sheets,
             record=record,
             benches=sharing if safe is None else None,
+            overview=overview,
+            molds=sheets,
+            mold_past=library.mold_casts,
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(settings.state_dir, clock, loop.standing, settings.name),
@@ -230,39 +247,3 @@ def assembled(
             Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
         )
         yield Station(loop, inbox, board, library, archive, record, panel, address(settings.web, port), pulses)
-
-
-def _no_survey(_file: BinaryIO, _name: str) -> NoReturn:
-    raise Refused("No mesh is measured in safe mode.", "Stop the station and start it again to leave safe mode.")
-
-
-def _today(clock: TimeSource) -> date | None:
-    """The day at the bench; None while the wall clock is not trusted."""
-    now = clock.now()
-    return now.wall.astimezone().date() if now.trusted else None
-
-
-def _promise(checks: Checks, profiles: Profiles, settings: Settings) -> ScalePromise | None:
-    """What the last check of the scale in use promises; None without one."""
-    try:
-        port = profiles.in_force(settings.scale).port
-    except Fault:
-        return None
-    check = checks.newest(port)
-    return None if check is None else check.promise
-
-
-def _in_hand(board: Board) -> bool:
-    """Whether a cast is in hand at the bench."""
-    latest = board.latest()
-    return latest is not None and latest.bench is not None
-
-
-def _asking(inbox: Inbox) -> Callable[[Command], int | None]:
-    def ask(command: Command) -> int | None:
-        try:
-            return inbox.ask(command).result(ANSWER_WITHIN_S)
-        except NoAnswer:
-            raise Unanswered("The bench did not answer.") from None
-
-    return ask

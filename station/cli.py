@@ -18,6 +18,7 @@ from station.positive_cli import positive
 from station.reckon_cli import reckon
 from station.record_cli import CONFIG, STATE, backup, idle, record_place, restore, verify
 from station.scale_cli import scale
+from station.station_cli import address, support
 from station.terminal import sentences
 
 
@@ -33,7 +34,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-for command in (verify, backup, restore, idle):
+for command in (verify, backup, restore, idle, address, support):
     main.add_command(command)
 
 

@@ -20,7 +20,7 @@ from station.core.wording import restored_words
 from station.errors import LedgerFault, Refused
 from station.inbox import Inbox
 from station.notices import Notices
-from station.phone.record_view import BackupLine, RecordView
+from station.phone.record_view import LITTLE_SPACE, BackupLine, RecordView
 from station.ports import TimeSource
 from station.store.backup.contents import Belongings
 from station.store.backup.copies import copy_away, sticks
@@ -35,7 +35,6 @@ from station.store.written import Written
 log = logging.getLogger("tarebell.record")
 
 _SOON_S = 5.0
-LITTLE_SPACE = 200 * 1024 * 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +84,7 @@ class RecordDesk:
             checked=self._checked,
             free=self._free(),
             written=list(self._written.by_day(self._tools.clock.now().wall.date()).items())[:7],
+            left_at=None if left is None else left.at,
         )
 
     def back_up(self, by: str, why: str = "asked for") -> str:

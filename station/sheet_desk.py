@@ -1,4 +1,4 @@
-"""The owner of the sheets: reads them, takes in a material or a lot from a form, and offers it at once."""
+"""The owner of the sheets: reads them, takes in a material, a mold or a lot from a form, and offers it at once."""
 
 from __future__ import annotations
 
@@ -10,13 +10,14 @@ from typing import Any
 
 import tomlkit
 
-from station.core.material import Material
+from station.core.material import Material, Mold
 from station.core.review import Review, review
 from station.errors import Refused, SettingsError
 from station.keeping import replace_whole
 from station.reading import Problem, toml_table
-from station.sheet_form.fields import LOT, MATERIAL
+from station.sheet_form.fields import LOT
 from station.sheet_form.form import Group
+from station.sheet_form.kinds import OF_MATERIAL, OF_MOLD, Kind, is_key
 from station.sheet_form.slips import WHOLE, Slips, missing, placed
 from station.sheet_form.writing import typed_from, written
 from station.sheets import Sheets, example_folder, read_sheets
@@ -47,45 +48,38 @@ class SheetDesk:
         told = [(material, review(material)) for material in self._sheets.materials]
         return tuple(sorted(told, key=lambda one: not one[1].contradictions))
 
+    def molds(self) -> tuple[Mold, ...]:
+        """Every mold, in the order in which they were read."""
+        return self._sheets.molds
+
     def changeable(self, key: str) -> bool:
         """Whether the sheet of this key was entered here, so that it can be changed here."""
-        return _is_key(key) and (self._own / f"{key}.toml").is_file()
+        return self._entered(OF_MATERIAL, key)
+
+    def changeable_mold(self, key: str) -> bool:
+        """The same of a mold."""
+        return self._entered(OF_MOLD, key)
 
     def typed(self, key: str) -> Mapping[str, str]:
         """What to fill into the form to get the sheet of this key. Raises Refused."""
-        if not self.changeable(key):
-            raise Refused(f"The sheet of {key!r} was not entered on this page.", "Change its file instead.")
-        found: Any = toml_table(self._own / f"{key}.toml")
-        if set(found) != {"material"} or len(found["material"]) != 1:
-            raise Refused(f"The file of {key!r} holds more than that sheet.", "Change the file instead.")
-        return typed_from(MATERIAL, found["material"][0])
+        return self._typed(OF_MATERIAL, key)
+
+    def typed_mold(self, key: str) -> Mapping[str, str]:
+        """The same of a mold."""
+        return self._typed(OF_MOLD, key)
 
     def keep_material(self, typed: Mapping[str, str], instead_of: str = "") -> str:
         """Write a material down and offer it; gives its key. Raises Slips with what is wrong at each field.
 
         A sheet is written over only where it is named by `instead_of`; the old one stays beside it.
         """
-        key = typed.get("key", "").strip()
-        wrong = missing(MATERIAL, typed)
         with self._lock:
-            known = next((m for m in self._sheets.materials if m.key == key), None)
-            if key and not _is_key(key):
-                wrong["key"] = [f"{key!r} cannot be a short name: small letters, digits and hyphens, as soft-foam-96."]
-            elif instead_of and key and key != instead_of:
-                wrong["key"] = [f"It stays {instead_of!r}: lots and casts are called by it."]
-            elif known is not None and not instead_of:
-                wrong["key"] = [f"{key!r} is the short name of {known.title} already: choose another."]
-            place = self._own / f"{key}.toml"
-            if "key" not in wrong and not instead_of and (place.exists() or place.name == LOTS):
-                wrong["key"] = [f"A file {place.name} is kept here already: choose another short name."]
-            document = tomlkit.document()
-            document.add(tomlkit.comment("Entered on the station's page from a data sheet."))
-            many = tomlkit.aot()
-            many.append(written(MATERIAL, typed))
-            document.add("material", many)
-            before = place.read_text("utf-8") if instead_of and place.exists() else None
-            self._take_in(MATERIAL, place, tomlkit.dumps(document), typed, wrong=wrong, before=before)
-        return key
+            return self._keep(OF_MATERIAL, {m.key: m.title for m in self._sheets.materials}, typed, instead_of)
+
+    def keep_mold(self, typed: Mapping[str, str], instead_of: str = "") -> str:
+        """The same of a mold. Casts that are on record keep the values with which they were planned."""
+        with self._lock:
+            return self._keep(OF_MOLD, {m.key: m.title for m in self._sheets.molds}, typed, instead_of)
 
     def keep_lot(self, typed: Mapping[str, str]) -> str:
         """Write a lot down and offer it; gives its number. Raises Slips with what is wrong at each field."""
@@ -100,6 +94,42 @@ class SheetDesk:
             many.append(written(LOT, typed))
             self._take_in(LOT, place, tomlkit.dumps(document), typed, wrong=missing(LOT, typed))
         return typed["number"].strip()
+
+    def _entered(self, kind: Kind, key: str) -> bool:
+        return is_key(key) and self._place(kind, key).is_file()
+
+    def _place(self, kind: Kind, key: str) -> Path:
+        return self._own / kind.file(key)
+
+    def _typed(self, kind: Kind, key: str) -> Mapping[str, str]:
+        if not self._entered(kind, key):
+            raise Refused(f"The sheet of {key!r} was not entered on this page.", "Change its file instead.")
+        found: Any = toml_table(self._place(kind, key))
+        if set(found) != {kind.table} or len(found[kind.table]) != 1:
+            raise Refused(f"The file of {key!r} holds more than that sheet.", "Change the file instead.")
+        return typed_from(kind.groups, found[kind.table][0])
+
+    def _keep(self, kind: Kind, known: Mapping[str, str], typed: Mapping[str, str], instead_of: str) -> str:
+        """Write a sheet of this kind down; `known` are the titles by key. The lock is held."""
+        key = typed.get("key", "").strip()
+        wrong = missing(kind.groups, typed)
+        if key and not is_key(key):
+            wrong["key"] = [f"{key!r} cannot be a short name: small letters, digits and hyphens, as {kind.such_as}."]
+        elif instead_of and key and key != instead_of:
+            wrong["key"] = [f"It stays {instead_of!r}: {kind.called_by} are called by it."]
+        elif key in known and not instead_of:
+            wrong["key"] = [f"{key!r} is the short name of {known[key]} already: choose another."]
+        place = self._place(kind, key)
+        if "key" not in wrong and not instead_of and (place.exists() or place.name == LOTS):
+            wrong["key"] = [f"A file {place.name} is kept here already: choose another short name."]
+        document = tomlkit.document()
+        document.add(tomlkit.comment(kind.remark))
+        many = tomlkit.aot()
+        many.append(written(kind.groups, typed))
+        document.add(kind.table, many)
+        before = place.read_text("utf-8") if instead_of and place.exists() else None
+        self._take_in(kind.groups, place, tomlkit.dumps(document), typed, wrong=wrong, before=before)
+        return key
 
     def _take_in(
         self,
@@ -132,10 +162,6 @@ class SheetDesk:
         """The places, entered sheets file by file: a folder of the settings may be the very one that keeps them."""
         own = sorted(self._own.glob("*.toml")) if self._own.is_dir() else []
         return (*(place for place in self._places if place.resolve() != self._own.resolve()), *own)
-
-
-def _is_key(key: str) -> bool:
-    return bool(key) and all(c.isascii() and (c.islower() or c.isdigit() or c == "-") for c in key)
 
 
 def _at_fields(

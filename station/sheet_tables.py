@@ -147,6 +147,7 @@ def mold(reader: Reader) -> Mold:
         packing=reader.take("packing", within(positive, 0.5, 10, ""), None),
         price=reader.take("price", sheet_materials.price, None),
         lasts=reader.take("lasts", whole(1, 100_000), None),
+        shrinkage_percent=reader.take("shrinkage", within(percent, 0, 10, "%"), None),
     )
     reader.done()
     return cavity

@@ -33,3 +33,16 @@ FOAM = {
     "kit 1 part": "A 1 kg\nB 625 g",
 }
 LOT_A = {"material": "test-foam", "component": "A", "number": "T-1", "left": "1.2 kg", "opened": "2026-03-14"}
+MOLD = {
+    "key": "test-pad",
+    "title": "Test pad (invented)",
+    "cavity": "1300 cm3",
+    "shot": "160 g",
+    "packing": "1,25",
+    "shrinkage": "0.4 %",
+    "closes": "no",
+    "ready": "clamps open\nlid dry",
+    "cautions": "The lid lifts first.",
+    "price": "58.00",
+    "lasts": "40",
+}

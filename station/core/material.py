@@ -172,7 +172,7 @@ class Mold:
     """What is poured into. `shot` is the usual total mixed mass; `closes` says whether a lid is clamped on.
 
     `cavity_cm3` is its volume; for foam `packing` is the packing factor wanted. `price` (hundredths) is what the mold
-    cost to make, to be borne by `lasts` casts.
+    cost to make, to be borne by `lasts` casts. `shrinkage_percent` is linear: by how much parts come out smaller.
     """
 
     key: str
@@ -185,6 +185,7 @@ class Mold:
     packing: float | None = None
     price: int | None = None
     lasts: int | None = None
+    shrinkage_percent: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

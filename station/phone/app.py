@@ -26,6 +26,7 @@ from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
 from station.phone.material_pages import Sheets, material_pages
+from station.phone.mold_pages import Molds, Past, mold_pages
 from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
@@ -38,6 +39,8 @@ from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
+from station.phone.station_pages import station_pages
+from station.phone.station_view import StationDesk
 from station.phone.stock_pages import Stock, stock_pages
 from station.phone.stream import Streams
 from station.phone.time_pages import time_pages
@@ -76,6 +79,9 @@ class Web:
     sheets: Sheets | None = None
     record: RecordDesk | None = None
     benches: BenchesDesk | None = None
+    overview: StationDesk | None = None
+    molds: Molds | None = None
+    mold_past: Past = dict
     look: Look = Look.FREE
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
@@ -111,6 +117,7 @@ def create_app(web: Web) -> Flask:
     app.register_blueprint(log_pages(web.log))
     app.register_blueprint(work_pages(web.shelf, web.board))
     app.register_blueprint(time_pages(web.board, web.ask))
+    app.register_blueprint(station_pages(web.overview))
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))
     if web.survey is not None:
@@ -120,6 +127,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
         app.register_blueprint(material_pages(web.sheets))
+    if web.molds is not None:
+        app.register_blueprint(mold_pages(web.molds, web.mold_past))
     if web.record is not None:
         app.register_blueprint(record_pages(web.record, web.ask))
     if web.climate is not None:

@@ -12,12 +12,8 @@ from station.core.material import Material
 from station.core.review import Review
 from station.core.sheet_words import sheet_words
 from station.errors import SettingsError, StationError
+from station.phone.sheet_forms import sheet_form, typed_form
 from station.sheet_form.fields import LOT, MATERIAL
-from station.sheet_form.form import Group, field
-from station.sheet_form.slips import WHOLE, Slips
-from station.sheet_form.writing import rows_typed
-
-TEXT_LIMIT = 2000
 
 
 class Sheets(Protocol):
@@ -77,36 +73,36 @@ def material_pages(sheets: Sheets) -> Blueprint:
 
     @bp.get("/new")
     def material_form() -> str:
-        return _form("Enter a material", MATERIAL, {})
+        return sheet_form("/materials", "Enter a material", MATERIAL, {})
 
     @bp.post("/new")
     def material_entered() -> Answer | tuple[str, int]:
-        typed = _typed()
+        typed = typed_form()
         try:
             key = sheets.keep_material(typed)
         except StationError as wrong:
-            return _form("Enter a material", MATERIAL, typed, wrong), 409
+            return sheet_form("/materials", "Enter a material", MATERIAL, typed, wrong), 409
         return redirect(url_for("materials.everything", _anchor=key), 303)
 
     @bp.get("/<key>/change")
     def change_form(key: str) -> str:
-        return _form("Change a material", MATERIAL, sheets.typed(key))
+        return sheet_form("/materials", "Change a material", MATERIAL, sheets.typed(key))
 
     @bp.post("/<key>/change")
     def changed(key: str) -> Answer | tuple[str, int]:
         sheets.typed(key)  # only what the form could show may be written over by it
-        typed = _typed()
+        typed = typed_form()
         try:
             sheets.keep_material(typed, instead_of=key)
         except StationError as wrong:
-            return _form("Change a material", MATERIAL, typed, wrong), 409
+            return sheet_form("/materials", "Change a material", MATERIAL, typed, wrong), 409
         return redirect(url_for("materials.everything", _anchor=key), 303)
 
     def lot_form(typed: Mapping[str, str], wrong: StationError | None = None) -> str:
         materials = [material for material, _ in sheets.reviewed()]
         names = sorted({name for material in materials for name in material.ingredients()})
         offered = {"material": [(m.key, m.title) for m in materials], "component": [(name, "") for name in names]}
-        return _form("Enter a container", LOT, typed, wrong, offered)
+        return sheet_form("/stock", "Enter a container", LOT, typed, wrong, offered=offered)
 
     @bp.get("/lot")
     def empty_lot_form() -> str:
@@ -114,7 +110,7 @@ def material_pages(sheets: Sheets) -> Blueprint:
 
     @bp.post("/lot")
     def lot_entered() -> Answer | tuple[str, int]:
-        typed = _typed()
+        typed = typed_form()
         try:
             sheets.keep_lot(typed)
         except StationError as wrong:
@@ -122,43 +118,3 @@ def material_pages(sheets: Sheets) -> Blueprint:
         return redirect("/stock", 303)
 
     return bp
-
-
-def _typed() -> dict[str, str]:
-    return {name: value[:TEXT_LIMIT] for name, value in request.form.items() if name != "token"}
-
-
-Offered = Mapping[str, Sequence[tuple[str, str]]]
-
-
-def _form(
-    title: str,
-    groups: tuple[Group, ...],
-    typed: Mapping[str, str],
-    wrong: StationError | None = None,
-    offered: Offered | None = None,
-) -> str:
-    at: Mapping[str, Sequence[str]] = {}
-    if isinstance(wrong, Slips):
-        at = wrong.at
-    elif isinstance(wrong, SettingsError):
-        at = {WHOLE: wrong.problems}
-    elif wrong is not None:
-        at = {WHOLE: [wrong.sentence()]}
-    return render_template(
-        "sheet_form.html",
-        title=title,
-        lot=groups is LOT,
-        groups=[(group, _open(group, typed, at)) for group in groups],
-        field=field,
-        typed=typed,
-        at=at,
-        offered=offered or {},
-    )
-
-
-def _open(group: Group, typed: Mapping[str, str], at: Mapping[str, Sequence[str]]) -> bool:
-    """Whether a folded group has something to be seen."""
-    if not group.folded or rows_typed(group, typed):
-        return True
-    return any(field(group, entry, n) in at for entry in group.entries for n in range(1, group.times + 1))

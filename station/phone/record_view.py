@@ -8,6 +8,9 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Protocol
 
+LITTLE_SPACE = 200 * 1024 * 1024
+"""Bytes free on the card; from here on somebody should make room."""
+
 
 @dataclass(frozen=True, slots=True)
 class BackupLine:
@@ -26,7 +29,8 @@ class RecordView:
     """How the record fares. `damage` and `rescue` are sentences, empty while it is whole.
 
     `unsaved` entries wait in memory. `restored` tells of a restoring that nobody has confirmed. `free` are bytes free
-    on the card, `written` bytes written by this run on each day. `left` says when a copy last left the card.
+    on the card, `written` bytes written by this run on each day, today first. `left` says when a copy last left the
+    card and where to; `left_at` (UTC) only when.
     """
 
     damage: str
@@ -38,6 +42,7 @@ class RecordView:
     checked: str
     free: int | None
     written: Sequence[tuple[date, int]]
+    left_at: datetime | None = None
 
 
 class RecordDesk(Protocol):

@@ -7,7 +7,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One thing to fill in. `number` and `yes` say that it is written without quotes; `lines`: a list of texts."""
+    """One thing to fill in. `number` and `yes` say that it is written without quotes; `lines`: a list of texts.
+
+    A `yes` without `choices` is a tick: where it is not set, nothing is written.
+    """
 
     key: str
     label: str

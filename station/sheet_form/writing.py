@@ -108,7 +108,7 @@ def typed_from(groups: Sequence[Group], sheet: Mapping[str, Any]) -> dict[str, s
 
 def _text(entry: Entry, value: Any) -> str:
     if entry.yes:
-        return "yes" if value is True else ""
+        return "yes" if value is True else "no" if entry.choices else ""
     if isinstance(value, list):
         return "\n".join(f"{v.get('component')} {v.get('mass')}" if isinstance(v, dict) else str(v) for v in value)
     return str(value)

@@ -73,6 +73,11 @@ class Panel:
     ) -> None:
         self._stack.close()
 
+    @property
+    def speaks(self) -> bool:
+        """Whether words are spoken, too."""
+        return self._voice is not None
+
     def cue(self, cue: Cue, words: str) -> None:
         """Sound it once, and say its words."""
         self._player.cue(CUES[cue])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Final, Self
@@ -20,6 +21,7 @@ from station.store.assembly import batch_record
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.faults import told_as_faults
+from station.store.mold_past import MoldPast, mold_pasts
 from station.store.questions import conditions, lines, numbers_between
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
@@ -115,6 +117,11 @@ class Archive:
         with told_as_faults(self.place), self._engine.begin() as db:
             wanted = conditions(Asked(search, stage))
             return db.execute(select(func.count()).select_from(casts).where(*wanted)).scalar_one()
+
+    def mold_pasts(self) -> Mapping[str, MoldPast]:
+        """What became of the casts in each mold, by the mold's key."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return mold_pasts(db)
 
     def record(self, number: int) -> BatchRecord | None:
         """The whole batch record of a cast; None when there is no such cast."""

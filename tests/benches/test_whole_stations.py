@@ -84,7 +84,8 @@ def test_an_alarm_elsewhere_is_seen_and_acknowledged_from_this_bench_s_page(
         whole.stand(0, 0.3)
         told = [b.words for b in whole.seen.banners if b.kind is BannerKind.BENCHES]
         assert told == ["Bench 2, Bench 2: Cast 2, Paddle grip: ready to demold."]
-        assert 'href="/benches"' in browser.get("/")
+        assert 'href="/benches"' in browser.get("/curing")
+        assert '<b class="count">◉1</b>' in browser.get("/")
         assert "Paddle grip" in browser.get("/benches/2/2")
         browser.post("/benches/acknowledge", "/benches", bench="2", number="2", clock="DEMOLD")
         until(lambda: not other.alarms, other.turn)

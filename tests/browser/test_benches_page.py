@@ -29,7 +29,7 @@ def shop(browser: Browser) -> Iterator[Shop]:
 @pytest.mark.parametrize("place", ["/benches", "/", "/benches/2/12"])
 def test_on_a_phone_no_page_is_wider_than_the_phone(shop: Shop, place: str) -> None:
     with shop.page(PHONE, place) as page:
-        expect(page.get_by_role("link", name="Benches").first).to_be_visible()
+        expect(page.get_by_role("link", name="Curing").first).to_be_visible()
         assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
         chip = page.locator(".chip").bounding_box()
         last = page.locator("nav").bounding_box()

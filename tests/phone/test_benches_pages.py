@@ -55,7 +55,9 @@ def test_anybody_may_look_and_nothing_is_taken_for_markup(shop):
     assert "Acknowledge for bench 2" not in page
     assert "pair this device" in page
     assert shop.client().get("/benches/now").text in page
-    assert 'href="/benches" aria-current="page">Benches <b class="count">1</b>' in page
+    assert '<a href="/curing" aria-current="true">Curing' in page
+    assert '<b class="count">◉1</b></a>' in page
+    assert '<a class="button" href="/benches">Other benches <b class="count">1</b>' in shop.client().get("/curing").text
 
 
 def test_the_record_of_another_bench_s_cast_is_one_tap_away(shop):

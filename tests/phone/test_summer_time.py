@@ -8,10 +8,10 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from station.app import _today
 from station.core import messages as msg
 from station.core.clocks import AlarmState, ClockKind
 from station.core.views import snapshot
+from station.joints import today
 from station.phone.wire import state
 from station.phone.words import clock_text
 from station.testing import ScriptedClock
@@ -84,6 +84,6 @@ def test_today_is_the_day_at_the_bench_on_both_sides_of_midnight_in_winter_and_i
     days = []
     for wall in (datetime(2026, 1, 9, 22, 59), datetime(2026, 1, 9, 23, 1), datetime(2026, 7, 9, 22, 1)):
         clock = ScriptedClock(wall.replace(tzinfo=UTC))
-        days.append(str(_today(clock)))
+        days.append(str(today(clock)))
     assert days == ["2026-01-09", "2026-01-10", "2026-07-10"]
-    assert _today(ScriptedClock(AUTUMN)) == AUTUMN.date()
+    assert today(ScriptedClock(AUTUMN)) == AUTUMN.date()

@@ -1,0 +1,123 @@
+"""The page of the molds: what each takes, how its casts came out, entering and changing one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Protocol
+
+from flask import Blueprint, redirect, render_template, url_for
+from werkzeug.wrappers import Response as Answer
+
+from station.core.material import Mold
+from station.core.mold_words import mold_words
+from station.errors import StationError
+from station.phone.sheet_forms import sheet_form, typed_form
+from station.phone.words import day_text
+from station.sheet_form.mold_fields import MOLD
+
+
+class Molds(Protocol):
+    """What the page needs of the sheets; called from many threads at once."""
+
+    def molds(self) -> Sequence[Mold]:
+        """Every mold, in the order in which to offer them."""
+        ...
+
+    def changeable_mold(self, key: str, /) -> bool:
+        """Whether the mold was entered on this page."""
+        ...
+
+    def typed_mold(self, key: str, /) -> Mapping[str, str]:
+        """What to fill into the form to get that mold. Raises Refused."""
+        ...
+
+    def keep_mold(self, typed: Mapping[str, str], /, instead_of: str = "") -> str:
+        """Write a mold down; gives its key. Raises Slips, and Fault for the disk."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class MoldCasts:
+    """`casts` were begun in a mold, `out` came out of it, `failed` were lost or given up.
+
+    `last` is when the newest, `last_number`, was begun (UTC; `sure` of that).
+    """
+
+    casts: int
+    out: int
+    failed: int
+    last_number: int
+    last: datetime
+    sure: bool
+
+
+Past = Callable[[], Mapping[str, MoldCasts]]
+"""What became of the casts in each mold, by its key. Raises Fault when the record cannot be read."""
+
+
+def mold_pages(molds: Molds, past: Past) -> Blueprint:
+    """The routes under /molds."""
+    bp = Blueprint("molds", __name__, url_prefix="/molds")
+
+    @bp.app_context_processor
+    def everywhere() -> dict[str, bool]:
+        return {"has_molds_page": True}
+
+    @bp.get("")
+    def everything() -> str:
+        said = ""
+        pasts: Mapping[str, MoldCasts] = {}
+        try:
+            pasts = past()
+        except StationError as why:
+            said = why.sentence()
+        told = [
+            (mold, mold_words(mold), _past_words(pasts.get(mold.key)), molds.changeable_mold(mold.key))
+            for mold in molds.molds()
+        ]
+        return render_template("molds.html", told=told, said=said)
+
+    @bp.get("/new")
+    def form() -> str:
+        return sheet_form("/molds", "Enter a mold", MOLD, {})
+
+    @bp.post("/new")
+    def entered() -> Answer | tuple[str, int]:
+        typed = typed_form()
+        try:
+            key = molds.keep_mold(typed)
+        except StationError as wrong:
+            return sheet_form("/molds", "Enter a mold", MOLD, typed, wrong), 409
+        return redirect(url_for("molds.everything", _anchor=key), 303)
+
+    @bp.get("/<key>/change")
+    def change_form(key: str) -> str:
+        return sheet_form("/molds", "Change a mold", MOLD, molds.typed_mold(key))
+
+    @bp.post("/<key>/change")
+    def changed(key: str) -> Answer | tuple[str, int]:
+        molds.typed_mold(key)  # only what the form could show may be written over by it
+        typed = typed_form()
+        try:
+            molds.keep_mold(typed, instead_of=key)
+        except StationError as wrong:
+            return sheet_form("/molds", "Change a mold", MOLD, typed, wrong), 409
+        return redirect(url_for("molds.everything", _anchor=key), 303)
+
+    return bp
+
+
+def _past_words(past: MoldCasts | None) -> tuple[tuple[str, str], ...]:
+    """How the casts in a mold came out, as labels and values."""
+    if past is None:
+        return (("Casts made", "none yet"),)
+    ended = past.out + past.failed
+    share = f"{past.out} of {ended}, {100 * past.out / ended:.0f} %" if ended else "none has ended yet"
+    day = day_text(past.last) + ("" if past.sure else " (clock not set)")
+    return (
+        ("Casts made", str(past.casts)),
+        ("Came out of the mold", share),
+        ("Last cast", f"{past.last_number}, begun {day}"),
+    )

@@ -1,0 +1,81 @@
+"""What the page Station is given: how each part fares, where a phone finds the page, and what may be asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from typing import Protocol
+
+
+class Fare(Enum):
+    """How a part fares, the worst first. The value is that in a word or two."""
+
+    WRONG = "wrong"
+    LOOK = "needs a look"
+    UNKNOWN = "not known here"
+    WELL = "well"
+    OFF = "not in use"
+
+
+BAD = (Fare.WRONG, Fare.LOOK)
+_ORDER = tuple(Fare)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of the station. `words` are whole sentences that name no person and no device: others may read them.
+
+    `page` is where there is more of it or something can be done about it; empty where there is no such page.
+    """
+
+    title: str
+    fare: Fare
+    words: str
+    page: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AddressLine:
+    """An address of the page, when to take it, and its code for a camera as SVG."""
+
+    url: str
+    words: str
+    code: str
+
+
+class StationDesk(Protocol):
+    """Called from many threads at once."""
+
+    def parts(self) -> Sequence[Part]:
+        """How every part fares now."""
+        ...
+
+    def addresses(self) -> Sequence[AddressLine]:
+        """Under which addresses a phone reaches the page, the one that lasts first; none for this computer only."""
+        ...
+
+    def sound(self) -> None:
+        """Try the buzzer. Raises Refused while it would be mistaken for something else."""
+        ...
+
+    def bundle(self) -> bytes:
+        """A zip for somebody who helps, without any secret."""
+        ...
+
+
+def worst_first(parts: Sequence[Part]) -> list[Part]:
+    """Those that somebody should look at first; otherwise in their order."""
+    return sorted(parts, key=lambda part: _ORDER.index(part.fare) if part.fare in BAD else len(_ORDER))
+
+
+def in_all(parts: Sequence[Part]) -> str:
+    """The whole station in a sentence."""
+    bad = [part.title for part in worst_first(parts) if part.fare in BAD]
+    match bad:
+        case []:
+            return "All is well."
+        case [one]:
+            return f"1 thing needs a look: {one}."
+        case _:
+            return f"{len(bad)} things need a look: {', '.join(bad)}."

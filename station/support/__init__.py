@@ -1,0 +1,1 @@
+"""The bundle for somebody who helps: what may be told of a station, and nothing that is secret or personal."""

@@ -1,0 +1,91 @@
+"""The page of the molds: what they take, how casts came out of them, and entering one without losing what was typed."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+
+from station.errors import LedgerFault
+from station.phone.mold_pages import MoldCasts
+from station.sheet_desk import SheetDesk
+from tests.phone.shown import opened_station
+from tests.typed_forms import MOLD
+
+PAST = MoldCasts(9, 6, 2, 31, datetime(2026, 3, 1, 12, 0, tzinfo=UTC), True)
+
+
+@pytest.fixture
+def pasts():
+    return {"paddle-grip": PAST}
+
+
+@pytest.fixture
+def shop(tmp_path, pasts):
+    with opened_station(molds=SheetDesk((), tmp_path), mold_past=lambda: pasts) as station:
+        yield station
+
+
+def card(page, key):
+    return page.split(f'id="{key}"')[1].split("</section>")[0]
+
+
+def test_every_mold_shows_what_it_takes_and_how_its_casts_came_out(shop, pasts):
+    grip = card(shop.client().get("/molds").text, "paddle-grip")
+    for said in ("197.5 cm³", "220.0 g", "<td>9</td>", "6 of 8, 75 %", "31, begun 2026-03-01"):
+        assert said in grip
+    pasts["paddle-grip"] = replace(PAST, out=0, failed=0, sure=False)
+    grip = card(shop.client().get("/molds").text, "paddle-grip")
+    assert "none has ended yet" in grip
+    assert "(clock not set)" in grip
+    assert "none yet" in card(shop.client().get("/molds").text, "boot-footbed")
+
+
+def test_a_record_that_cannot_be_read_is_said_and_the_molds_are_shown(tmp_path):
+    def broken():
+        raise LedgerFault("The record cannot be read.")
+
+    with opened_station(molds=SheetDesk((), tmp_path), mold_past=broken) as shop:
+        page = shop.client().get("/molds").text
+    assert "cannot be read now. The record cannot be read." in page
+    assert "197.5 cm³" in card(page, "paddle-grip")
+    assert "Casts made" not in card(page, "paddle-grip")
+
+
+def test_a_mold_is_entered_shown_and_changed(shop):
+    visitor = shop.paired()
+    assert visitor.send("/molds/new", **MOLD).headers["Location"].endswith("/molds#test-pad")
+    page = shop.client().get("/molds").text
+    assert "0.4 %" in card(page, "test-pad")
+    assert 'href="/molds/test-pad/change"' in page
+    assert 'href="/molds/paddle-grip/change"' not in page
+    form = shop.client().get("/molds/test-pad/change").text
+    assert "<option selected>no</option>" in form
+    assert 'value="160 g"' in form
+    assert visitor.send("/molds/test-pad/change", **(MOLD | {"shot": "171 g"})).status_code == 303
+    assert "171.0 g" in card(shop.client().get("/molds").text, "test-pad")
+
+
+def test_what_was_typed_stays_and_the_slip_is_told_at_its_field(shop):
+    answer = shop.paired().send("/molds/new", **(MOLD | {"shot": "<much>"}))
+    assert answer.status_code == 409
+    box = answer.text.split('name="shot"')[1].split("</div>")[0]
+    assert 'value="&lt;much&gt;"' in box
+    assert 'aria-invalid="true" aria-describedby="shot-slip"' in box
+    assert 'id="shot-slip"' in box
+    assert 'value="1300 cm3"' in answer.text
+    assert 'href="/molds">Molds</a>' in answer.text
+
+
+def test_a_name_from_a_person_is_never_taken_for_markup(shop):
+    shop.paired().send("/molds/new", **(MOLD | {"title": "<script>alert(1)</script>", "cautions": "<b>hot</b>"}))
+    page = shop.client().get("/molds").text
+    assert "<script>alert" not in page
+    assert "<b>hot" not in page
+    assert "&lt;b&gt;hot" in page
+
+
+def test_only_a_paired_device_enters_a_mold_and_only_one_entered_here_is_changed(shop):
+    visitor = shop.paired()
+    assert visitor.send("/molds/paddle-grip/change", **MOLD).status_code == 409
+    assert shop.client().get("/molds/paddle-grip/change").status_code == 409
+    assert shop.client().post("/molds/new", data=MOLD, headers={"Origin": "http://localhost"}).status_code == 403
