@@ -8,7 +8,6 @@ from station.phone import draw
 from station.phone.wire_values import Json, mass
 from station.phone.words import mass_text
 
-
 LONG = 5
 """A large number of more characters is drawn smaller, so that it stays on a phone."""
 
