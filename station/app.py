@@ -25,6 +25,7 @@ from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.joints import asking, in_hand, newest_check, no_survey, promise, today
 from station.library import Library
+from station.logbook import Logbook
 from station.loop import Loop
 from station.mesh.survey import survey
 from station.notices import Notices
@@ -191,6 +192,7 @@ def assembled(
             board=board,
             ask=asking(inbox),
             shelf=library,
+            log=Logbook(archive),
             door=door,
             clock=clock,
             streams=streams,

@@ -78,7 +78,7 @@ def demo(*, speed: float, seed: int, once: bool, family: str, port: int, keep: P
 @CONFIG
 @STATE
 @click.option("--limit", default=20, show_default=True, type=click.IntRange(1, 1000))
-@click.option("--search", default="", help="Part of a material, mold or lot.")
+@click.option("--search", default="", help="Part of a material, mold, lot or note.")
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 def casts(config: Path, state: Path | None, limit: int, search: str, as_json: bool) -> None:
     """List the casts on record, newest first."""
@@ -86,7 +86,7 @@ def casts(config: Path, state: Path | None, limit: int, search: str, as_json: bo
         from station.store.archive import Archive
 
         with Archive(record_place(config, state)) as archive:
-            lines = archive.casts(limit, 0, search)
+            lines = archive.casts(limit, search)
             if as_json:
                 rows = [
                     {

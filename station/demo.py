@@ -35,6 +35,7 @@ from station.simulated.caster import Caster, Hands
 from station.simulated.load_cell import LoadCell
 from station.simulated.pty_port import PtyPort
 from station.simulated.voices import Delivery, Voice
+from station.store.batch_record import as_text
 from station.testing import ScriptedClock
 
 NAME = "Wrenfield Works"
@@ -120,7 +121,8 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
                 driver.ending.set()
                 thread.join()
             for number in driver.done:
-                say(f"\n{station.library.record_text(number)}")
+                if (record := station.archive.record(number)) is not None:
+                    say(f"\n{as_text(record)}")
 
 
 class Driver:

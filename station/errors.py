@@ -25,6 +25,14 @@ class Refused(StationError):
     """The request makes no sense now. Nothing has changed."""
 
 
+class WrongField(Refused):
+    """What was typed into one field of a form cannot be taken; `field` is the field's name."""
+
+    def __init__(self, field: str, what: str, hint: str = "") -> None:
+        super().__init__(what, hint)
+        self.field = field
+
+
 class SettingsError(StationError, ValueError):
     """A settings file, material sheet or mold sheet is wrong; every problem is listed."""
 

@@ -5,22 +5,28 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 
+from station.asked_plan import amount_typed, chosen, lots_named
 from station.casting.stock import warnings
-from station.core.amount import Amount, from_cavity, given
 from station.core.lots import container, next_lot, of_material
 from station.core.material import Lot, Material, Mold
-from station.core.messages import BeginCast
-from station.core.planning import planned
+from station.core.messages import BeginCast, QueueCast
+from station.core.mix_amount import Amount
+from station.core.plan import CastPlan
+from station.core.plan_checks import Check, Finding, checks_failed, checks_of
+from station.core.planning import Impossible, planned
+from station.core.queueing import after, plan_in
 from station.core.standing import Standing
 from station.core.workplace import Workplace
-from station.errors import Refused, SettingsError
+from station.errors import Refused
 from station.phone.mold_pages import MoldCasts
-from station.phone.shelf import CastLine
+from station.phone.shelf import Chosen, QueueLine, Recent
 from station.phone.stock_pages import LotLine
-from station.quantities import mass, volume
 from station.sheets import Sheets
 from station.store.archive import Archive
-from station.store.batch_record import as_text
+
+RECENT_CASTS = 200
+"""Among so many of the latest casts the molds are looked for that may be cast in again."""
+RECENT_SHOWN = 6
 
 
 class Library:
@@ -45,26 +51,6 @@ class Library:
     def molds(self) -> Sequence[Mold]:
         """The mold sheets."""
         return self._sheets().molds
-
-    def casts(self, limit: int, offset: int) -> Sequence[CastLine]:
-        """A part of the log, newest first."""
-        return [
-            CastLine(
-                line.number,
-                line.begun.wall,
-                line.begun.sure,
-                line.material,
-                line.mold,
-                line.total,
-                line.stage.value + (f", {line.missed} alarm(s) missed" if line.missed else ""),
-            )
-            for line in self._archive.casts(limit, offset)
-        ]
-
-    def record_text(self, number: int) -> str | None:
-        """The batch record as plain text."""
-        record = self._archive.record(number)
-        return None if record is None else as_text(record)
 
     def mold_casts(self) -> Mapping[str, MoldCasts]:
         """What became of the casts in each mold, by its key. Raises LedgerFault."""
@@ -98,35 +84,75 @@ class Library:
         return lines
 
     def plan(self, material: str, mold: str, total: str, lots: Mapping[str, str], by: str) -> BeginCast:
-        """Work out a batch from what was typed. Raises Refused that names the field."""
-        sheet = next((m for m in self.materials() if m.key == material), None)
-        if sheet is None:
-            known = ", ".join(m.key for m in self.materials())
-            raise Refused(f"Material {material!r} is not on the shelf.", f"Known: {known}.")
-        cavity = next((m for m in self.molds() if m.key == mold), None)
-        if cavity is None:
-            known = ", ".join(m.key for m in self.molds())
-            raise Refused(f"Mold {mold!r} is not on the shelf.", f"Known: {known}.")
-        place, standing = self._place(), self._standing()
-        plan = planned(
-            sheet,
-            cavity,
-            _amount(total, sheet, cavity, place, standing),
-            place=place,
-            standing=standing,
-            lots=self._lots(sheet, lots),
-        )
-        return BeginCast(plan, by)
+        """Work out a batch from what was typed. Raises WrongField, or Impossible with every reason."""
+        return BeginCast(self._worked_out(Chosen(material, mold, total, lots), self._standing())[0], by)
 
-    def _lots(self, sheet: Material, named: Mapping[str, str]) -> tuple[Lot, ...]:
-        """Lots as typed; what a lot sheet knows of the same number is taken over. Raises Refused for another's lot."""
-        shelf = {lot.number: lot for lot in self._sheets().lots}
-        known = {c.name for c in sheet.components} | {a.name for a in sheet.additives}
-        return tuple(
-            _lot(sheet, name, number.strip(), shelf.get(number.strip()))
-            for name, number in named.items()
-            if name in known and number.strip()
-        )
+    def for_queue(self, asked: Chosen, by: str, instead: int | None = None) -> QueueCast:
+        """The same for the end of the queue, where what waits already takes its lots first."""
+        standing = self._standing()
+        before = [one.plan for one in standing.queue if one.ticket != instead]
+        plan, amount = self._worked_out(asked, after(standing, before))
+        return QueueCast(plan, amount, self._place().promise, asked.amount, by, instead)
+
+    def _worked_out(self, asked: Chosen, standing: Standing) -> tuple[CastPlan, Amount]:
+        sheet = chosen(self.materials(), "material", asked.material)
+        cavity = chosen(self.molds(), "mold", asked.mold)
+        place = self._place()
+        amount = amount_typed(asked.amount, sheet, cavity, place, standing)
+        named = lots_named(asked.lots, sheet, self._sheets().lots)
+        return planned(sheet, cavity, amount, place=place, standing=standing, lots=named), amount
+
+    def waiting(self) -> Sequence[QueueLine]:
+        """The queue, each plan with what its checks find after all that waits before it."""
+        standing, place = self._standing(), self._place()
+        lines: list[QueueLine] = []
+        before: list[CastPlan] = []
+        for one in standing.queue:
+            try:
+                checks = checks_of(plan_in(one, place, after(standing, before)))
+            except Impossible as why:
+                checks = checks_failed(why)
+            except Refused as why:
+                checks = (Check(Finding.REFUSED, why.sentence()),)
+            plan = one.plan
+            if changed := self._changed(plan):
+                checks = (Check(Finding.LOOK, changed), *checks)
+            total = plan.total.text(plan.scale.readability)
+            lines.append(QueueLine(one.ticket, plan.material.title, plan.mold.title, total, checks))
+            before.append(plan)
+        return lines
+
+    def _changed(self, plan: CastPlan) -> str:
+        """What a sheet says otherwise by now, as a sentence; empty when nothing."""
+        same = plan.material in self.materials() and plan.mold in self.molds()
+        return "" if same else "A sheet was changed since this was queued. Change it to work it out anew."
+
+    def queued(self, ticket: int) -> Chosen | None:
+        """What was asked for with a plan that waits; None when it waits no more."""
+        found = next((one for one in self._standing().queue if one.ticket == ticket), None)
+        return None if found is None else _asked(found.plan, found.typed)
+
+    def again(self, number: int) -> Chosen | None:
+        """What to ask for to repeat a cast, with the lots that go next where its own are not on the shelf any more."""
+        plan = self._archive.plan(number)
+        if plan is None:
+            return None
+        sheet = next((m for m in self.materials() if m.key == plan.material.key), plan.material)
+        asked = _asked(plan, plan.total.text(plan.scale.readability))
+        offered = self.lots_of(sheet)
+        lots = {name: lot for name, lot in asked.lots.items() if lot in offered.get(name, ())}
+        return Chosen(asked.material, asked.mold, asked.amount, lots)
+
+    def recent(self) -> Sequence[Recent]:
+        """The latest casts, one of each mold, newest first."""
+        found: dict[str, Recent] = {}
+        for line in self._archive.casts(RECENT_CASTS):
+            found.setdefault(line.mold, Recent(line.number, line.mold, line.material))
+        return list(found.values())[:RECENT_SHOWN]
+
+
+def _asked(plan: CastPlan, typed: str) -> Chosen:
+    return Chosen(plan.material.key, plan.mold.key, typed, {lot.component: lot.number for lot in plan.lots})
 
 
 def _line(lot: Lot, sheet: Material, standing: Standing, today: date | None, *, goes_next: bool) -> LotLine:
@@ -141,37 +167,3 @@ def _line(lot: Lot, sheet: Material, standing: Standing, today: date | None, *, 
         goes_next=goes_next,
         warnings=warnings(container(lot, sheet, standing), today),
     )
-
-
-def _lot(sheet: Material, name: str, number: str, known: Lot | None) -> Lot:
-    if known is None:
-        return Lot(name, number)
-    if (known.material and known.material != sheet.key) or known.component != name:
-        raise Refused(
-            f"Lot {number} is {known.component} of {known.material or 'another material'}, not {name} of {sheet.key}.",
-            "Read the number on the container again.",
-        )
-    return known
-
-
-def _amount(typed: str, sheet: Material, mold: Mold, place: Workplace, standing: Standing) -> Amount:
-    """A mass counts as it is; a volume is that of the cavity; nothing typed means what the mold usually takes."""
-    if not typed.strip():
-        if mold.shot is not None:
-            return given(sheet, mold, mold.shot, f"is usual for {mold.title}", place=place, standing=standing)
-        if mold.cavity_cm3 is not None:
-            return from_cavity(sheet, mold, mold.cavity_cm3, place, standing)
-        raise Refused(
-            "Amount of mix is empty.", f"{mold.title} has no usual amount: enter one, such as 220 g or 500 ml."
-        )
-    try:
-        return given(sheet, mold, mass(typed), "as typed", place=place, standing=standing)
-    except SettingsError as wrong:
-        no_mass = wrong
-    try:
-        cavity_cm3 = volume(typed)
-    except SettingsError:
-        raise Refused(
-            f"Amount of mix: {no_mass}", "A volume, such as 500 ml, is taken as that of the cavity."
-        ) from None
-    return from_cavity(sheet, mold, cavity_cm3, place, standing)

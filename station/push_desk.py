@@ -25,6 +25,7 @@ from station.push.kept import Fared
 from station.push.outbox import Stage, waiting_for
 from station.push.pusher import Pusher, Source
 from station.push.signs import Sign, signs_of
+from station.records import Asked
 from station.store.archive import Archive
 from station.store.backup.due import none_for_a_week
 from station.store.backup.shelf import BackupShelf
@@ -159,6 +160,5 @@ class PushDesk:
 
 def _first_cast(archive: Archive) -> datetime | None:
     """When the first cast was begun; None when there is none, or the clock was not trusted then. Raises LedgerFault."""
-    count = archive.count()
-    first = archive.casts(1, count - 1) if count else ()
+    first = archive.page(Asked(), after=0, limit=1).lines
     return first[0].begun.wall if first and first[0].begun.sure else None

@@ -6,12 +6,19 @@ from datetime import date
 
 import pytest
 
-from station.core.mass import Mass
+from station.core.events import CastBegun, CastQueued, Entry
+from station.core.mass import ZERO, Mass
 from station.core.material import Lot
+from station.core.plan_checks import Check, Finding
+from station.core.planning import Impossible
 from station.core.standing import LotUse, Standing
 from station.errors import Refused
 from station.library import Library
+from station.phone.shelf import Chosen
 from station.sheets import Sheets, read_sheets
+from station.store.archive import Archive
+from station.store.ledger import SqlLedger
+from station.testing import ScriptedClock
 from tests.play import PLACE
 
 G = Mass.grams
@@ -72,3 +79,54 @@ def test_of_two_lots_the_one_that_ends_first_goes_next_and_is_offered_first():
     assert [line.number for line in lines if line.goes_next] == ["WW-FA-0203"]
     foam = next(m for m in SHEETS.materials if m.key == "example-foam")
     assert library(both).lots_of(foam)["A"] == ["WW-FA-0203", "WW-FA-0301"]
+
+
+def queued(amounts: list[str], lots: dict[str, str], sheets: Sheets = SHEETS) -> Standing:
+    """The state after these amounts of foam were let wait."""
+    standing = Standing()
+    for ticket, amount in enumerate(amounts, 1):
+        chosen = Chosen("example-foam", "kayak-seat-pad", amount, lots)
+        command = library(sheets, standing).for_queue(chosen, "page")
+        event = CastQueued(ticket, command.plan, command.amount, (), command.typed, "page")
+        standing = replace(standing, queue=(*standing.queue, event))
+    return standing
+
+
+def test_each_plan_that_waits_is_checked_after_all_before_it():
+    asked = Chosen("example-foam", "kayak-seat-pad", "150 g", {"A": "WW-FA-0203"})
+    half = Lot("A", "WW-FA-0203", G(150), "example-foam")
+    sheets = replace(SHEETS, lots=(half,))
+    standing = queued(["150 g"], {"A": "WW-FA-0203"}, sheets)
+    with pytest.raises(Impossible, match="are left of its lot"):
+        library(sheets, standing).for_queue(asked, "page")
+    instead = library(sheets, standing).for_queue(asked, "page", instead=1)
+    assert instead.instead == 1
+    emptied = replace(standing, lots=(LotUse("WW-FA-0203", ZERO, G(20)),))
+    (line,) = library(sheets, emptied).waiting()
+    assert [check.finding for check in line.checks] == [Finding.REFUSED]
+
+
+def test_a_plan_that_waits_says_when_its_sheet_was_changed():
+    standing = queued([""], {})
+    (line,) = library(standing=standing).waiting()
+    assert (line.ticket, line.mold, line.total) == (1, "Kayak seat pad", "160.0 g")
+    changed = replace(SHEETS, molds=tuple(replace(mold, title="Seat pad, new") for mold in SHEETS.molds))
+    (line,) = library(changed, standing).waiting()
+    assert line.checks[0] == Check(Finding.LOOK, line.checks[0].words)
+    assert "was changed since" in line.checks[0].words
+
+
+def test_what_waits_can_be_asked_for_again_as_it_was_typed():
+    standing = queued([""], {"A": "WW-FA-0203"})
+    assert library(standing=standing).queued(1) == Chosen("example-foam", "kayak-seat-pad", "", {"A": "WW-FA-0203"})
+    assert library(standing=standing).queued(2) is None
+
+
+def test_a_cast_is_repeated_with_lots_that_are_still_on_the_shelf(tmp_path):
+    made = plan("160 g", {"A": "WW-FA-0203", "B": "used-up"})
+    with SqlLedger(tmp_path) as ledger, Archive(ledger.place) as archive:
+        ledger.write([Entry(CastBegun(7, made, "page"), ScriptedClock().now())])
+        shelf = Library(lambda: SHEETS, archive, lambda: TODAY, Standing)
+        assert shelf.again(7) == Chosen("example-foam", "kayak-seat-pad", "160.0 g", {"A": "WW-FA-0203"})
+        assert shelf.again(8) is None
+        assert [(one.number, one.mold) for one in shelf.recent()] == [(7, "Kayak seat pad")]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from station.casting.digits import digits
 from station.casting.foam import free_rise_from_expansion, if_multiplied, shot, shot_for
@@ -10,25 +10,13 @@ from station.casting.foam_practice import FoamSort, warnings_of
 from station.casting.loss import Allowance, allowance
 from station.core.mass import Mass
 from station.core.material import Material, Mold
+from station.core.mix_amount import Amount
 from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused
 
 SHORT_PERCENT = 2.0
 """Below the cavity's need by more than this, a mix that does not foam is told to be too little."""
-
-
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """Mass of mix, how it came about in the person's own numbers, and what there is to say of it in this mold.
-
-    `warnings` tell that the part may fail or the mold may open; `notes` only explain.
-    """
-
-    total: Mass
-    rule: str
-    warnings: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
 
 
 def free_rise(material: Material) -> float | None:

@@ -9,20 +9,22 @@ from typing import assert_never
 from station.core import events as ev
 from station.core import messages as msg
 from station.core.alarms import raise_due
+from station.core.beginning import begin, begin_next, begins_next, take
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue
 from station.core.effects import Effect, Say
 from station.core.fold import replayed
 from station.core.gaps import keep_told, settle, tell_gap, tell_time
-from station.core.lanes import Lane, next_number
+from station.core.lanes import Lane
 from station.core.mass import ZERO
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
 from station.core.presses import acknowledge, pressed
+from station.core.queueing import drop, enqueue, move
 from station.core.rest import flicker_mg
 from station.core.snapshot import CueView
 from station.core.standing import Standing
-from station.core.steps import Mix, Pour, WeighEmptied
+from station.core.steps import Mix, Pour
 from station.core.turn import Turn
 from station.core.weighing import on_reading
 from station.core.wording import title
@@ -115,8 +117,18 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
         case msg.Started(last_seen=last_seen, version=version):
             turn.record(ev.StationStarted(last_seen, version))
             keep_told(turn)
+        case msg.Pressed() if begins_next(turn, message):
+            begin_next(turn, message, lane)
         case msg.Pressed():
             pressed(turn, message)
+        case msg.QueueCast():
+            enqueue(turn, message)
+        case msg.MoveQueued():
+            move(turn, message)
+        case msg.DropQueued():
+            drop(turn, message)
+        case msg.TakeQueued():
+            take(turn, message, lane)
         case msg.TellGap():
             tell_gap(turn, message)
         case msg.TellTime():
@@ -144,10 +156,7 @@ def _command(
         case msg.CountLot():
             _count(turn, command)
         case msg.BeginCast(plan=plan, by=by):
-            _make_room(turn, by)
-            number = next_number(turn.standing.last_number, lane)
-            turn.record(ev.CastBegun(number, plan, by))
-            turn.say(Cue.GO_ON, f"Cast {number}. {plan.way_reason}")
+            begin(turn, plan, by, lane)
         case msg.Abort(number=number, reason=reason, by=by):
             _known(turn, number)
             if not reason.strip():
@@ -174,16 +183,6 @@ def _count(turn: Turn, count: msg.CountLot) -> None:
             "Weigh it again, lid and all as when it was empty.",
         )
     turn.record(ev.LotCounted(count.lot.strip(), count.gross, count.empty, count.gross - count.empty, count.by))
-
-
-def _make_room(turn: Turn, by: str) -> None:
-    """One cast at the bench at a time; only the weighing of emptied cups gives way to the next."""
-    cast = turn.standing.bench
-    while cast is not None and isinstance(cast.step, WeighEmptied):
-        turn.record(ev.StepDone(cast.number, cast.position, by, early=True))
-        cast = turn.standing.bench
-    if cast is not None:
-        raise Refused(f"Cast {cast.number} is at the bench.", "Finish it or give it up first.")
 
 
 def _known(turn: Turn, number: int) -> None:

@@ -22,6 +22,7 @@ from station.core.cast_events import (
     StepDone,
 )
 from station.core.moment import Moment
+from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
 from station.core.station_events import (
     LotCounted,
     RecordRestored,
@@ -51,6 +52,7 @@ __all__ = [
     "BatchLost",
     "CastBegun",
     "CastEvent",
+    "CastQueued",
     "Combined",
     "CupRecognised",
     "CupTared",
@@ -65,6 +67,9 @@ __all__ = [
     "MixedLongEnough",
     "Noted",
     "Paused",
+    "QueueDropped",
+    "QueueMoved",
+    "QueueTaken",
     "Recomputed",
     "RecordRestored",
     "Reopened",
@@ -103,7 +108,18 @@ CastEvent = (
     | Noted
 )
 StationEvent = (
-    StationStarted | LotCounted | TemperatureNoted | RecordRestored | RestoringSeen | TimeHeard | TimeTold | GapKnown
+    StationStarted
+    | LotCounted
+    | TemperatureNoted
+    | RecordRestored
+    | RestoringSeen
+    | TimeHeard
+    | TimeTold
+    | GapKnown
+    | CastQueued
+    | QueueMoved
+    | QueueTaken
+    | QueueDropped
 )
 """Events that belong to no single cast."""
 

@@ -12,6 +12,7 @@ from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.drive import rate_of
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
+from station.core.queue_fold import queue_after
 from station.core.standing import Cast, ClingLesson, CupOnFile, Ending, LotUse, Standing
 from station.core.steps import Combine, Mix, PlaceCup, Pour
 from station.core.time_events import GapKnown, TimeHeard, TimeTold
@@ -48,6 +49,8 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
             return replace(standing, restored=None)
         case ev.LotCounted(lot=lot, left=left):
             return replace(standing, lots=(*_other_lots(standing, lot), LotUse(lot, ZERO, left)))
+        case ev.CastQueued() | ev.QueueMoved() | ev.QueueTaken() | ev.QueueDropped():
+            return queue_after(standing, event)
         case ev.CastBegun(number=number, plan=plan):
             cast = Cast(number, plan, at, plan.steps, 0, at)
             return replace(standing, last_number=number, casts=(*standing.casts, cast))

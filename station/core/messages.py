@@ -8,8 +8,10 @@ from enum import Enum
 
 from station.core.clocks import ClockKind
 from station.core.mass import Mass
+from station.core.mix_amount import Amount
 from station.core.moment import Moment
 from station.core.plan import CastPlan
+from station.metrology.promise import ScalePromise
 
 
 class Stability(Enum):
@@ -89,6 +91,46 @@ class BeginCast:
     """Start this cast at the bench."""
 
     plan: CastPlan
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class QueueCast:
+    """Let this plan wait for the bench: last, or in place of the one with the ticket `instead`.
+
+    The rest is for working it out again, see `queue_events.CastQueued`.
+    """
+
+    plan: CastPlan
+    amount: Amount
+    promise: ScalePromise | None
+    typed: str
+    by: str
+    instead: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TakeQueued:
+    """Begin the plan with this ticket; None: the first of the queue."""
+
+    ticket: int | None
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class MoveQueued:
+    """Give the plan with this ticket another place in the queue, the first of which is 1."""
+
+    ticket: int
+    place: int
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class DropQueued:
+    """Take the plan with this ticket out of the queue."""
+
+    ticket: int
     by: str
 
 
@@ -195,8 +237,10 @@ class SeeRestoring:
     by: str
 
 
+Queueing = QueueCast | TakeQueued | MoveQueued | DropQueued
 Command = (
     BeginCast
+    | Queueing
     | Abort
     | Acknowledge
     | Demold

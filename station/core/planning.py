@@ -6,13 +6,13 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from station.casting.cling import cling_percent, with_allowance
-from station.core.amount import Amount
 from station.core.batch import rule_words, weigh_step
 from station.core.costing import cost_note
 from station.core.forecast import forecast
 from station.core.lots import lot_notes
 from station.core.mass import ZERO, Mass
 from station.core.material import TOTAL, Additive, Lot, Material, Mold
+from station.core.mix_amount import Amount
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share, Way
 from station.core.shares import component_shares
@@ -36,7 +36,17 @@ from station.metrology.tolerance import window_mg
 
 MIXING = "mixing cup"
 
+EXAMPLE = "This material is an invented example: replace it by your own data sheet before you cast."
+
 ALWAYS_READY = ("gloves on", "glasses on", "ventilation runs")
+
+
+class Impossible(Refused):
+    """A batch that cannot work; `problems` are all the reasons, a sentence or two each."""
+
+    def __init__(self, problems: list[str]) -> None:
+        super().__init__(" ".join(problems))
+        self.problems = tuple(problems)
 
 
 def planned(
@@ -48,7 +58,7 @@ def planned(
     standing: Standing,
     lots: tuple[Lot, ...] = (),
 ) -> CastPlan:
-    """The plan for an amount of mix (additives included). Raises Refused with every reason why it cannot work."""
+    """The plan for an amount of mix (additives included). Raises Impossible with every reason why it cannot work."""
     amount = amount if isinstance(amount, Amount) else Amount(amount, "")
     total = amount.total
     if total <= ZERO:
@@ -58,7 +68,7 @@ def planned(
     shares = _shares(material, total, way, standing, lots)
     problems = [*filter(None, (ahead.impossible,)), *problems_of(total, shares, place)]
     if problems:
-        raise Refused(" ".join(problems))
+        raise Impossible(problems)
     plan = CastPlan(
         material=material,
         mold=mold,
@@ -159,12 +169,19 @@ def _stock(name: str, standing: Standing, lots: tuple[Lot, ...]) -> Mass | None:
 def _notes(material: Material, lots: tuple[Lot, ...]) -> tuple[str, ...]:
     notes = []
     if material.example:
-        notes.append("This material is an invented example: replace it by your own data sheet before you cast.")
+        notes.append(EXAMPLE)
+    if said := lots_missing(material, lots):
+        notes.append(said)
+    return tuple(notes)
+
+
+def lots_missing(material: Material, lots: tuple[Lot, ...]) -> str:
+    """Which components have no lot, as a sentence; empty when each has one."""
     known = {lot.component for lot in lots}
     without = [component.name for component in material.components if component.name not in known]
-    if without:
-        notes.append(f"No lot is named for {', '.join(without)}: the record will not say which container it came from.")
-    return tuple(notes)
+    if not without:
+        return ""
+    return f"No lot is named for {', '.join(without)}: the record will not say which container it came from."
 
 
 def _with_steps(plan: CastPlan, ready_check: bool) -> CastPlan:

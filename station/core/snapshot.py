@@ -118,8 +118,29 @@ class BenchView:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadyView:
+    """When a cast may leave its mold. `age_s` of `length_s` seconds at `reference_c` have counted, at the slowest.
+
+    `surely_s` seconds from now the bell rings, at the wall time `surely` (UTC, None: cannot be said); `soonest` is
+    when it may be ready at the fastest, None where slow and fast are the same or nothing is known.
+    """
+
+    age_s: float
+    length_s: float
+    reference_c: float
+    celsius: float | None
+    surely_s: float
+    surely: datetime | None
+    soonest_s: float | None
+    soonest: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
 class CuringView:
-    """A cast that cures: its dials, whether the part is out of the mold, and when to take it out."""
+    """A cast that cures: its dials, whether the part is out of the mold, and when to take it out.
+
+    `ready` is None once it is out.
+    """
 
     number: int
     material: str
@@ -128,6 +149,7 @@ class CuringView:
     demolded: bool
     demold_due: datetime | None
     words: str
+    ready: ReadyView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,8 +194,18 @@ class Banner:
 
 
 @dataclass(frozen=True, slots=True)
+class QueuedView:
+    """A plan that waits for the bench."""
+
+    ticket: int
+    material: str
+    mold: str
+    total: Mass
+
+
+@dataclass(frozen=True, slots=True)
 class Snapshot:
-    """Everything a page or the terminal shows of the present."""
+    """Everything a page or the terminal shows of the present. `queue`: what waits for the bench, the next first."""
 
     seq: int
     at: Moment
@@ -185,3 +217,4 @@ class Snapshot:
     banners: tuple[Banner, ...]
     unsaved: int
     time: TimeView | None = None
+    queue: tuple[QueuedView, ...] = ()

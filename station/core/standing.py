@@ -7,7 +7,7 @@ from enum import Enum
 
 from station.casting.loss import Emptied
 from station.core.clocks import AlarmState, Clock, ClockKind
-from station.core.events import Accepted, RecordRestored
+from station.core.events import Accepted, CastQueued, RecordRestored
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan
@@ -104,7 +104,8 @@ class LotUse:
 class Standing:
     """All that must survive: open casts, what was learned, the temperature last noted, and what is known of time.
 
-    `restored`: the record was restored, and nobody has confirmed yet that he knows.
+    `restored`: the record was restored, and nobody has confirmed yet that he knows. `queue`: plans that wait for the
+    bench, the next one first; `last_ticket` is the highest ticket ever given in it.
     """
 
     last_number: int = 0
@@ -116,6 +117,8 @@ class Standing:
     walls: tuple[BootWall, ...] = ()
     outages: tuple[Outage, ...] = ()
     restored: RecordRestored | None = None
+    queue: tuple[CastQueued, ...] = ()
+    last_ticket: int = 0
 
     @property
     def bench(self) -> Cast | None:

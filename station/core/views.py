@@ -12,6 +12,7 @@ from station.core.material import ScaleCard
 from station.core.messages import Trouble
 from station.core.moment import Moment
 from station.core.pan import BLANK_S, STALE_S, Pan
+from station.core.readiness import ready_view
 from station.core.rest import at_rest
 from station.core.snapshot import (
     AlarmView,
@@ -22,6 +23,7 @@ from station.core.snapshot import (
     CuringView,
     DialView,
     Fill,
+    QueuedView,
     ScaleState,
     ScaleView,
     Snapshot,
@@ -58,6 +60,10 @@ def snapshot(bench: Bench, now: Moment, seq: int, card: ScaleCard, notes: tuple[
         banners=(*_banners(bench, scale), *_time_banners(time, now), *notes),
         unsaved=bench.unsaved,
         time=time,
+        queue=tuple(
+            QueuedView(one.ticket, one.plan.material.title, one.plan.mold.title, one.plan.total)
+            for one in standing.queue
+        ),
     )
 
 
@@ -184,7 +190,10 @@ def _curing(standing: Standing, cast: Cast, now: Moment) -> CuringView:
         words += " The station was off for an unknown time, which counts as nothing: it may be ready sooner."
     due = None if demold is None or cast.demolded else demold.due
     plan = cast.plan
-    return CuringView(cast.number, plan.material.title, plan.mold.title, dials, cast.demolded, due, words.strip())
+    clock = cast.clock(ClockKind.DEMOLD)
+    ready = None if clock is None or cast.demolded or cast.poured is None else ready_view(standing, cast, clock, now)
+    title, mold = plan.material.title, plan.mold.title
+    return CuringView(cast.number, title, mold, dials, cast.demolded, due, words.strip(), ready)
 
 
 def _alarms(standing: Standing, now: Moment) -> tuple[AlarmView, ...]:

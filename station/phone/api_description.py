@@ -93,6 +93,7 @@ def description(version: str) -> Shape:
             "/api/abort": _asked("abort", "Give a cast up.", {"number": _NUMBER, "reason": _SENTENCE}),
             "/api/demold": _asked("demold", "The part is out of the mold.", {"number": _NUMBER}),
             "/api/note": _asked("note", "A remark for a cast's record.", {"number": _NUMBER, "text": _SENTENCE}),
+            "/api/take": _asked("take", "Begin a plan that waits for the bench.", {"ticket": _NUMBER}),
             "/api/begin": _asked(
                 "begin",
                 "Work out a batch and begin its cast.",

@@ -78,6 +78,7 @@ _COLUMN = obj(
     net_text=TEXT,
     left=TEXT,
     left_unit=TEXT,
+    left_size=TEXT,
     known=FLAG,
     grey=FLAG,
     near=ref("mass"),
@@ -128,6 +129,15 @@ _SCALE = obj(
     pan_words=TEXT,
     frames=WHOLE,
 )
+_ALARM = obj(
+    number=CAST_NUMBER,
+    clock=named(ClockKind),
+    since_s=or_none(NUMBER),
+    since=TEXT,
+    urgency=named(Urgency),
+    strong=FLAG,
+    words=TEXT,
+)
 _CURING = obj(
     number=CAST_NUMBER,
     material=TEXT,
@@ -138,15 +148,12 @@ _CURING = obj(
     page=TEXT,
     due=TEXT,
     words=TEXT,
-)
-_ALARM = obj(
-    number=CAST_NUMBER,
-    clock=named(ClockKind),
-    since_s=or_none(NUMBER),
-    since=TEXT,
-    urgency=named(Urgency),
-    strong=FLAG,
-    words=TEXT,
+    calendar=TEXT,
+    note_page=TEXT,
+    bell=or_none(_ALARM),
+    aged=TEXT,
+    not_before=TEXT,
+    range=TEXT,
 )
 _STATE: dict[str, Shape] = {
     "seq": WHOLE | {"description": "Rises with every change; begins anew when the station starts."},
@@ -163,6 +170,9 @@ _STATE: dict[str, Shape] = {
     "banners": listed(obj(kind=named(BannerKind), words=TEXT, page=TEXT, ask=TEXT)),
     "unsaved": WHOLE,
     "readability": ref("mass"),
+    "next": or_none(obj(ticket=WHOLE, material=TEXT, mold=TEXT, total=ref("mass"), button=TEXT)),
+    "none_waits": FLAG,
+    "waiting": WHOLE,
 }
 _AGE: Shape = NUMBER | {"description": "Seconds since the bench was so, by the station's clock."}
 _ELSEWHERE_CAST = obj(

@@ -23,8 +23,11 @@ from station.phone.door_pages import door_pages, ear_of
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
 from station.phone.limits import RATES, Limits, TooOften
+from station.phone.log_pages import log_pages
+from station.phone.log_view import LogBook
 from station.phone.material_pages import Sheets, material_pages
 from station.phone.mold_pages import Molds, Past, mold_pages
+from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.positive_pages import Surveying, positive_pages
@@ -63,6 +66,7 @@ class Web:
     board: Board
     ask: Ask
     shelf: Shelf
+    log: LogBook
     door: Doorkeeper
     clock: TimeSource
     streams: Streams
@@ -107,9 +111,11 @@ def create_app(web: Web) -> Flask:
     app.url_map.converters["int"] = Number
     bind(app)
     app.before_request(lambda: guard.recognise(web.door.greet))
-    app.register_blueprint(pages(web.board, web.shelf, web.station, web.ask, web.look))
+    app.register_blueprint(pages(web.board, web.station, web.look))
     app.register_blueprint(door_pages(web.door))
     app.register_blueprint(touch(web.board, web.ask, web.streams, web.shelf, lambda: ear_of(web.door, web.look)))
+    app.register_blueprint(new_pages(web.shelf, web.ask))
+    app.register_blueprint(log_pages(web.log))
     app.register_blueprint(work_pages(web.shelf, web.board))
     app.register_blueprint(time_pages(web.board, web.ask))
     app.register_blueprint(station_pages(web.overview))

@@ -118,8 +118,10 @@ RATES: Mapping[str, Rate] = {
     "work.one": _PAGES,
     "work.figures": _PAGES,
     "work.drawing": _PAGES,
-    "pages.log": _PAGES,
-    "pages.record": _PAGES,
+    "log.casts": _PAGES,
+    "log.cast": _PAGES,
+    "log.plain": _PAGES,
+    "new.empty": _PAGES,
     "keeping.record": _PAGES,
     "scale.scale": _PAGES,
 }

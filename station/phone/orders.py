@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import TypeVar
 
 from station.core.clocks import ClockKind
-from station.core.messages import Abort, Acknowledge, AddNote, BeginCast, Demold, Press, Pressed
+from station.core.messages import Abort, Acknowledge, AddNote, BeginCast, Demold, Press, Pressed, TakeQueued
 from station.errors import Refused
-from station.phone.shelf import Shelf
+from station.phone.shelf import Chosen, Shelf
 
 Said = Mapping[str, object]
 _Kind = TypeVar("_Kind", Press, ClockKind)
@@ -34,13 +34,13 @@ def text(said: Said, field: str, what: str, limit: int = TEXT_LIMIT) -> str:
     return clean
 
 
-def number(said: Said) -> int:
-    """The number of a cast. Raises NotUnderstood."""
-    value = said.get("number")
+def number(said: Said, field: str = "number", of: str = "a cast") -> int:
+    """The number of a cast, or of something else. Raises NotUnderstood."""
+    value = said.get(field)
     if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) < 10:
         value = int(value)
     if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value < NUMBER_END:
-        raise NotUnderstood(f"number must be the number of a cast, such as 12; {_shown(value)} is none.")
+        raise NotUnderstood(f"{field} must be the number of {of}, such as 12; {_shown(value)} is none.")
     return value
 
 
@@ -69,10 +69,21 @@ def noted(said: Said, by: str) -> AddNote:
     return AddNote(number(said), text(said, "text", "what to note"), by)
 
 
+def taken(said: Said, by: str) -> TakeQueued:
+    """`ticket`: which of the plans that wait is to be begun."""
+    return TakeQueued(number(said, "ticket", "a plan that waits"), by)
+
+
 def begun(said: Said, by: str, shelf: Shelf) -> BeginCast:
+    """As `asked`. Raises Refused, also when the batch is impossible."""
+    wanted = asked(said)
+    return shelf.plan(wanted.material, wanted.mold, wanted.amount, wanted.lots, by)
+
+
+def asked(said: Said) -> Chosen:
     """`material`, `mold`, `amount` (may be empty or left out) and `lots`, an object: component → lot number.
 
-    From a form, the lots are fields named "lot A", "lot B". Raises Refused, also when the batch is impossible.
+    From a form, the lots are fields named "lot A", "lot B". Raises NotUnderstood.
     """
     amount = said.get("amount") or ""
     if not isinstance(amount, str):
@@ -84,9 +95,7 @@ def begun(said: Said, by: str, shelf: Shelf) -> BeginCast:
         raise NotUnderstood('lots must be an object such as {"A": "0417"}.')
     material = text(said, "material", "which material", 120)
     mold = text(said, "mold", "which mold", 120)
-    return shelf.plan(
-        material, mold, amount.strip()[:40], {k: v.strip()[:60] for k, v in lots.items() if v.strip()}, by
-    )
+    return Chosen(material, mold, amount.strip()[:40], {k: v.strip()[:60] for k, v in lots.items() if v.strip()})
 
 
 def _named(kinds: type[_Kind], said: Said, field: str) -> _Kind:

@@ -43,6 +43,7 @@ ORDERS: Mapping[str, Understand] = {
     "abort": orders.given_up,
     "demold": orders.demolded,
     "note": orders.noted,
+    "take": orders.taken,
 }
 """What a paired device may ask of the bench, by the last part of the address."""
 

@@ -7,12 +7,14 @@ program that reads the API tell the same.
 from __future__ import annotations
 
 from station.core.cues import Urgency
+from station.core.mass import Mass
 from station.core.snapshot import (
     AlarmView,
     Banner,
     BannerKind,
     CueView,
     CuringView,
+    QueuedView,
     ScaleState,
     ScaleView,
     Snapshot,
@@ -20,6 +22,7 @@ from station.core.snapshot import (
 from station.phone import words
 from station.phone.wire_bench import bench
 from station.phone.wire_clocks import dials
+from station.phone.wire_ready import ready_words
 from station.phone.wire_values import Json, mass, named
 
 
@@ -41,6 +44,20 @@ def state(seen: Snapshot) -> Json:
         "banners": [banner(one) for one in seen.banners],
         "unsaved": seen.unsaved,
         "readability": mass(step, step),
+        "next": None if not seen.queue else queued(seen.queue[0], step),
+        "none_waits": not seen.queue,
+        "waiting": len(seen.queue),
+    }
+
+
+def queued(view: QueuedView, step: Mass) -> Json:
+    """A plan that waits for the bench."""
+    return {
+        "ticket": view.ticket,
+        "material": view.material,
+        "mold": view.mold,
+        "total": mass(view.total, step),
+        "button": f"Begin {view.mold}",
     }
 
 
@@ -101,6 +118,10 @@ def curing(view: CuringView, seen: Snapshot) -> Json:
         "page": f"/log/{view.number}",
         "due": "" if view.demold_due is None else words.clock_text(view.demold_due, seen.at.wall),
         "words": view.words,
+        "calendar": f"/log/{view.number}/demold.ics",
+        "note_page": f"/log/{view.number}#note",
+        "bell": next((alarm(one) for one in seen.alarms if one.number == view.number), None),
+        **ready_words(view.ready, seen.at),
     }
 
 

@@ -11,7 +11,7 @@ from station.core.batch import reaches_mix
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share
-from station.store.records import IngredientRecord, RatioRecord
+from station.records import IngredientRecord, RatioRecord
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,22 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 from types import TracebackType
-from typing import Final, Self
+from typing import Any, Final, Self
 
-from sqlalchemy import ColumnElement, Connection, and_, false, func, or_, select
+from sqlalchemy import Column, ColumnElement, Connection, and_, func, or_, select
 from sqlalchemy import Row as Found
 
 from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry
 from station.core.mass import Mass
+from station.core.plan import CastPlan
 from station.core.trace import Points
+from station.records import AlarmRecord, Asked, BatchRecord, CastLine, CastPage, Known, Stage
 from station.store import chain
 from station.store.assembly import batch_record
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.faults import told_as_faults
 from station.store.mold_past import MoldPast, mold_pasts
-from station.store.records import AlarmRecord, BatchRecord, CastLine, Stage
+from station.store.questions import conditions, lines, numbers_between
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
 
@@ -47,25 +49,74 @@ class Archive:
         """Let go of the record."""
         self._engine.dispose()
 
-    def casts(self, limit: int = 50, offset: int = 0, search: str = "") -> tuple[CastLine, ...]:
-        """Casts, newest first. `search` is part of a material, mold, lot or name, or a cast's number."""
-        # The page first, its moments then: a deep page must not fetch the moments of all pages before it.
-        page = select(casts).where(*_matching(search)).order_by(casts.c.number.desc()).limit(limit).offset(offset)
-        some = page.subquery()
-        moments = (journal.c.boot_id, journal.c.boot_s, journal.c.wall, journal.c.trusted)
-        lines = select(some, *moments).join(journal, journal.c.seq == some.c.begun_seq)
+    def casts(self, limit: int = 50, search: str = "") -> tuple[CastLine, ...]:
+        """The newest casts. `search` is part of a material, mold, lot, note or name, or a cast's number."""
+        return self.page(Asked(search), limit=limit).lines
+
+    def page(self, asked: Asked, *, before: int | None = None, after: int | None = None, limit: int = 30) -> CastPage:
+        """Of the casts asked for those numbered below `before`, or above `after`: the nearest `limit` of them."""
         with told_as_faults(self.place), self._engine.begin() as db:
-            found = sorted(db.execute(lines), key=lambda row: row.number, reverse=True)
-            known, counts = walls(db), _alarm_counts(db, [row.number for row in found])
-        return tuple(_line(row, known, counts.get(row.number, (0, 0))) for row in found)
+            within = numbers_between(db, asked.since, asked.until)
+            if within is None:
+                return CastPage((), newer=False, older=False)
+            rows = self._rows_of(db, asked, within, before=before, after=after, limit=limit + 1)
+            more = len(rows) > limit
+            rows = rows[:limit] if after is None else rows[-limit:]
+            known, counts = walls(db), _alarm_counts(db, [row.number for row in rows])
+            found = tuple(_line(row, known, counts.get(row.number, (0, 0))) for row in rows)
+            if not found:
+                return CastPage((), newer=False, older=False)
+            newer, older = more, more
+            if after is None:
+                newer = before is not None and bool(self._rows_of(db, asked, within, after=found[0].number, limit=1))
+            else:
+                older = bool(self._rows_of(db, asked, within, before=found[-1].number, limit=1))
+        return CastPage(found, newer, older)
+
+    def _rows_of(
+        self,
+        db: Connection,
+        asked: Asked,
+        within: tuple[int, int],
+        *,
+        before: int | None = None,
+        after: int | None = None,
+        limit: int,
+    ) -> list[Found[Any]]:
+        """Rows, newest first, of casts whose numbers lie between those of `within`, both included."""
+        first, last = within
+        if after is None:
+            before = last + 1 if before is None else min(before, last + 1)
+        else:
+            after = max(after, first - 1)
+        sqlite = db.dialect.name == "sqlite"
+        rows = db.execute(lines(asked, before=before, after=after, limit=limit, sqlite=sqlite))
+        return sorted(rows, key=lambda row: int(row.number), reverse=True)
+
+    def number(self, wanted: int) -> bool:
+        """Whether there is a cast of this number."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return db.execute(select(casts.c.number).where(casts.c.number == wanted)).first() is not None
+
+    def molds(self) -> tuple[Known, ...]:
+        """Every mold that was ever cast in, by its latest title, in the order of titles."""
+        return self._known(casts.c.mold_key, casts.c.mold)
+
+    def materials(self) -> tuple[Known, ...]:
+        """Every material that was ever cast, by its latest title, in the order of titles."""
+        return self._known(casts.c.material_key, casts.c.material)
+
+    def _known(self, key: Column[str], title: Column[str]) -> tuple[Known, ...]:
+        latest = select(key, func.max(casts.c.number).label("number")).group_by(key).subquery()
+        titles = select(key, title).join(latest, casts.c.number == latest.c.number)
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return tuple(sorted((Known(*row) for row in db.execute(titles)), key=lambda one: one.title.casefold()))
 
     def count(self, search: str = "", stage: Stage | None = None) -> int:
         """How many casts there are, of this stage and matching `search`."""
-        conditions = _matching(search)
-        if stage is not None:
-            conditions.append(casts.c.stage == stage.value)
         with told_as_faults(self.place), self._engine.begin() as db:
-            return db.execute(select(func.count()).select_from(casts).where(*conditions)).scalar_one()
+            wanted = conditions(Asked(search, stage))
+            return db.execute(select(func.count()).select_from(casts).where(*wanted)).scalar_one()
 
     def mold_pasts(self) -> Mapping[str, MoldPast]:
         """What became of the casts in each mold, by the mold's key."""
@@ -91,6 +142,14 @@ class Archive:
         assert isinstance(begun, CastBegun), "casts.begun_seq points at another kind of row"
         return batch_record(begun, entries, around=around, alarms=told, stage=Stage(cast.stage), walls=known)
 
+    def plan(self, number: int) -> CastPlan | None:
+        """The plan with which a cast was begun; None when there is no such cast."""
+        begun = select(journal).join(casts, casts.c.begun_seq == journal.c.seq).where(casts.c.number == number)
+        with told_as_faults(self.place), self._engine.begin() as db:
+            row = db.execute(begun).first()
+        event = None if row is None else chain.entry_of(chain.Row(*row)).event
+        return event.plan if isinstance(event, CastBegun) else None
+
     def trace(self, number: int, step: int) -> Points | None:
         """The weighing trace of a step, (seconds, gross in mg); None when none was kept."""
         with told_as_faults(self.place), self._engine.begin() as db:
@@ -115,16 +174,6 @@ def _missed() -> ColumnElement[bool]:
     late = or_(alarms.c.after_s.is_(None), alarms.c.after_s > ANSWERED_LATE_S)
     off = or_(alarms.c.late_s.is_(None), alarms.c.due_while_off != 0)
     return or_(off, alarms.c.silenced_seq.is_(None), late)
-
-
-def _matching(search: str) -> list[ColumnElement[bool]]:
-    words = search.casefold().split()
-    if not words:
-        return []
-    text = and_(*(casts.c.searched.contains(word, autoescape=True) for word in words))
-    number = int(words[0]) if len(words) == 1 and words[0].isascii() and words[0].isdigit() else None
-    by_number = casts.c.number == number if number is not None and number < 2**31 else false()
-    return [or_(text, by_number)]
 
 
 def _rows(db: Connection, condition: ColumnElement[bool]) -> list[chain.Row]:

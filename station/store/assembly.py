@@ -10,10 +10,7 @@ from station.core.material import Basis, Material
 from station.core.plan import CastPlan
 from station.core.steps import Mix
 from station.core.time_events import GapKnown
-from station.store.amounts import Weighed, ingredients, ratio, total
-from station.store.course import Course, course_of
-from station.store.evidence import Walls
-from station.store.records import (
+from station.records import (
     AlarmRecord,
     BatchRecord,
     OutageRecord,
@@ -21,6 +18,10 @@ from station.store.records import (
     Stage,
     WeighingRecord,
 )
+from station.store.amounts import Weighed, ingredients, ratio, total
+from station.store.course import Course, course_of
+from station.store.evidence import Walls
+from station.store.presses import presses
 
 
 def batch_record(
@@ -62,6 +63,7 @@ def batch_record(
                 net=one.taken.net,
                 at=walls.shown(one.at),
                 reopened=one.reopened,
+                gross=one.taken.gross,
             )
             for one in weighed.pours
         ),
@@ -80,6 +82,7 @@ def batch_record(
             if isinstance(entry.event, ev.Noted)
         ),
         plan_notes=(*plan.warnings, *plan.notes),
+        presses=presses(course.steps, entries, walls),
     )
 
 

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from station.core.mass import Mass
+from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
 from station.store.codec import plain
-from station.store.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
 
 
 def as_dict(record: BatchRecord) -> dict[str, Any]:

@@ -10,8 +10,8 @@ from station.core.fold import apply
 from station.core.moment import Moment
 from station.core.standing import Cast, Standing
 from station.core.steps import Close, Mix, Pour, Step
+from station.records import CourseRecord, When
 from station.store.evidence import Walls
-from station.store.records import CourseRecord, When
 
 
 @dataclass(frozen=True, slots=True)

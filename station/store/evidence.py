@@ -12,8 +12,8 @@ from datetime import UTC, datetime, timedelta
 from sqlalchemy import Connection, func, insert, select, update
 
 from station.core.moment import Moment
+from station.records import When
 from station.store.chain import SET_BY_HAND, SURE, Row, moment_of, trust_of
-from station.store.records import When
 from station.store.schema import evidence
 
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, func, select
 
+from station.records import Stage, When
 from station.store import chain
 from station.store.evidence import walls
-from station.store.records import Stage, When
 from station.store.schema import casts, journal
 
 

@@ -15,9 +15,10 @@ from station.core import events as ev
 from station.core.clocks import ClockKind
 from station.core.moment import gap_s
 from station.core.steps import Mix, Pour, Step
+from station.core.time_events import TimeHeard, TimeTold
+from station.records import Stage
 from station.store.chain import Row, entry_of
 from station.store.journal import CHUNK, rows_after
-from station.store.records import Stage
 from station.store.schema import DERIVED, alarms, casts, journal, weighings
 
 ALL_CLOCKS: Final = frozenset(ClockKind)
@@ -44,7 +45,12 @@ def project(db: Connection, row: Row) -> None:
     event = entry_of(row).event
     match event:
         case ev.CastBegun():
-            _begin(db, row.seq, event)
+            _begin(db, row, event)
+        case ev.Noted(number=number, text=text):
+            words = storable(f" {text}").casefold()
+            db.execute(update(casts).where(casts.c.number == number).values(searched=casts.c.searched + words))
+        case TimeHeard(offset_s=offset_s) | TimeTold(offset_s=offset_s):
+            _dated(db, row, offset_s)
         case ev.Accepted():
             _weighed(db, row.seq, event)
         case ev.Reopened():
@@ -75,15 +81,15 @@ def storable(text: str) -> str:
     return text.replace("\0", "").encode("utf-8", "replace").decode("utf-8")
 
 
-def _begin(db: Connection, seq: int, event: ev.CastBegun) -> None:
-    plan = event.plan
+def _begin(db: Connection, row: Row, event: ev.CastBegun) -> None:
+    plan, at = event.plan, entry_of(row).at
     words = [str(event.number), plan.material.title, plan.material.key, plan.mold.title, plan.mold.key, event.by]
     words += [lot.number for lot in plan.lots]
     db.execute(delete(casts).where(casts.c.number == event.number))
     db.execute(
         insert(casts).values(
             number=event.number,
-            begun_seq=seq,
+            begun_seq=row.seq,
             begun_by=storable(event.by),
             material_key=storable(plan.material.key),
             material=storable(plan.material.title),
@@ -92,10 +98,20 @@ def _begin(db: Connection, seq: int, event: ev.CastBegun) -> None:
             way=plan.way.value,
             total_mg=plan.total.mg,
             stage=Stage.AT_BENCH.value,
-            stage_seq=seq,
+            stage_seq=row.seq,
             searched=storable(" ".join(words)).casefold(),
+            begun_s=at.wall.timestamp(),
+            begun_sure=int(at.trusted),
         )
     )
+
+
+def _dated(db: Connection, row: Row, offset_s: float) -> None:
+    """Casts that were begun in this boot before it knew the time are found under the day that it now knows."""
+    begun = select(casts.c.number, journal.c.boot_s).join(journal, journal.c.seq == casts.c.begun_seq)
+    unsure = (casts.c.begun_sure == 0, journal.c.boot_id == row.boot_id, journal.c.seq < row.seq)
+    for number, boot_s in db.execute(begun.where(*unsure)).all():
+        db.execute(update(casts).where(casts.c.number == number).values(begun_s=offset_s + boot_s))
 
 
 def _weighed(db: Connection, seq: int, event: ev.Accepted) -> None:

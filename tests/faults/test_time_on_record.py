@@ -9,10 +9,10 @@ import pytest
 
 from station.core import messages as msg
 from station.core.clocks import ClockKind
+from station.records import BatchRecord
 from station.store.archive import Archive
 from station.store.batch_record import as_text
 from station.store.ledger import SqlLedger
-from station.store.records import BatchRecord
 from station.store.verify import verify
 from tests.core.test_gaps import cut, hear
 from tests.core.test_time import curing, mixing

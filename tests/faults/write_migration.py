@@ -9,13 +9,11 @@ of today and after each further entry. The way "unsynced" and pragmas are for th
 from __future__ import annotations
 
 import shutil
-import sqlite3
 import sys
-from contextlib import AbstractContextManager, closing, nullcontext
+from contextlib import AbstractContextManager, nullcontext
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
-from unittest.mock import patch
 
 from station.core.moment import Moment
 from station.store.backup.contents import RECORD, Belongings
@@ -23,6 +21,7 @@ from station.store.backup.shelf import BackupShelf
 from station.store.ledger import SqlLedger
 from tests.faults.overlay import laid_over, unsynced
 from tests.faults.shim import acknowledge
+from tests.store.older import made_older
 from tests.store.stories import a_day
 
 AT: Final = Moment(9000.0, "boot-9", datetime(2026, 11, 26, 2, 30, tzinfo=UTC), True)
@@ -38,17 +37,13 @@ def shelf_in(folder: Path) -> BackupShelf:
 
 
 def with_an_older_record(folder: Path, entries: int = OLDER) -> None:
-    """A state folder as a kill leaves it, with a record of version 0001: the same tables, but for the checkpoints."""
+    """A state folder as a kill leaves it, with a record of version 0001."""
     working, state, story = folder.with_name(f"{folder.name}-working"), folder / "state", a_day(CASTS)
     with SqlLedger(working) as ledger:
         ledger.write(story[: entries // 2])
-    with closing(sqlite3.connect(working / RECORD)) as db:
-        db.execute("DROP TABLE checkpoints")
-        db.execute("UPDATE alembic_version SET version_num = ?", (OLD_VERSION,))
-        db.commit()
-    # What an entry is written to is the same in both versions.
-    with patch("station.store.ledger.bring_up_to_date"), SqlLedger(working) as ledger:
+    with SqlLedger(working) as ledger:
         ledger.write(story[entries // 2 : entries])
+        made_older(working / RECORD, OLD_VERSION)
         shutil.copytree(working, state, dirs_exist_ok=True)
     for gone in ("station.lock", f"{RECORD}-shm"):
         (state / gone).unlink()

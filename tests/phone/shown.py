@@ -17,7 +17,8 @@ from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
 from station.core.mass import Mass
 from station.core.material import Basis, Component, Lot, Material, Mold, Times
-from station.core.messages import BeginCast, Command
+from station.core.messages import BeginCast, Command, QueueCast
+from station.core.mix_amount import Amount
 from station.core.moment import Moment
 from station.core.planning import planned
 from station.core.snapshot import (
@@ -30,6 +31,7 @@ from station.core.snapshot import (
     CuringView,
     DialView,
     Fill,
+    ReadyView,
     ScaleState,
     ScaleView,
     Snapshot,
@@ -37,12 +39,13 @@ from station.core.snapshot import (
     StepView,
 )
 from station.core.standing import Standing
-from station.errors import Refused
+from station.errors import WrongField
 from station.phone.app import Web, create_app
 from station.phone.doorkeeper import Doorkeeper
-from station.phone.shelf import CastLine
+from station.phone.shelf import Chosen, QueueLine, Recent
 from station.phone.stream import Streams
 from station.testing import ScriptedClock
+from tests.phone.small_log import SmallLog
 from tests.play import PLACE
 
 G = Mass.grams
@@ -89,7 +92,16 @@ BENCH = BenchView(
 )
 CURING = (
     CuringView(
-        12, "Wrenfield foam (invented)", "boot footbed", (dial(ClockKind.DEMOLD, 1520.0, 2400.0),), False, WALL, "Wait."
+        12,
+        "Wrenfield foam (invented)",
+        "boot footbed",
+        (dial(ClockKind.DEMOLD, 1520.0, 2400.0),),
+        False,
+        WALL,
+        "Wait.",
+        ReadyView(
+            880.0, 2400.0, 23.0, 21.5, 1520.0, WALL + timedelta(seconds=1520), 600.0, WALL + timedelta(seconds=600)
+        ),
     ),
     CuringView(
         11,
@@ -128,10 +140,11 @@ PAD = Mold("pad", "kayak seat pad", G("228.0"))
 
 
 class SmallShelf:
-    """A `phone.shelf.Shelf` with one material, one mold and three casts."""
+    """A `phone.shelf.Shelf` with one material and one mold."""
 
     def __init__(self) -> None:
         self.lots: list[dict[str, str]] = []
+        self.queue: tuple[QueueLine, ...] = ()
 
     def materials(self) -> Sequence[Material]:
         return (FOAM,)
@@ -142,18 +155,13 @@ class SmallShelf:
     def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
         return {}
 
-    def casts(self, limit: int, offset: int) -> Sequence[CastLine]:
-        lines = [CastLine(n, WALL, True, FOAM.title, PAD.title, G("228.0"), "cures") for n in range(40, 0, -1)]
-        return lines[offset : offset + limit]
-
-    def record_text(self, number: int) -> str | None:
-        return f"Cast {number}: A 120.0 g, B 108.2 g <checked>" if number <= 40 else None
-
     def plan(self, material: str, mold: str, total: str, lots: Mapping[str, str], by: str) -> BeginCast:
         if material != FOAM.key:
-            raise Refused(f"Material {material!r} is not on the shelf.")
+            raise WrongField("material", f"Material {material!r} is not on the shelf.")
         if total == "much":
-            raise Refused("Amount of mix: 'much' is no mass.", "Enter one such as 220 g.")
+            raise WrongField("amount", "Amount of mix: 'much' is no mass.", "Enter one such as 220 g.")
+        if "other" in lots.values():
+            raise WrongField("lot A", "Lot other is A of another material.", "Read the number again.")
         self.lots.append(dict(lots))
         shot = G(total) if total else G("228.0")
         return BeginCast(
@@ -167,6 +175,22 @@ class SmallShelf:
             ),
             by,
         )
+
+    def for_queue(self, asked: Chosen, by: str, instead: int | None = None) -> QueueCast:
+        begin = self.plan(asked.material, asked.mold, asked.amount, asked.lots, by)
+        return QueueCast(begin.plan, Amount(begin.plan.total, "as typed"), None, asked.amount, by, instead)
+
+    def waiting(self) -> Sequence[QueueLine]:
+        return self.queue
+
+    def queued(self, ticket: int) -> Chosen | None:
+        return Chosen(FOAM.key, PAD.key, "180 g", {"A": "0417"}) if ticket in (1, 2, 3) else None
+
+    def again(self, number: int) -> Chosen | None:
+        return Chosen(FOAM.key, PAD.key, "228.0 g", {"A": "0418"}) if number == 40 else None
+
+    def recent(self) -> Sequence[Recent]:
+        return (Recent(40, PAD.title, FOAM.title),)
 
 
 @dataclass
@@ -198,6 +222,7 @@ class Station:
     streams: Streams
     app: Flask
     door: Doorkeeper
+    log: SmallLog
 
     def post(self, snapshot: Snapshot) -> None:
         self.board.post(snapshot)
@@ -245,6 +270,7 @@ class Visitor:
 def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
     """A station's pages without a server; `parts` are what `Web` may be given besides."""
     board, asked, shelf, clock = Board(), Asked(), SmallShelf(), ScriptedClock()
+    log = SmallLog()
     codes: list[str] = []
     streams = Streams(board, lambda: clock.now().boot_s, limit)
     door = Doorkeeper(clock, codes.append)
@@ -252,6 +278,7 @@ def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
         board=board,
         ask=asked,
         shelf=shelf,
+        log=log,
         door=door,
         clock=clock,
         streams=streams,
@@ -260,5 +287,5 @@ def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
         station="Wrenfield Works (invented)",
         **parts,
     )
-    yield Station(board, asked, shelf, clock, codes, streams, create_app(web), door)
+    yield Station(board, asked, shelf, clock, codes, streams, create_app(web), door, log)
     streams.end()

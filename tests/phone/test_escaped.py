@@ -18,6 +18,7 @@ from station.board import Board
 from station.phone.app import create_app
 from station.phone.doorkeeper import Doorkeeper
 from tests.phone.shown import CURING, WEIGHING, SmallShelf
+from tests.phone.small_log import SmallLog
 from tests.phone.whole_map import OURS, TOKEN, Map, places, whole_map
 
 EVIL = "<script>alert(1)</script>'\"&"
@@ -26,7 +27,7 @@ SPEAKING = {
     "/": 10,
     "/curing": 3,
     "/log": 3,
-    "/log/1": 1,
+    "/log/1": 20,
     "/new": 3,
     "/stock": 2,
     "/materials": 3,
@@ -83,7 +84,13 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Map]:
         }
         door = Doorkeeper(web.clock, opened.codes.append)
         opened.web = replace(
-            web, board=Evil(board), shelf=Evil(SmallShelf()), door=door, station=f"Bench {EVIL}", **speaking
+            web,
+            board=Evil(board),
+            shelf=Evil(SmallShelf()),
+            log=Evil(SmallLog()),
+            door=door,
+            station=f"Bench {EVIL}",
+            **speaking,
         )
         yield opened
 

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from station.core.clocks import ClockKind
-from station.core.messages import Abort, Acknowledge, AddNote, BeginCast, Demold, Press, Pressed
+from station.core.messages import Abort, Acknowledge, AddNote, BeginCast, Demold, Press, Pressed, TakeQueued
 
 BY = "page (test phone)"
 
@@ -19,6 +19,7 @@ BY = "page (test phone)"
         ("abort", {"number": 14, "reason": " spilled\n"}, Abort(14, "spilled", BY)),
         ("demold", {"number": "12"}, Demold(12, BY)),
         ("note", {"number": 12, "text": "warm room"}, AddNote(12, "warm room", BY)),
+        ("take", {"ticket": 3}, TakeQueued(3, BY)),
     ],
 )
 def test_each_button_works_from_a_script_and_from_a_form_alike(station, what, said, command):
@@ -68,20 +69,7 @@ def test_what_may_spoil_a_batch_stands_above_its_amounts(station):
     shown = visitor.send("/new", material="foam", mold="pad", amount="").get_data(as_text=True)
     plan = shown[shown.index('class="plan"') :]
     # The sheet of this foam does not say for what mass its pot life holds, and 228 g are more than the usual 100 g.
-    assert plan.index('role="alert"') < plan.index("does not say for what mass") < plan.index("120.0 g")
-
-
-def test_the_log_is_paged_and_a_record_is_shown_as_text(station):
-    client = station.client()
-    first, second = (client.get(f"/log{part}").get_data(as_text=True) for part in ("", "?from=30"))
-    assert 'href="/log/40"' in first
-    assert 'href="/log?from=30"' in first
-    assert 'href="/log/10"' in second
-    assert 'href="/log?from=0"' in second
-    assert "A 120.0 g, B 108.2 g &lt;checked&gt;" in client.get("/log/3").get_data(as_text=True)
-    for odd in ("/log?from=-5", "/log?from=x"):
-        assert 'href="/log/40"' in client.get(odd).get_data(as_text=True)
-    assert client.get("/log/99").status_code == 404
+    assert plan.index('data-finding="LOOK"') < plan.index("does not say for what mass") < plan.index("120.0 g")
 
 
 def test_a_wrong_code_is_answered_on_the_same_page(station):

@@ -100,19 +100,6 @@ def test_a_batch_that_the_bench_refuses_stays_on_the_form(station):
     assert 'value="200"' in answer.get_data(as_text=True)
 
 
-def test_the_log_turns_its_pages(station):
-    client = station.client()
-    first, second = client.get("/log").get_data(as_text=True), client.get("/log?from=30").get_data(as_text=True)
-    assert re.findall(r'href="/log/(\d+)"', first) == [str(n) for n in range(40, 10, -1)]
-    assert re.findall(r'href="/log/(\d+)"', second) == [str(n) for n in range(10, 0, -1)]
-    assert ("Older" in first, "Newer" in first, "Older" in second, "Newer" in second) == (True, False, False, True)
-
-
-@pytest.mark.parametrize("start", ["-5", "x", "", "1e9"])
-def test_a_log_page_that_is_none_is_the_first(station, start):
-    assert 'href="/log/40"' in station.client().get(f"/log?from={start}").get_data(as_text=True)
-
-
 def test_a_record_is_shown_as_text_and_never_as_markup(station):
     page = station.client().get("/log/3").get_data(as_text=True)
     assert "B 108.2 g &lt;checked&gt;" in page

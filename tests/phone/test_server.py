@@ -244,7 +244,7 @@ def test_what_nobody_takes_ends_the_connection_though_no_thread_waits_for_it(pla
         assert until(lambda: len(os.listdir("/proc/self/fd")) == before + 2)
         # Its own end is still open.
         assert until(lambda: len(os.listdir("/proc/self/fd")) == before + 1)
-        assert station.streams.open == 0
+        assert until(lambda: station.streams.open == 0)
 
 
 def test_a_slow_client_is_only_a_few_states_behind():

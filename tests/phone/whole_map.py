@@ -29,6 +29,7 @@ OURS = {"Origin": "http://localhost"}
 TOKEN = "the token of the page"
 SENSE: dict[str, list[str]] = {
     "number": ["1", "14"],
+    "ticket": ["1"],
     "bench": ["2"],
     "secret": ["a-secret-that-is-none"],
     "key": ["box", "example-silicone", "footbed"],
@@ -135,5 +136,5 @@ def query_names() -> list[str]:
     """Every name that some page looks for in a query."""
     sources = "".join(file.read_text(encoding="utf-8") for file in _SOURCES.glob("*.py"))
     names = set(re.findall(r'args\.get(?:list)?\(\s*"([^"]+)"', sources))
-    assert {"from", "unit", "said"} <= names, "the way in which pages ask for a query has changed: look for it anew"
+    assert {"search", "unit", "said"} <= names, "the way in which pages ask for a query has changed: look for it anew"
     return sorted(names)

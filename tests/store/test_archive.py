@@ -13,9 +13,9 @@ import pytest
 from station.core import events as ev
 from station.core.clocks import ClockKind
 from station.core.steps import Weigh
+from station.records import BatchRecord, Stage
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
-from station.store.records import BatchRecord, Stage
 from station.testing import ScriptedClock
 from tests.store.stories import TWO_CUP_STEPS, G, Story
 

@@ -10,8 +10,8 @@ import pytest
 
 from station.core import events as ev
 from station.core.clocks import ClockKind
+from station.records import When
 from station.store.batch_record import as_dict, as_text, span_text, when_text
-from station.store.records import When
 from tests.store.stories import Story
 from tests.store.test_archive import recorded
 

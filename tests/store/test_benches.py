@@ -17,12 +17,12 @@ from station.core.fold import apply
 from station.core.mass import ZERO, Mass
 from station.core.moment import gap_s
 from station.core.standing import Cast, Standing
+from station.records import BatchRecord, Stage
 from station.store.archive import Archive
 from station.store.batch_record import as_text
 from station.store.engines import open_writer
 from station.store.ledger import SqlLedger
 from station.store.projection import rebuild
-from station.store.records import BatchRecord, Stage
 from station.store.verify import verify
 from tests.play import Play
 from tests.store.benches import (

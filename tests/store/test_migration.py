@@ -12,6 +12,8 @@ import pytest
 from station.core.fold import replayed
 from station.core.moment import Moment
 from station.errors import LedgerFault
+from station.records import Asked
+from station.store.archive import Archive
 from station.store.backup.contents import Belongings
 from station.store.backup.packing import check, unpacked
 from station.store.backup.shelf import BackupShelf
@@ -19,6 +21,7 @@ from station.store.ledger import SqlLedger
 from station.store.rescue.plan import plan_rescue
 from station.store.rescue.restore import restore
 from station.store.schema import VERSION
+from tests.store.older import made_older
 from tests.store.stories import a_day
 
 AT = Moment(9000.0, "boot-9", datetime(2026, 11, 26, 2, 30, tzinfo=UTC), True)
@@ -32,13 +35,10 @@ def _version(record: Path) -> str:
 
 @pytest.fixture
 def old(tmp_path: Path) -> Path:
-    """A state folder with a record of version 0001: the same tables, but for the checkpoints."""
+    """A state folder with a record of version 0001."""
     with SqlLedger(tmp_path) as ledger:
         ledger.write(DAY)
-    with closing(sqlite3.connect(tmp_path / "record.db")) as db:
-        db.execute("DROP TABLE checkpoints")
-        db.execute("UPDATE alembic_version SET version_num = '0001'")
-        db.commit()
+    made_older(tmp_path / "record.db", "0001")
     return tmp_path
 
 
@@ -83,3 +83,16 @@ def test_an_old_backup_is_restored_as_a_record_of_today(old: Path, tmp_path: Pat
     assert _version(state / "record.db") == VERSION
     with SqlLedger(state) as ledger:
         assert tuple(ledger.entries()) == DAY
+
+
+def test_casts_of_an_old_record_are_found_like_new_ones(old: Path) -> None:
+    new = old / "new"
+    with SqlLedger(new) as ledger:
+        ledger.write(DAY)
+    for folder in (old, new):
+        with SqlLedger(folder), Archive(folder / "record.db") as archive:
+            begun = archive.casts()[0].begun.wall
+            for search in ("kayak", "a-0417", "corner"):
+                assert [line.number for line in archive.casts(search=search)] == [2, 1], (folder, search)
+            assert [line.number for line in archive.page(Asked(since=begun)).lines] == [2]
+            assert [line.number for line in archive.page(Asked(until=begun, mold="seat-pad")).lines] == [1]

@@ -15,7 +15,7 @@ from station.store.archive import Archive
 from station.store.engines import open_reader, open_writer
 from station.store.faults import fault_for
 from station.store.ledger import SqlLedger
-from station.store.schema import VERSION, metadata
+from station.store.schema import CASTS_TEXT, VERSION, metadata
 from station.store.verify import verify
 from station.store.versions import bring_up_to_date, version_of
 from tests.store.disk import opened
@@ -49,7 +49,12 @@ def test_the_tables_of_the_code_and_of_the_migrations_do_not_drift(tmp_path: Pat
     from alembic.migration import MigrationContext
 
     with SqlLedger(tmp_path) as ledger, open_reader(ledger.place).begin() as db:
-        assert compare_metadata(MigrationContext.configure(db), metadata) == []
+
+        def ours(name: str | None, *_: object) -> bool:
+            return not (name or "").startswith(CASTS_TEXT)  # SQLite keeps its index of letters in tables of its own
+
+        context = MigrationContext.configure(db, opts={"include_name": ours})
+        assert compare_metadata(context, metadata) == []
 
 
 def test_a_record_of_this_version_is_opened_without_a_migration(tmp_path: Path) -> None:

@@ -12,10 +12,10 @@ from station.core import events as ev
 from station.core.clocks import ClockKind
 from station.core.events import Entry
 from station.core.mass import Mass
+from station.records import Stage
 from station.store.engines import open_writer
 from station.store.ledger import SqlLedger
 from station.store.projection import rebuild
-from station.store.records import Stage
 from tests.store.disk import DERIVED, opened, table, tables
 from tests.store.stories import G, Story, a_day
 from tests.store.strategies import ENTRIES, spaced

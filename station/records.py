@@ -1,4 +1,4 @@
-"""What the archive answers with: frozen records of casts, for lists, pages and print. No row leaves the store."""
+"""What the record answers with: frozen records of casts, for lists, pages and print. No row of a table among them."""
 
 from __future__ import annotations
 
@@ -27,6 +27,11 @@ class Stage(Enum):
     LOST = "batch lost"
     GIVEN_UP = "given up"
 
+    @property
+    def open(self) -> bool:
+        """Whether somebody still works on it or waits for it."""
+        return self in (Stage.AT_BENCH, Stage.IN_MOLD)
+
 
 @dataclass(frozen=True, slots=True)
 class CastLine:
@@ -44,8 +49,44 @@ class CastLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """Which casts are looked for. Empty or None: all.
+
+    `search`: each of its words is part of a number, mold, material, lot, name or note. `mold` and `material` are keys,
+    `since` and `until` (UTC) bound when it was begun, the latter not included.
+    """
+
+    search: str = ""
+    stage: Stage | None = None
+    mold: str = ""
+    material: str = ""
+    since: datetime | None = None
+    until: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CastPage:
+    """Some of the casts asked for, newest first, and whether there are newer and older ones."""
+
+    lines: tuple[CastLine, ...]
+    newer: bool
+    older: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A mold or a material that was cast at least once."""
+
+    key: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
 class WeighingRecord:
-    """One accepted weighing. `reopened`: more arrived afterwards, and a later weighing of this step counts."""
+    """One accepted weighing, with `gross` on the pan at its end.
+
+    `reopened`: more arrived afterwards, and a later weighing of this step counts.
+    """
 
     step: int
     ingredient: str
@@ -56,6 +97,7 @@ class WeighingRecord:
     net: Mass
     at: When
     reopened: bool
+    gross: Mass
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +185,7 @@ class RemarkRecord:
 
 @dataclass(frozen=True, slots=True)
 class BatchRecord:
-    """Everything about one cast."""
+    """Everything about one cast. `presses`: who went on from which step, answered which alarm, or gave it up."""
 
     number: int
     material: str
@@ -171,3 +213,4 @@ class BatchRecord:
     outages: tuple[OutageRecord, ...]
     remarks: tuple[RemarkRecord, ...]
     plan_notes: tuple[str, ...]
+    presses: tuple[RemarkRecord, ...]

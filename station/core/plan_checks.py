@@ -1,0 +1,59 @@
+"""What was looked at before a cast may begin, and what came of it, as a list to read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from station.core.plan import CastPlan
+from station.core.planning import EXAMPLE, Impossible, lots_missing
+
+
+class Finding(Enum):
+    """What a check found. The value is its name in words."""
+
+    OK = "ok"
+    LOOK = "look"
+    REFUSED = "refused"
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One thing that was looked at; `words` is a sentence or two."""
+
+    finding: Finding
+    words: str
+
+
+def checks_of(plan: CastPlan) -> tuple[Check, ...]:
+    """The checks of a plan that can be cast: what needs a look first, then what is in order."""
+    d = plan.scale.readability
+    missing = lots_missing(plan.material, plan.lots)
+    look = [Check(Finding.LOOK, said) for said in (*plan.warnings, *filter(None, (missing,)))]
+    if plan.material.example:
+        look.append(Check(Finding.LOOK, EXAMPLE))
+    kept = plan.scale.maximum - plan.total - plan.cup.empty
+    in_order = [
+        f"The {plan.cup.title} holds {plan.cup.capacity.text(d)}; the mix is {plan.total.text(d)}.",
+        f"The scale can hold the tolerance of every part, and {kept.text(d)} are left to the end of its range.",
+        *_stock(plan),
+        plan.way_reason,
+    ]
+    return (*look, *(Check(Finding.OK, said) for said in in_order))
+
+
+def _stock(plan: CastPlan) -> list[str]:
+    d = plan.scale.readability
+    left = [f"{s.ingredient} {(s.stock - s.planned).text(d)}" for s in plan.shares if s.stock is not None]
+    return [f"The lots have enough; afterwards they still hold {', '.join(left)}."] if left else []
+
+
+def checks_failed(why: Impossible) -> tuple[Check, ...]:
+    """The checks of a batch that cannot be cast."""
+    return tuple(Check(Finding.REFUSED, said) for said in why.problems)
+
+
+def notes_besides(plan: CastPlan, checks: tuple[Check, ...]) -> tuple[str, ...]:
+    """The notes of a plan that no check has said already."""
+    said = {check.words for check in checks}
+    return tuple(note for note in plan.notes if note not in said)

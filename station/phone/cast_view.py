@@ -1,0 +1,220 @@
+"""One cast as its sheet shows it: words and pictures out of the batch record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from station.core.mass import Mass
+from station.core.spans import about
+from station.drawing.svg import svg
+from station.errors import Fault
+from station.phone.cast_pictures import part_of_tolerance, pour_title, pouring, tolerance_picture
+from station.phone.log_view import LogBook
+from station.phone.words import day_text, mass_text
+from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
+
+
+@dataclass(frozen=True, slots=True)
+class PartView:
+    """One component or additive. `picture` is empty as long as nothing of it was accepted."""
+
+    name: str
+    lot: str
+    planned: str
+    actual: str
+    window: str
+    off: str
+    inside: bool
+    picture: Markup
+    in_mix: str
+
+
+@dataclass(frozen=True, slots=True)
+class TraceView:
+    """How one component was poured: a picture and its moments, or a sentence why there is none."""
+
+    title: str
+    picture: Markup
+    moments: tuple[str, ...]
+    trouble: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """Something that happened: when, what, and by whom or how much."""
+
+    at: str
+    words: str
+    more: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CastView:
+    """The sheet of one cast. `facts` are pairs of a label and its words."""
+
+    number: int
+    mold: str
+    material: str
+    day: str
+    stage: str
+    stage_name: str
+    ending: str
+    facts: tuple[tuple[str, str], ...]
+    parts: tuple[PartView, ...]
+    course: tuple[LineView, ...]
+    alarms: tuple[LineView, ...]
+    presses: tuple[LineView, ...]
+    events: tuple[LineView, ...]
+    remarks: tuple[LineView, ...]
+    notes: tuple[str, ...]
+    missed: tuple[str, ...]
+    traces: tuple[TraceView, ...]
+    may_end: bool
+    may_demold: bool
+
+
+def cast_view(record: BatchRecord, log: LogBook) -> CastView:
+    """The sheet of a record; `log` has its traces."""
+    course = record.course
+    return CastView(
+        number=record.number,
+        mold=record.mold,
+        material=record.material,
+        day=_day(course.begun),
+        stage=record.stage.value,
+        stage_name=record.stage.name,
+        ending=record.ending,
+        facts=_facts(record),
+        parts=tuple(_part(one, record.readability) for one in record.ingredients),
+        course=_course(record),
+        alarms=tuple(_alarm(one, course.begun) for one in record.alarms),
+        presses=_lines(record.presses, course.begun),
+        events=_lines((*record.overshoots, *record.interruptions), course.begun)
+        + tuple(
+            LineView(_at(cut.back, course.begun), "the station was back", _off(cut.seconds)) for cut in record.outages
+        ),
+        remarks=_lines(record.remarks, course.begun),
+        notes=record.plan_notes,
+        missed=record.missed,
+        traces=_traces(record, log),
+        may_end=record.stage.open,
+        may_demold=record.stage.open and course.poured is not None,
+    )
+
+
+def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
+    d = record.readability
+    mixed = [one for one in record.ratio if one.actual is not None]
+    facts = [
+        ("Begun by", record.begun_by),
+        ("Mix", f"{mass_text(record.actual_total, d)}, planned {mass_text(record.planned_total, d)}"),
+        ("Way", record.way),
+        ("Ratio of the sheet", record.sheet_ratio),
+    ]
+    if len(mixed) == len(record.ratio) > 0:
+        told = " : ".join(f"{one.component} {one.actual:.2f}" for one in mixed)
+        errors = ", ".join(f"{one.component} {_signed(one.error_percent or 0.0, 2)} %" for one in mixed[1:])
+        facts.append(("Ratio mixed, by weight", f"{told}" + (f" (off by {errors})" if errors else "")))
+    if record.left_in_cup is not None:
+        facts.append(("Left in the cup", mass_text(record.left_in_cup, d)))
+    if record.temperatures_c:
+        low, high = min(record.temperatures_c), max(record.temperatures_c)
+        facts.append(("Temperature", f"{low:.1f} °C" if low == high else f"{low:.1f} to {high:.1f} °C"))
+    return tuple(facts)
+
+
+def _part(one: IngredientRecord, d: Mass) -> PartView:
+    none = PartView(one.ingredient, one.lot, mass_text(one.planned, d), "", "", "", False, Markup(""), "")
+    if one.actual is None or one.target is None or one.low is None or one.high is None:
+        return none
+    part = part_of_tolerance(one.actual, one.target, one.low, one.high)
+    inside = one.low <= one.actual <= one.high
+    off = "" if part is None else f"{_signed(part * 100, 0)} % of what is allowed"
+    word = "in the band" if inside else "outside the band"
+    picture = Markup("")
+    if part is not None:
+        picture = Markup(svg(tolerance_picture(part, f"{one.ingredient}: {off}, {word}.")))
+    moved = one.in_mix is not None and one.in_mix != one.actual
+    return PartView(
+        name=one.ingredient,
+        lot=one.lot,
+        planned=mass_text(one.planned, d),
+        actual=mass_text(one.actual, d),
+        window=f"{mass_text(one.low, d)} to {mass_text(one.high, d)}",
+        off=off,
+        inside=inside,
+        picture=picture,
+        in_mix=f"{mass_text(one.in_mix, d)} in the mix: {one.in_mix_by}" if moved and one.in_mix is not None else "",
+    )
+
+
+def _course(record: BatchRecord) -> tuple[LineView, ...]:
+    course = record.course
+    pot = f", pot life {about(record.pot_life_s)}"
+    rows = (
+        ("begun", course.begun, ""),
+        ("first contact", course.contact, ""),
+        ("mixing", course.mix_started, ""),
+        ("mixed", course.mixed, _span(course.mix_s, "of mixing")),
+        ("poured", course.poured, _span(course.contact_to_poured_s, f"after first contact{pot}")),
+        ("closed", course.closed, _span(course.contact_to_closed_s, "after first contact")),
+        ("out of the mold", course.demolded, _span(course.poured_to_demolded_s, "after the pour")),
+    )
+    return tuple(LineView(_at(at, course.begun), label, more) for label, at, more in rows if at is not None)
+
+
+def _alarm(one: AlarmRecord, begun: When) -> LineView:
+    if one.silenced is None:
+        more = "not answered"
+    elif one.by:
+        more = f"heard by {one.by} " + _span(one.after_s, "later")
+    else:
+        more = "ended by going on"
+    late = f", {about(one.late_s)} late" if one.late_s is not None and one.late_s >= 1 else ""
+    return LineView(_at(one.raised, begun), f"{one.clock.value}{late}", more.strip())
+
+
+def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]:
+    return tuple(LineView(_at(one.at, begun), one.words, one.by) for one in remarks)
+
+
+def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:
+    found = []
+    for one in record.weighings:
+        title = pour_title(one) + (", later reopened" if one.reopened else "")
+        try:
+            trace = log.trace(record.number, one.step)
+        except Fault as why:
+            found.append(TraceView(title, Markup(""), (), why.sentence()))
+            continue
+        drawn = None if trace is None or one.reopened else pouring(one, trace, record.readability)
+        if drawn is not None:
+            found.append(TraceView(title, Markup(svg(drawn.picture)), drawn.moments))
+    return tuple(found)
+
+
+def _span(seconds: float | None, words: str) -> str:
+    return f"unknown time {words}" if seconds is None else f"{about(seconds)} {words}"
+
+
+def _off(seconds: float | None) -> str:
+    return "after an unknown time" if seconds is None else f"after {about(seconds)}"
+
+
+def _signed(value: float, digits: int) -> str:
+    """With its sign, a real minus, and no negative zero."""
+    return f"{round(value, digits) + 0.0:+.{digits}f}".replace("-", "\N{MINUS SIGN}")
+
+
+def _day(at: When) -> str:
+    return day_text(at.wall) + ("" if at.sure else " (clock not set)")
+
+
+def _at(at: When, begun: When) -> str:
+    """The time of day, with the day when it is another than that of the beginning."""
+    here, first = at.wall.astimezone(), begun.wall.astimezone()
+    told = f"{here:%H:%M:%S}" if here.date() == first.date() else f"{here:%Y-%m-%d %H:%M:%S}"
+    return told if at.sure else f"{told} (clock not set)"

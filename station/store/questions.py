@@ -1,0 +1,88 @@
+"""Questions about many casts as SQL: each walks along an index and stops when a page is full."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
+
+from station.records import Asked
+from station.store.schema import CASTS_TEXT, casts, journal
+
+SHORTEST = 3
+"""Fewer letters than this are in no index; they are looked for in each text."""
+
+HIGHEST = 2**31 - 1
+"""Above every number that a cast may have."""
+
+_TEXT = table(CASTS_TEXT, column("rowid"))
+
+
+def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sqlite: bool) -> Select[Any]:
+    """The casts asked for, with their moments: those numbered below `before`, or above `after`, nearest first.
+
+    With `after` the oldest comes first.
+    """
+    number: ColumnElement[int] = casts.c.number
+    some = select(casts)
+    words = indexed(asked.search) if sqlite else ()
+    if words:
+        some = some.join(_TEXT, number == _TEXT.c.rowid).where(literal_column(CASTS_TEXT).op("MATCH")(_quoted(words)))
+        number = _TEXT.c.rowid
+    for condition in conditions(asked, besides=words):
+        some = some.where(condition)
+    if after is not None:
+        some = some.where(number > after).order_by(number)
+    else:
+        some = some.order_by(number.desc())
+        some = some if before is None else some.where(number < before)
+    # The page first, its moments then: a page must not fetch the moments of casts that are not on it.
+    page = some.limit(limit).subquery()
+    moments = (journal.c.boot_id, journal.c.boot_s, journal.c.wall, journal.c.trusted)
+    return select(page, *moments).join(journal, journal.c.seq == page.c.begun_seq)
+
+
+def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:
+    """The lowest and highest number of the casts begun in [since, until); None when there is none.
+
+    Numbers rise with time, so that a span of days is a stretch of the list, found in an index without the list.
+    """
+    if since is None and until is None:
+        return (0, HIGHEST)
+    first, last = func.min(casts.c.number), func.max(casts.c.number)
+    found = db.execute(select(first, last).where(*_days(since, until))).one()
+    return None if found[0] is None else (found[0], found[1])
+
+
+def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:
+    """What a cast must fulfil, but for its place in the list, and for words that are looked for otherwise."""
+    wanted: list[ColumnElement[bool]] = []
+    if words := [word for word in asked.search.casefold().split() if word not in besides]:
+        wanted.append(and_(*(casts.c.searched.contains(word, autoescape=True) for word in words)))
+    if asked.stage is not None:
+        wanted.append(casts.c.stage == asked.stage.value)
+    if asked.mold:
+        wanted.append(casts.c.mold_key == asked.mold)
+    if asked.material:
+        wanted.append(casts.c.material_key == asked.material)
+    return [*wanted, *_days(asked.since, asked.until)]
+
+
+def indexed(search: str) -> tuple[str, ...]:
+    """The words of a search that the index of letters can find."""
+    return tuple(word for word in search.casefold().split() if len(word) >= SHORTEST)
+
+
+def _days(since: datetime | None, until: datetime | None) -> list[ColumnElement[bool]]:
+    wanted: list[ColumnElement[bool]] = []
+    if since is not None:
+        wanted.append(casts.c.begun_s >= since.timestamp())
+    if until is not None:
+        wanted.append(casts.c.begun_s < until.timestamp())
+    return wanted
+
+
+def _quoted(words: tuple[str, ...]) -> str:
+    """Words as FTS5 wants them: each a string in double quotes, so that nothing in it is an operator."""
+    return " AND ".join('"' + word.replace('"', '""') + '"' for word in words)
