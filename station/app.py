@@ -159,7 +159,7 @@ def assembled(
             )
 
         library = Library(sheets.sheets, archive, place_now, loop.standing)
-        streams = Streams(board)
+        streams = Streams(board, lambda: clock.now().boot_s)
         link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: in_hand(board))
         desk = Desk(
             Tools(settings.scale, link, clock, profiles, checks, lambda: in_hand(board), lambda: watch.now().celsius)

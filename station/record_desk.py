@@ -172,7 +172,7 @@ class RecordDesk:
             return False
         of_traces = verdict.traces.words()
         when = f"{now.wall:%Y-%m-%d %H:%M} UTC"
-        self._checked = f"All {verdict.rows} rows were read and found whole on {when}. {of_traces}".rstrip()
+        self._checked = f"{_rows(verdict.rows)} read and found whole on {when}. {of_traces}".rstrip()
         if verdict.traces.damaged:
             log.warning("traces damaged words=%r", of_traces)
         if not verdict.ok:
@@ -240,3 +240,7 @@ def _line(backup: Backup) -> BackupLine:
     except OSError:
         size = 0
     return BackupLine(backup.file.name, label.made, label.sure, label.rows, size, label.why)
+
+
+def _rows(count: int) -> str:
+    return "The only row was" if count == 1 else f"All {count} rows were"

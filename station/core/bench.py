@@ -195,6 +195,8 @@ def _acknowledge(turn: Turn, number: int, kind: ClockKind, by: str) -> None:
     cast = turn.standing.cast(number)
     assert cast is not None
     clock = cast.clock(kind)
+    if clock is not None and clock.state is AlarmState.ACKNOWLEDGED and clock.acknowledged_by:
+        raise Refused(f"The {kind.value} alarm of cast {number} was already acknowledged by {clock.acknowledged_by}.")
     if clock is None or clock.state is not AlarmState.SOUNDING:
         raise Refused(f"No {kind.value} alarm of cast {number} sounds.")
     acknowledge(turn, cast, clock, by)

@@ -62,7 +62,11 @@ def description(version: str) -> Shape:
     too_often = _answer("Opened too often from this address.", ref("refused"))
     too_often["headers"] = {"Retry-After": {"schema": {"type": "integer", "minimum": 1}}}
     stream = {
-        "200": _answer("Each event's data is a state.", {"type": "string"}, "text/event-stream"),
+        "200": _answer(
+            "Each event's data is a state; of an event called beat it is how many seconds old the last state is.",
+            {"type": "string"},
+            "text/event-stream",
+        ),
         "429": too_often,
         **_refusals("503"),
     }
@@ -71,7 +75,7 @@ def description(version: str) -> Shape:
         "info": {"title": "Tarebell", "version": version, "description": _ABOUT},
         "paths": {
             "/api/state": _looked(
-                "state", "What goes on at the bench.", {"200": _answer("Now.", ref("state")), **_refusals("503")}
+                "state", "What goes on at the bench.", {"200": _answer("Now.", ref("state_now")), **_refusals("503")}
             ),
             "/api/stream": _looked("stream", "The state now, and each newer one, as server-sent events.", stream),
             "/api/benches": _looked(

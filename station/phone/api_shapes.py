@@ -154,25 +154,26 @@ _CURING = obj(
     not_before=TEXT,
     range=TEXT,
 )
-_STATE = obj(
-    seq=WHOLE | {"description": "Rises with every change; begins anew when the station starts."},
-    time=TEXT,
-    time_trusted=FLAG,
-    scale=_SCALE,
-    bench=or_none(_BENCH),
-    free=FLAG,
-    none_cures=FLAG,
-    curing=listed(_CURING),
-    curing_count={"anyOf": [WHOLE, {"const": ""}]},
-    alarms=listed(_ALARM),
-    last_cue=or_none(obj(cue=named(Cue), words=TEXT, count=WHOLE)),
-    banners=listed(obj(kind=named(BannerKind), words=TEXT, page=TEXT, ask=TEXT)),
-    unsaved=WHOLE,
-    readability=ref("mass"),
-    next=or_none(obj(ticket=WHOLE, material=TEXT, mold=TEXT, total=ref("mass"), button=TEXT)),
-    none_waits=FLAG,
-    waiting=WHOLE,
-)
+_STATE: dict[str, Shape] = {
+    "seq": WHOLE | {"description": "Rises with every change; begins anew when the station starts."},
+    "time": TEXT,
+    "time_trusted": FLAG,
+    "scale": _SCALE,
+    "bench": or_none(_BENCH),
+    "free": FLAG,
+    "none_cures": FLAG,
+    "curing": listed(_CURING),
+    "curing_count": {"anyOf": [WHOLE, {"const": ""}]},
+    "alarms": listed(_ALARM),
+    "last_cue": or_none(obj(cue=named(Cue), words=TEXT, count=WHOLE)),
+    "banners": listed(obj(kind=named(BannerKind), words=TEXT, page=TEXT, ask=TEXT)),
+    "unsaved": WHOLE,
+    "readability": ref("mass"),
+    "next": or_none(obj(ticket=WHOLE, material=TEXT, mold=TEXT, total=ref("mass"), button=TEXT)),
+    "none_waits": FLAG,
+    "waiting": WHOLE,
+}
+_AGE: Shape = NUMBER | {"description": "Seconds since the bench was so, by the station's clock."}
 _ELSEWHERE_CAST = obj(
     number=CAST_NUMBER, material=TEXT, mold=TEXT, words=TEXT, demolded=FLAG, dials=listed(ref("dial")), page=TEXT
 )
@@ -224,7 +225,8 @@ _BENCHES = obj(
 SCHEMAS: dict[str, Shape] = {
     "mass": obj(mg=WHOLE | {"description": "Whole milligrams."}, text=TEXT),
     "dial": _DIAL,
-    "state": _STATE,
+    "state": obj(**_STATE),
+    "state_now": obj(**_STATE, age_s=_AGE),
     "benches": _BENCHES,
     "refused": obj(refused=TEXT | {"description": "What was wrong and what to do, in a sentence."}),
     "cast": obj(cast=or_none(CAST_NUMBER)),

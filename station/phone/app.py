@@ -39,6 +39,7 @@ from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
 from station.phone.shelf import Ask, Shelf
+from station.phone.static_files import static_files
 from station.phone.station_pages import station_pages
 from station.phone.station_view import StationDesk
 from station.phone.stock_pages import Stock, stock_pages
@@ -99,9 +100,9 @@ def create_app(web: Web) -> Flask:
     app = Flask(
         "station",
         template_folder=str(root / "templates"),
-        static_folder=str(root / "static"),
-        static_url_path="/static",
+        static_folder=None,
     )
+    static_files(app, root / "static")
     app.config.update(
         SECRET_KEY=web.secret,
         MAX_CONTENT_LENGTH=MAX_BODY,

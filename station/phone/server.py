@@ -11,13 +11,11 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from waitress.channel import ClientDisconnected, HTTPChannel
+from waitress.channel import HTTPChannel
 from waitress.server import create_server
 
-from station.casting.positive import MOST_BYTES
 from station.errors import Fault
-from station.phone.bodies import roomy_parser
-from station.phone.positive_pages import FORM_BYTES
+from station.phone.channel import BACKLOG_BYTES, PATIENCE_S, UNTAKEN_S, PatientChannel, socket_options
 from station.phone.tls import listening_with, speaking_tls
 
 log = logging.getLogger("tarebell.web")
@@ -26,12 +24,9 @@ logging.getLogger("waitress.queue").setLevel(logging.ERROR)
 
 THREADS = 64
 """The open streams (50 at most) hold a thread each; the rest is for everything else."""
-BACKLOG_BYTES = 65536
-SOCKETS = [(socket.SOL_TCP, socket.TCP_NODELAY, 1), (socket.SOL_SOCKET, socket.SO_SNDBUF, BACKLOG_BYTES)]
+FORM_AT_MOST_BYTES = 65536
 STOP_WITHIN_S = 3.0
 """Longer than the bench may take to answer, so that no request outlives the server; usually it takes no time."""
-PATIENCE_S = 5.0
-"""A client that takes nothing for so long, with a full backlog, is let go: it holds a thread."""
 
 
 class WebFault(Fault, OSError):
@@ -48,6 +43,7 @@ def serving(
     before_stop: Callable[[], object],
     patience_s: float = PATIENCE_S,
     *,
+    untaken_s: float = UNTAKEN_S,
     tls: ssl.SSLContext | None = None,
 ) -> Iterator[int]:
     """Serve `app` from a thread, over TLS with `tls`; gives the port (any free one for 0).
@@ -68,16 +64,17 @@ def serving(
         threads=THREADS,
         channel_request_lookahead=1,
         outbuf_high_watermark=BACKLOG_BYTES,
-        max_request_body_size=BACKLOG_BYTES,
+        max_request_body_size=FORM_AT_MOST_BYTES,
         max_request_header_size=32768,
         connection_limit=400,
         channel_timeout=30,
         asyncore_use_poll=True,
+        log_socket_errors=False,
         ident=None,
         url_scheme="http" if tls is None else "https",
     )
-    server.adj.socket_options = SOCKETS
-    patient = type("Patient", (_PatientChannel,), {"patience_s": patience_s})
+    server.adj.socket_options = socket_options(untaken_s)
+    patient = type("Patient", (PatientChannel,), {"patience_s": patience_s})
     server.channel_class = patient if tls is None else speaking_tls(patient)
     thread = threading.Thread(target=_run, args=(server,), name="web")
     thread.start()
@@ -92,28 +89,6 @@ def serving(
         server.trigger.pull_trigger(channels.clear)
         thread.join(STOP_WITHIN_S)
         server.trigger.close()
-
-
-class _PatientChannel(HTTPChannel):  # type: ignore[misc]  # waitress carries no types
-    """A client's connection that is given up when its backlog stays full."""
-
-    patience_s = PATIENCE_S
-    parser_class = roomy_parser({"/positive": MOST_BYTES + FORM_BYTES})
-
-    def write_soon(self, data: Any) -> Any:
-        """Hand over a part of an answer; waits for room. Raises ClientDisconnected."""
-        with self.outbuf_lock:
-            if self.total_outbufs_len > BACKLOG_BYTES:
-                self.server.pull_trigger()
-                if not self.outbuf_lock.wait_for(self._has_room, self.patience_s):
-                    log.info("client let go because it takes nothing address=%s", self.addr)
-                    self.will_close = True
-                    self.server.pull_trigger()
-                    raise ClientDisconnected
-        return super().write_soon(data)
-
-    def _has_room(self) -> bool:
-        return not self.connected or self.total_outbufs_len <= BACKLOG_BYTES
 
 
 def _listening(host: str, port: int) -> socket.socket:

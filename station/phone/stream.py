@@ -1,4 +1,9 @@
-"""The live stream: full state on connect, then each newer snapshot, as server-sent events."""
+"""The live stream: full state on connect, then each newer snapshot, as server-sent events.
+
+Each state is whole, so a page that was cut off goes on with the newest, whichever it heard last. When the bench
+makes none, a beat tells by the station's clock how old the last one has grown: a server that lives proves nothing
+about the bench.
+"""
 
 from __future__ import annotations
 
@@ -31,8 +36,9 @@ EVERYBODY = Ear(lambda: True, lambda: "")
 class Streams:
     """Counts the open streams and ends them all when the server stops."""
 
-    def __init__(self, board: Board, limit: int = MAX_STREAMS) -> None:
-        self._board, self._limit = board, limit
+    def __init__(self, board: Board, ticks: Callable[[], float], limit: int = MAX_STREAMS) -> None:
+        """`ticks`: the boot-time seconds of now, of the clock by which snapshots are made."""
+        self._board, self._ticks, self._limit = board, ticks, limit
         self._changed = threading.Condition()
         self._open = 0
         self._ending = threading.Event()
@@ -43,6 +49,10 @@ class Streams:
         """How many streams are open."""
         with self._changed:
             return self._open
+
+    def age_s(self, snapshot: Snapshot | None) -> float:
+        """How many seconds ago the bench was as `snapshot` shows it; 0 for none."""
+        return 0.0 if snapshot is None else max(0.0, self._ticks() - snapshot.at.boot_s)
 
     def end(self, within_s: float = 1.0) -> bool:
         """Let every stream finish, so that the server can stop at once; False when one hangs on its client."""
@@ -66,20 +76,25 @@ class Streams:
 
     def frames(self, ear: Ear = EVERYBODY) -> Iterator[bytes]:
         """What one stream sends until the server stops, or until nobody may listen any more."""
-        seq, code = -1, ""
+        seen: Snapshot | None = None
+        code = ""
         yield b"retry: 1000\n\n"
         while not self._ending.is_set() and ear.welcome():
             if (told := ear.code()) != code:
                 code = told
                 yield f"event: door\ndata: {json.dumps({'code': code})}\n\n".encode()
-            newer = self._board.newer_than(seq, LOOK_UP_S)
+            newer = self._board.newer_than(-1 if seen is None else seen.seq, LOOK_UP_S)
             if newer is None:
-                yield b": still here\n\n"
+                yield self._beat(seen)
                 continue
-            seq = newer.seq
-            yield self._frame(newer)
+            # The first one may have lain there for long.
+            yield self._frame(newer) + (self._beat(newer) if seen is None else b"")
+            seen = newer
             # Ten a second are enough for an eye; a wait that ends at once when the server stops.
             self._ending.wait(AT_MOST_EVERY_S)
+
+    def _beat(self, seen: Snapshot | None) -> bytes:
+        return f"event: beat\ndata: {self.age_s(seen):.2f}\n\n".encode()
 
     def _frame(self, snapshot: Snapshot) -> bytes:
         """The event for `snapshot`, put into words once for all streams. Two at the same time do no harm."""

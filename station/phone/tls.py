@@ -96,6 +96,11 @@ class QuietSocket:
             except ssl.SSLError as why:
                 raise ConnectionResetError(errno.ECONNRESET, str(why)) from why
 
+    def shutdown(self, how: int) -> None:
+        """Cut the line; what is still to be sent is not sent without encryption either."""
+        with self._turn:
+            socket.socket.shutdown(self._sock, how)
+
     def close(self) -> None:
         """End the line; never between two parts of a sending, which would then go on without encryption."""
         with self._turn:

@@ -19,6 +19,9 @@ from station.phone.shelf import Ask, Shelf
 from station.phone.stream import Ear, Streams
 from station.phone.wire import state
 
+OLD_S = 3.0
+"""A page drawn from an older state says so, also without its script."""
+
 
 class NotYet(Fault):
     """The bench has nothing to show yet."""
@@ -49,12 +52,17 @@ def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf, ear: Callable[
     """The routes under /api. `ear` tells who listens to the stream that is asked for."""
     api = Blueprint("api", __name__, url_prefix="/api")
 
+    @api.app_context_processor
+    def age() -> dict[str, int]:
+        age_s = streams.age_s(board.latest())
+        return {"old_s": int(age_s) if age_s > OLD_S else 0}
+
     @api.get("/state")
     def now() -> Response:
         latest = board.latest()
         if latest is None:
             raise NotYet("The bench has just started.")
-        return jsonify(state(latest))
+        return jsonify({**state(latest), "age_s": round(streams.age_s(latest), 2)})
 
     @api.get("/stream")
     def stream() -> Response:

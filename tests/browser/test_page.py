@@ -82,26 +82,6 @@ def test_a_stale_weight_is_struck_out_and_a_lost_one_is_blank(shop):
         expect(page.locator(".left > b > span")).to_have_text("")
 
 
-def test_a_page_without_news_turns_grey_and_tells_its_age_until_news_comes(shop):
-    with shop.page(PHONE) as page:
-        expect(page.locator("#age")).to_contain_text("No news from the station for", timeout=DEADLINE_MS)
-        assert float(page.locator("main").evaluate("e => getComputedStyle(e).opacity")) < 0.6
-        shop.station.post(replace(QUIET, seq=2))
-        expect(page.locator("#age")).to_be_hidden()
-        expect(page.locator("body.old")).to_have_count(0)
-
-
-def test_a_page_that_was_cut_off_is_true_again_when_the_network_is_back(shop):
-    with shop.page(PHONE) as page:
-        expect(page.locator(".left > b > span")).to_have_text("43.8")
-        page.context.set_offline(True)
-        expect(page.locator("body.old")).to_have_count(1)
-        shop.station.post(with_net("103.9", Fill.NEAR, 2))
-        page.context.set_offline(False)
-        expect(page.locator(".left > b > span")).to_have_text("4.1")
-        expect(page.locator("body.old")).to_have_count(0)
-
-
 def test_a_hidden_page_holds_no_stream_and_one_that_is_looked_at_again_is_true(shop):
     hide = "h => { Object.defineProperty(document, 'hidden', {value: h, configurable: true}); \
             document.dispatchEvent(new Event('visibilitychange')); }"
@@ -120,7 +100,7 @@ def test_a_hidden_page_holds_no_stream_and_one_that_is_looked_at_again_is_true(s
 def test_an_alarm_is_acknowledged_from_any_page(shop, place):
     shop.station.post(replace(QUIET, seq=2, alarms=(ALARM,)))
     with shop.page(PHONE, place, paired=True) as page:
-        expect(page.get_by_role("alert").filter(has_text=ALARM.words)).to_be_visible()
+        expect(page.locator(".alarm").filter(has_text=ALARM.words)).to_be_visible()
         page.get_by_role("button", name="Heard it").click()
         assert until(lambda: shop.station.asked.commands == [Acknowledge(11, ClockKind.DEMOLD, BY)])
         shop.station.post(replace(QUIET, seq=3))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
@@ -199,9 +199,12 @@ class Asked:
 
     commands: list[Command] = field(default_factory=list)
     refuses: Exception | None = None
+    answers: Callable[[Command], int | None] | None = None
 
     def __call__(self, command: Command) -> int | None:
         self.commands.append(command)
+        if self.answers is not None:
+            return self.answers(command)
         if self.refuses is not None:
             raise self.refuses
         return 14
@@ -269,7 +272,7 @@ def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
     board, asked, shelf, clock = Board(), Asked(), SmallShelf(), ScriptedClock()
     log = SmallLog()
     codes: list[str] = []
-    streams = Streams(board, limit)
+    streams = Streams(board, lambda: clock.now().boot_s, limit)
     door = Doorkeeper(clock, codes.append)
     web = Web(
         board=board,

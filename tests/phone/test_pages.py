@@ -112,3 +112,11 @@ def test_words_from_the_bench_are_never_markup(station):
     page = station.client().get("/").get_data(as_text=True)
     assert "<script>alert" not in page
     assert "<img" not in page
+
+
+def test_a_page_drawn_while_the_bench_stands_still_says_how_old_it_is(station):
+    station.post(replace(WEIGHING, at=station.clock.now()))
+    station.clock.advance(2.9)
+    assert "has stood still for" not in station.client().get("/").text.split('id="age"')[1].split(">")[1]
+    station.clock.advance(10)
+    assert ">The bench has stood still for 12 s. What you see is old.<" in station.client().get("/").text

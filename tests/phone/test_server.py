@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import http.client
 import json
+import os
+import select
 import socket
 import threading
 from contextlib import ExitStack, contextmanager
@@ -20,15 +22,22 @@ DEADLINE_S = 20.0
 class Listener:
     """One open stream; `next_state` gives the states that it is sent."""
 
-    def __init__(self, port: int) -> None:
+    def __init__(self, port: int, headers: dict[str, str] | None = None) -> None:
         self.connection = http.client.HTTPConnection("127.0.0.1", port, timeout=DEADLINE_S)
-        self.connection.request("GET", "/api/stream")
+        self.connection.request("GET", "/api/stream", headers=headers or {})
         self.answer = self.connection.getresponse()
 
     def next_state(self):
         while line := self.answer.readline():
-            if line.startswith(b"data: "):
+            if line.startswith(b"data: {"):
                 return json.loads(line[6:])
+        return None
+
+    def next_beat(self):
+        """How old the state had grown when it was sent, in seconds."""
+        while line := self.answer.readline():
+            if line == b"event: beat\n":
+                return float(self.answer.readline()[6:])
         return None
 
     def state_number(self, seq):
@@ -44,10 +53,10 @@ class Listener:
 
 
 @contextmanager
-def served(limit=50, patience_s=5.0):
+def served(limit=50, patience_s=5.0, untaken_s=20.0):
     with opened_station(limit) as station:
         station.post(WEIGHING)
-        with serving(station.app, "127.0.0.1", 0, station.streams.end, patience_s) as port:
+        with serving(station.app, "127.0.0.1", 0, station.streams.end, patience_s, untaken_s=untaken_s) as port:
             yield station, port
 
 
@@ -99,8 +108,33 @@ def test_a_silent_bench_still_sends_signs_of_life():
         listener = Listener(port)
         stack.callback(listener.close)
         listener.next_state()
-        lines = [listener.answer.readline() for _ in range(4)]
-        assert b": still here\n" in lines
+        lines = [listener.answer.readline() for _ in range(12)]
+        assert lines.count(b"event: beat\n") >= 2
+
+
+def test_a_beat_tells_by_the_stations_clock_how_long_the_bench_has_stood_still():
+    with served() as (station, port), ExitStack() as stack:
+        station.post(replace(WEIGHING, seq=2, at=station.clock.now()))
+        station.clock.advance(7.5)
+        listener = Listener(port)
+        stack.callback(listener.close)
+        assert listener.next_state()["seq"] == 2
+        assert listener.next_beat() == 7.5
+        station.clock.advance(60)
+        assert until(lambda: listener.next_beat() == 67.5)
+        assert json.loads(get(port, "/api/state")[1])["age_s"] == 67.5
+        station.post(replace(WEIGHING, seq=3, at=station.clock.now()))
+        assert listener.next_state()["seq"] == 3
+        assert listener.next_beat() == 0.0
+
+
+def test_a_page_that_was_cut_off_goes_on_with_the_whole_newest_state_whatever_it_heard_last():
+    with served() as (station, port), ExitStack() as stack:
+        station.post(replace(WEIGHING, seq=9))
+        for last in ("9", "8", "4711", "nonsense"):
+            listener = Listener(port, {"Last-Event-ID": last})
+            stack.callback(listener.close)
+            assert listener.next_state()["seq"] == 9
 
 
 def test_fifty_pages_and_ordinary_requests_go_on_together_and_the_next_page_gets_a_sentence():
@@ -158,6 +192,78 @@ def test_a_client_that_takes_nothing_is_let_go_and_the_others_hear_on():
         assert station.streams.open == 1
         station.post(replace(WEIGHING, seq=seq + 1))
         assert well.state_number(seq + 1) is not None
+
+
+def ended(connection):
+    """Whether the other side has cut the connection, found out without reading from it."""
+    watch = select.poll()
+    watch.register(connection, select.POLLRDHUP)
+    return any(seen & (select.POLLHUP | select.POLLERR | select.POLLRDHUP) for _, seen in watch.poll(0))
+
+
+def silent_client(port, place):
+    """It asks for `place` and takes nothing of the answer."""
+    client = socket.socket()
+    client.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
+    client.connect(("127.0.0.1", port))
+    client.sendall(f"GET {place} HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n".encode())
+    return client
+
+
+@pytest.mark.parametrize("place", ["/", "/api/state", "/api/stream", "/static/0/live.js", "/nothing"])
+def test_every_answer_ends_its_connection(place):
+    with served() as (_, port):
+        connection = http.client.HTTPConnection("127.0.0.1", port, timeout=DEADLINE_S)
+        connection.request("GET", place)
+        assert connection.getresponse().headers["Connection"] == "close"
+        connection.close()
+
+
+def test_a_client_that_is_let_go_keeps_no_connection():
+    with served(patience_s=0.3) as (station, port), ExitStack() as stack:
+        stalled = silent_client(port, "/api/stream")
+        stack.callback(stalled.close)
+        assert until(lambda: station.streams.open == 1)
+
+        def gone():
+            newest = station.board.latest().seq + 1
+            station.post(replace(WEIGHING, seq=newest, curing=CURING * 100))
+            return ended(stalled)
+
+        assert until(gone)
+        assert station.streams.open == 0
+
+
+@pytest.mark.parametrize("place", ["/api/stream", "/api/state"])
+def test_what_nobody_takes_ends_the_connection_though_no_thread_waits_for_it(place):
+    with served(patience_s=600, untaken_s=1.0) as (station, port), ExitStack() as stack:
+        station.post(replace(WEIGHING, seq=2, curing=CURING * 300))
+        before = len(os.listdir("/proc/self/fd"))
+        stalled = silent_client(port, place)
+        stack.callback(stalled.close)
+        assert until(lambda: len(os.listdir("/proc/self/fd")) == before + 2)
+        # Its own end is still open.
+        assert until(lambda: len(os.listdir("/proc/self/fd")) == before + 1)
+        assert until(lambda: station.streams.open == 0)
+
+
+def test_a_slow_client_is_only_a_few_states_behind():
+    with served(patience_s=600) as (station, port), ExitStack() as stack:
+        slow = silent_client(port, "/api/stream")
+        stack.callback(slow.close)
+        well = Listener(port)
+        stack.callback(well.close)
+        for seq in range(2, 26):
+            station.post(replace(WEIGHING, seq=seq, curing=CURING * 20))
+            well.state_number(seq)
+        taken = slow.makefile("rb")
+        stack.callback(taken.close)
+        numbers = []
+        while not numbers or numbers[-1] < 25:
+            line = taken.readline()
+            if line.startswith(b"id: "):
+                numbers.append(int(line[4:]))
+        assert len(numbers) < 12, "so many stood in the way of the newest"
 
 
 def test_half_a_request_does_not_keep_others_waiting():

@@ -60,10 +60,10 @@ def line(made: WebSettings, port: int) -> http.client.HTTPSConnection:
     return http.client.HTTPSConnection("127.0.0.1", port, timeout=DEADLINE_S, context=trusting(made))
 
 
-def test_a_client_that_checks_the_certificate_gets_pages_one_after_the_other_on_one_line(made, served):
+def test_a_client_that_checks_the_certificate_gets_pages_one_after_the_other(made, served):
     _, port = served
     page = line(made, port)
-    for place in ("/", "/curing", "/api/state", "/static/station.css"):
+    for place in ("/", "/curing", "/api/state", "/static/0/station.css"):
         page.request("GET", place)
         answer = page.getresponse()
         assert answer.status == 200

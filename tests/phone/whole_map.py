@@ -34,6 +34,7 @@ SENSE: dict[str, list[str]] = {
     "secret": ["a-secret-that-is-none"],
     "key": ["box", "example-silicone", "footbed"],
     "filename": ["station.css", "live.js"],
+    "mark": ["0123456789ab"],
 }
 """Values that make sense for an argument in an address, by its name."""
 NONSENSE = ["0", "7" * 40, "<script>alert(1)</script>", "..", "a b", "%00", "né", "x" * 900, "box'--", "{{7*7}}"]

@@ -1,21 +1,33 @@
-// Keeps the page as true as the bench: full state on every connection, grey when no news has come for three seconds.
+// Keeps the page as true as the bench: the whole state on every connection, and anew whenever somebody looks again.
+import { bell } from "./bell.js";
 import { bind } from "./bind.js";
+import * as fresh from "./fresh.js";
+import { speak } from "./speak.js";
 import { touch } from "./touch.js";
 
-const OLD_MS = 3000;
-const title = document.title;
+const ANSWER_MS = 1500;
+const FIRST_WAIT_MS = 2000;
+const LONGEST_WAIT_MS = 10000;
 let stream = null;
-let heard = performance.now();
-let shown = null;
 let streamed = null;
+let shown = null;
+let asking = false;
+let tried = 0;
+let wait = FIRST_WAIT_MS;
 
-const paint = (state) => {
-  heard = performance.now();
-  document.body.classList.remove("old");
-  document.getElementById("age").hidden = true;
+const looked = () => !document.hidden || bell.listening();
+
+const hear = (age_s) => {
+  wait = FIRST_WAIT_MS;
+  fresh.hear(age_s);
+};
+
+const paint = (state, age_s) => {
   bind(document.body, state);
-  document.title = state.alarms.length ? `(${state.alarms.length}) ${state.alarms[0].words}` : title;
+  bell.hear(state);
+  speak(state);
   reveal();
+  hear(age_s);
 };
 
 // The strip is wider than a phone: keep the present step in sight.
@@ -27,29 +39,20 @@ const reveal = () => {
   strip.scrollTo({ left: now.offsetLeft - strip.offsetLeft - (strip.clientWidth - now.clientWidth) / 3 });
 };
 
-const grey = () => {
-  const silent = performance.now() - heard;
-  if (silent <= OLD_MS) return;
-  const note = document.getElementById("age");
-  const words = `No news from the station for ${Math.floor(silent / 1000)} s. What you see is old.`;
-  document.body.classList.add("old");
-  note.hidden = false;
-  if (note.textContent !== words) note.textContent = words;
-};
-
 const close = () => {
   if (stream) stream.close();
   stream = null;
 };
 
 const connect = () => {
-  if (stream || document.hidden) return;
+  if (stream || !looked()) return;
   const mine = new EventSource("/api/stream");
   stream = mine;
   mine.onmessage = (event) => {
     streamed = JSON.parse(event.data);
-    paint(streamed);
+    paint(streamed, 0);
   };
+  mine.addEventListener("beat", (event) => hear(Number(event.data)));
   // Told to paired devices only: the code with which one more may be paired.
   mine.addEventListener("door", (event) => {
     const note = document.getElementById("door");
@@ -60,44 +63,73 @@ const connect = () => {
   });
   mine.onerror = () => {
     // A refused stream is not tried again by the browser: there are too many, or this device may not look any more.
+    // The watch tries it; the state is asked for meanwhile.
     if (mine.readyState !== EventSource.CLOSED || stream !== mine) return;
     stream = null;
-    setTimeout(() => { refresh(); connect(); }, 1000);
+    refresh();
   };
 };
 
 const refresh = async () => {
+  if (asking) return;
+  asking = true;
   const before = streamed;
+  // A connection may look open and be dead: an answer that does not come is not waited for.
+  const stop = new AbortController();
+  const timer = setTimeout(() => stop.abort(), ANSWER_MS);
   try {
-    const answer = await fetch("/api/state", { cache: "no-store" });
+    const answer = await fetch("/api/state", { cache: "no-store", signal: stop.signal });
     // This device may not look any more: the page says so.
     if (answer.status === 403 && streamed) location.reload();
     if (!answer.ok) return;
     const state = await answer.json();
     // What the stream told meanwhile may be newer. (After a restart numbers begin anew, so only meanwhile counts.)
-    if (streamed === before || state.seq >= streamed.seq) paint(state);
+    if (streamed === before || state.seq >= streamed.seq) paint(state, state.age_s);
   } catch {
-    // The stream tries again by itself; meanwhile the page goes grey.
+    // It is asked again; meanwhile the page goes grey.
+  } finally {
+    clearTimeout(timer);
+    asking = false;
   }
 };
 
-// A hidden page needs no stream, and a browser has few connections to one station. One that comes back after a sleep
-// trusts nothing that it shows until it has heard the station: a connection may look open and be dead.
+// Nothing that is held is trusted: ask, and open the stream anew.
 const wake = () => {
   close();
-  if (document.hidden) return;
-  grey();
+  if (!looked()) return;
+  tried = performance.now();
   refresh();
   connect();
 };
 
-document.addEventListener("visibilitychange", wake);
+const leave = () => {
+  fresh.leave();
+  // A hidden page needs no stream, unless it is to sound; a browser has few connections to one station.
+  if (!looked()) close();
+};
+
+const comeBack = () => {
+  wait = FIRST_WAIT_MS;
+  fresh.comeBack();
+  wake();
+};
+
+const watch = () => {
+  fresh.look();
+  const now = performance.now();
+  if (!looked() || fresh.silence() <= fresh.OLD_MS || now - tried <= wait) return;
+  wait = Math.min(2 * wait, LONGEST_WAIT_MS);
+  wake();
+};
+
+document.addEventListener("visibilitychange", () => (document.hidden ? leave() : comeBack()));
+document.addEventListener("freeze", close);
+document.addEventListener("resume", comeBack);
 window.addEventListener("online", wake);
-window.addEventListener("pageshow", (event) => { if (event.persisted) wake(); });
-window.addEventListener("pagehide", close);
-setInterval(grey, 500);
-// A connection may be dead and look open: begin anew.
-setInterval(() => { if (performance.now() - heard > OLD_MS) wake(); }, 5000);
+window.addEventListener("focus", () => { if (fresh.silence() > 1000) wake(); });
+window.addEventListener("pagehide", () => { leave(); close(); });
+window.addEventListener("pageshow", (event) => { if (event.persisted) comeBack(); });
+setInterval(watch, 500);
 touch(refresh);
 reveal();
 connect();
