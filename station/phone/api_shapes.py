@@ -78,6 +78,7 @@ _COLUMN = obj(
     net_text=TEXT,
     left=TEXT,
     left_unit=TEXT,
+    left_size=TEXT,
     known=FLAG,
     grey=FLAG,
     near=ref("mass"),

@@ -8,6 +8,9 @@ from station.phone import draw
 from station.phone.wire_values import Json, mass
 from station.phone.words import mass_text
 
+LONG = 5
+"""A large number of more characters is drawn smaller, so that it stays on a phone."""
+
 
 def column(view: ColumnView, step: Mass, live: bool) -> Json:
     """A weighing. `left` is the large number in grams, `left_words` what it counts; empty when net is not known.
@@ -28,6 +31,7 @@ def column(view: ColumnView, step: Mass, live: bool) -> Json:
         "net_text": "" if net is None else mass_text(net, step),
         "left": left,
         "left_unit": "g" if left else "",
+        "left_size": "long" if len(left) > LONG else "",
         "known": net is not None,
         "grey": not live,
         "near": mass(draw.stretched_from(view.low), step),
