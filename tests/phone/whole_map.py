@@ -7,8 +7,9 @@ the whole map fail.
 from __future__ import annotations
 
 import re
+import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field, fields, replace
 from functools import partial
 from pathlib import Path
@@ -76,6 +77,10 @@ class Map:
                 session["pairing"] = self.web.door.open(self.web.door.waiting(), "test phone")
         return client
 
+    def _rows(self) -> int:
+        with closing(sqlite3.connect(self.folder / "record.db")) as record:
+            return int(record.execute("SELECT count(*) FROM journal").fetchone()[0])
+
     def traces(self) -> dict[str, Any]:
         """What would differ if anything had been done: commands, codes, devices, errands, files."""
         assert self.web.desk is not None
@@ -87,8 +92,10 @@ class Map:
             "files": {
                 str(file): (file.stat().st_size, file.stat().st_mtime_ns)
                 for file in sorted(self.folder.rglob("*"))
-                if file.is_file() and not file.name.endswith("-shm")
+                # Heartbeats and shortcuts come into the record by themselves: what was done is a row of its journal.
+                if file.is_file() and not file.name.startswith("record.db")
             },
+            "rows": self._rows(),
         }
 
 
