@@ -12,7 +12,7 @@ from station.core.material import Material
 from station.core.review import Review
 from station.core.sheet_words import sheet_words
 from station.errors import SettingsError, StationError
-from station.phone.sheet_forms import sheet_form, typed_form
+from station.phone.sheet_forms import Kind, entry_routes, sheet_form, typed_form
 from station.sheet_form.fields import LOT, MATERIAL
 
 
@@ -71,32 +71,9 @@ def material_pages(sheets: Sheets) -> Blueprint:
             return listed(wrong.problems), 409
         return redirect(url_for("materials.everything"), 303)
 
-    @bp.get("/new")
-    def material_form() -> str:
-        return sheet_form("/materials", "Enter a material", MATERIAL, {})
-
-    @bp.post("/new")
-    def material_entered() -> Answer | tuple[str, int]:
-        typed = typed_form()
-        try:
-            key = sheets.keep_material(typed)
-        except StationError as wrong:
-            return sheet_form("/materials", "Enter a material", MATERIAL, typed, wrong), 409
-        return redirect(url_for("materials.everything", _anchor=key), 303)
-
-    @bp.get("/<key>/change")
-    def change_form(key: str) -> str:
-        return sheet_form("/materials", "Change a material", MATERIAL, sheets.typed(key))
-
-    @bp.post("/<key>/change")
-    def changed(key: str) -> Answer | tuple[str, int]:
-        sheets.typed(key)  # only what the form could show may be written over by it
-        typed = typed_form()
-        try:
-            sheets.keep_material(typed, instead_of=key)
-        except StationError as wrong:
-            return sheet_form("/materials", "Change a material", MATERIAL, typed, wrong), 409
-        return redirect(url_for("materials.everything", _anchor=key), 303)
+    entry_routes(
+        bp, Kind("/materials", "Enter a material", "Change a material", MATERIAL, sheets.typed, sheets.keep_material)
+    )
 
     def lot_form(typed: Mapping[str, str], wrong: StationError | None = None) -> str:
         materials = [material for material, _ in sheets.reviewed()]

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol
 
-from flask import Blueprint, redirect, render_template, url_for
-from werkzeug.wrappers import Response as Answer
+from flask import Blueprint, render_template
 
 from station.core.material import Mold
 from station.core.mold_words import mold_words
 from station.errors import StationError
-from station.phone.sheet_forms import sheet_form, typed_form
+from station.phone.sheet_forms import Kind, entry_routes
 from station.phone.words import day_text
 from station.sheet_form.mold_fields import MOLD
 
@@ -79,32 +78,7 @@ def mold_pages(molds: Molds, past: Past) -> Blueprint:
         ]
         return render_template("molds.html", told=told, said=said)
 
-    @bp.get("/new")
-    def form() -> str:
-        return sheet_form("/molds", "Enter a mold", MOLD, {})
-
-    @bp.post("/new")
-    def entered() -> Answer | tuple[str, int]:
-        typed = typed_form()
-        try:
-            key = molds.keep_mold(typed)
-        except StationError as wrong:
-            return sheet_form("/molds", "Enter a mold", MOLD, typed, wrong), 409
-        return redirect(url_for("molds.everything", _anchor=key), 303)
-
-    @bp.get("/<key>/change")
-    def change_form(key: str) -> str:
-        return sheet_form("/molds", "Change a mold", MOLD, molds.typed_mold(key))
-
-    @bp.post("/<key>/change")
-    def changed(key: str) -> Answer | tuple[str, int]:
-        molds.typed_mold(key)  # only what the form could show may be written over by it
-        typed = typed_form()
-        try:
-            molds.keep_mold(typed, instead_of=key)
-        except StationError as wrong:
-            return sheet_form("/molds", "Change a mold", MOLD, typed, wrong), 409
-        return redirect(url_for("molds.everything", _anchor=key), 303)
+    entry_routes(bp, Kind("/molds", "Enter a mold", "Change a mold", MOLD, molds.typed_mold, molds.keep_mold))
 
     return bp
 

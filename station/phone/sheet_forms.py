@@ -1,10 +1,13 @@
-"""The form in which a sheet is entered: what was typed stays, and what is wrong with it is told at its field."""
+"""The form in which a sheet is entered or changed: what was typed stays, what is wrong is told at its field."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Protocol
 
-from flask import render_template, request
+from flask import Blueprint, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response as Answer
 
 from station.errors import SettingsError, StationError
 from station.sheet_form.form import Group, field
@@ -52,6 +55,58 @@ def sheet_form(
         at=at,
         offered=offered or {},
     )
+
+
+class Keep(Protocol):
+    """Writes a sheet down; gives its key. Raises Slips, SettingsError for another file, Fault for the disk."""
+
+    def __call__(self, typed: Mapping[str, str], /, instead_of: str = "") -> str:
+        """`instead_of`: the key of the sheet that it replaces."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of sheet that a page lets people enter: the page, its two headings, its fields, and where it is kept.
+
+    `typed` gives what to fill into the form to get a kept sheet; it raises Refused for one that the form cannot show.
+    """
+
+    place: str
+    enter: str
+    change: str
+    groups: tuple[Group, ...]
+    typed: Callable[[str], Mapping[str, str]]
+    keep: Keep
+
+
+def entry_routes(bp: Blueprint, kind: Kind) -> None:
+    """The routes by which a sheet of this kind is entered and changed, below the blueprint's page `everything`."""
+
+    def kept(title: str, instead_of: str = "") -> Answer | tuple[str, int]:
+        typed = typed_form()
+        try:
+            key = kind.keep(typed, instead_of=instead_of)
+        except StationError as wrong:
+            return sheet_form(kind.place, title, kind.groups, typed, wrong), 409
+        return redirect(url_for(f"{bp.name}.everything", _anchor=key), 303)
+
+    @bp.get("/new")
+    def form() -> str:
+        return sheet_form(kind.place, kind.enter, kind.groups, {})
+
+    @bp.post("/new")
+    def entered() -> Answer | tuple[str, int]:
+        return kept(kind.enter)
+
+    @bp.get("/<key>/change")
+    def change_form(key: str) -> str:
+        return sheet_form(kind.place, kind.change, kind.groups, kind.typed(key))
+
+    @bp.post("/<key>/change")
+    def changed(key: str) -> Answer | tuple[str, int]:
+        kind.typed(key)  # only what the form could show may be written over by it
+        return kept(kind.change, key)
 
 
 def _open(group: Group, typed: Mapping[str, str], at: Mapping[str, Sequence[str]]) -> bool:
