@@ -140,6 +140,19 @@ class Play:
     def press(self, press: msg.Press = msg.Press.SHORT, by: str = "pedal") -> None:
         self.send(msg.Pressed(press, by))
 
+    def silicone_in_the_mold(self, lots: tuple[Lot, ...] = ()) -> None:
+        """A cast of 220 g weighed, mixed and poured; its emptied cup is taken away."""
+        self.begin(SILICONE, "220", GRIP, lots)
+        self.put("24.3")
+        self.pour("200.0", g_per_s=20)
+        self.press()
+        self.pour("20.0", g_per_s=3)
+        self.wait(181)
+        self.press()
+        self.press()
+        self.lift()
+        self.press()
+
     def begin(self, material: Material, grams: str, mold: Mold = PAD, lots: tuple[Lot, ...] = ()) -> CastPlan:
         plan = planned(material, mold, Mass.grams(grams), place=PLACE, standing=self.bench.standing, lots=lots)
         self.send(msg.BeginCast(plan, "test"))

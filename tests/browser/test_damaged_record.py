@@ -23,7 +23,7 @@ from station.store.archive import Archive
 from station.store.ledger import SqlLedger
 from tests.browser.conftest import PHONE, Shop
 from tests.phone.shown import Station
-from tests.play import GRIP, SILICONE, Play
+from tests.play import Play
 from tests.system.guarded_process import PORT, ROOT, WITHIN_S, Manager
 
 pytestmark = pytest.mark.browser
@@ -83,16 +83,7 @@ def three_casts() -> Play:
     """Two parts were demolded; the third waits in its mold, and nobody has heard its alarm."""
     play = Play()
     for number in (1, 2, 3):
-        play.begin(SILICONE, "220", GRIP, (Lot("A", "S-11"), Lot("B", "S-12")))
-        play.put("24.3")
-        play.pour("200.0", g_per_s=20)
-        play.press()
-        play.pour("20.0", g_per_s=3)
-        play.wait(181)
-        play.press()
-        play.press()
-        play.lift()
-        play.press()
+        play.silicone_in_the_mold((Lot("A", "S-11"), Lot("B", "S-12")))
         play.wait(14_460, tick_s=60)
         if number == 3:
             break

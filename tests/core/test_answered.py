@@ -6,22 +6,13 @@ from station.core import events as ev
 from station.core import messages as msg
 from station.core.clocks import ClockKind
 from station.errors import Refused
-from tests.play import GRIP, SILICONE, Play
+from tests.play import Play
 
 
 def cured() -> Play:
     """One cast whose demold alarm sounds."""
     play = Play()
-    play.begin(SILICONE, "220", GRIP)
-    play.put("24.3")
-    play.pour("200.0", g_per_s=20)
-    play.press()
-    play.pour("20.0", g_per_s=3)
-    play.wait(181)
-    play.press()
-    play.press()
-    play.lift()
-    play.press()
+    play.silicone_in_the_mold()
     play.wait(14_460, tick_s=60)
     assert play.events(ev.AlarmRaised)
     return play
