@@ -10,6 +10,9 @@ from station.core.material import Cup, Material, ScaleCard
 from station.core.plan import Share, Way
 from station.metrology.promise import ScalePromise
 
+HALF_STEP_G = 0.0005
+"""Masses to weigh are whole milligrams."""
+
 
 @dataclass(frozen=True, slots=True)
 class Workplace:
@@ -55,7 +58,7 @@ def problems_of(total: Mass, shares: tuple[Share, ...], place: Workplace) -> lis
                 "its error at the check weight takes the whole of it. Have it adjusted, or allow more."
             )
         elif share.planned.g < least:
-            factors.append((least / share.planned.g, share, least))
+            factors.append((least / _unrounded_g(share, shares, total), share, least))
         if share.stock is not None and share.planned > share.stock:
             problems.append(
                 f"{share.planned.text(d)} of {share.ingredient} are needed, {share.stock.text(d)} are left of its lot. "
@@ -69,6 +72,12 @@ def problems_of(total: Mass, shares: tuple[Share, ...], place: Workplace) -> lis
             f"The smallest batch that works is {total.times(factor).text(d)}."
         )
     return problems
+
+
+def _unrounded_g(share: Share, shares: tuple[Share, ...], total: Mass) -> float:
+    """A share in grams, at least: of a tiny batch the mass to weigh is rounded to nothing, or to twice what it is."""
+    without_cling = total.g * share.share / sum(one.share for one in shares)
+    return max(without_cling, share.planned.g - HALF_STEP_G)
 
 
 def _what_the_scale_is(place: Workplace, d: Mass) -> str:

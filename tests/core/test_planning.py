@@ -30,6 +30,18 @@ def test_a_batch_too_small_for_the_scale_is_refused_with_the_smallest_that_works
     assert plan(SILICONE, "452", coarse).total == Mass.grams(452)
 
 
+@pytest.mark.parametrize("grams", ["0.001", "0.002", "0.01", "0.1", "1"])
+@pytest.mark.parametrize("material", [SILICONE, FOAM, RUBBER])
+def test_the_smallest_batch_does_not_depend_on_how_little_was_asked_for(material, grams):
+    """Of a milligram nothing is left of the smaller shares once they are rounded."""
+    with pytest.raises(Refused) as refusal:
+        plan(material, grams)
+    named = float(re.search(r"smallest batch that works is ([\d.]+) g", str(refusal.value))[1])
+    assert plan(material, f"{named + 0.1:.1f}").total.g == pytest.approx(named + 0.1)
+    with pytest.raises(Refused):
+        plan(material, f"{named * 0.97:.1f}")
+
+
 def test_a_batch_beyond_the_cup_or_the_scale_names_the_limit():
     with pytest.raises(Refused, match=r"holds 900\.0 g"):
         plan(SILICONE, "1000")
