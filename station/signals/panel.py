@@ -42,7 +42,7 @@ class Panel:
         *,
         quiet: Callable[[], bool] = lambda: False,
     ) -> None:
-        """`held`: called when the button was held. While `quiet()` is true nothing is spoken, all else is as always."""
+        """`held`: called when the button was held. While `quiet()` is true no cue is spoken; all else is as always."""
         self._settings, self._press, self._clock, self._held = settings, press, clock, held
         self.factory, self.note = (factory, "") if factory is not None else pins()
         self._quiet = quiet
@@ -85,9 +85,9 @@ class Panel:
             self._voice.say(words)
 
     def say_code(self, code: str) -> None:
-        """Say a pairing code, where there is a voice. Returns at once."""
+        """Say a pairing code, where there is a voice, in quiet hours too. Returns at once."""
         if self._voice is not None:
-            self._voice.say(code_words(code))
+            self._voice.say(code_words(code), asked_for=True)
 
     def hold(self, urgency: Urgency) -> None:
         """Sound the alarm of this urgency until told otherwise."""

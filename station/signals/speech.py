@@ -47,7 +47,7 @@ def code_words(code: str) -> str:
 class Voice:
     """A thread that speaks. `fitted` is false where the program is missing; then nothing is said.
 
-    Nothing is said either while `quiet()`, which must not wait, is true: words are of no use hours later.
+    Little is said while `quiet()`, which must not wait, is true: words are of no use hours later.
     """
 
     def __init__(self, program: str = PROGRAM, quiet: Callable[[], bool] = lambda: False) -> None:
@@ -63,9 +63,12 @@ class Voice:
         """Whether there is a program to speak with."""
         return self._program is not None
 
-    def say(self, words: str) -> None:
-        """Say this next, unless it is quiet; what was waiting is forgotten. Returns at once."""
-        if self._quiet():
+    def say(self, words: str, *, asked_for: bool = False) -> None:
+        """Say this next; what was waiting is forgotten. Returns at once.
+
+        While it is quiet only what somebody has just `asked_for` is said.
+        """
+        if self._quiet() and not asked_for:
             return
         with self._changed:
             self._words = spoken(words)

@@ -45,6 +45,9 @@ def test_in_quiet_hours_cues_and_alarms_sound_and_only_the_voice_is_silent(
         panel.hold(Urgency.STRONG)
         assert factory.wait_until(lambda: factory.states(BUZZER).count(True) >= pulses + 4)
         panel.hold(Urgency.CALM)
+        if quiet:
+            panel.say_code("012345")
+            assert heard_until(pipe, "4, 5.").startswith("The pairing code is")
         state[0] = False
         panel.cue(Cue.RESUMED, "Goes on.")
         heard += heard_until(pipe, "Goes on.")
