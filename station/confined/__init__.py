@@ -1,1 +1,1 @@
-"""Confined work: what strangers' files ask for is done by a process of its own, with limits, and ended by its parent."""
+"""Confined work: what a stranger's file asks for is done by a process with limits of its own, ended by its parent."""
