@@ -6,6 +6,12 @@ Never rename a class or a field that has been released: the journal keeps both b
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
+
+MOST_BYTES: Final = 10 * 1024 * 1024
+"""Of a photo, as it is sent."""
+MOST_OF_A_CAST: Final = 20
+"""Photos that are shown of one cast."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,9 +11,10 @@ from typing import Any, BinaryIO, assert_never
 
 from station.casting.positive import Leak, Positive, Survey, Unit, from_file_units
 from station.confined.asking import GivenUp, Task, Why, answer, on_disk
+from station.confined.limits import MB
 from station.errors import Fault, Refused
 from station.mesh.kinds import HEAD, Judged, MeshKind, judged
-from station.mesh.limits import CHILD_BYTES, CPU_S, MB, PICTURE_BYTES, WALL_S
+from station.mesh.limits import CHILD_BYTES, CPU_S, PICTURE_BYTES, WALL_S
 
 SIMPLER = "Save it with fewer facets, as binary STL, and try again."
 

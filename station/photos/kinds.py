@@ -6,8 +6,8 @@ from enum import Enum
 from typing import Final
 
 from station.confined.limits import MB
+from station.core.photo_events import MOST_BYTES
 from station.errors import Refused
-from station.photos.limits import MOST_BYTES
 
 HEAD: Final = 64
 """As many bytes of a file as `judged` wants to see."""

@@ -2,8 +2,6 @@
 
 from station.confined.limits import MB
 
-MOST_BYTES = 10 * MB
-"""Of one file, as it is sent."""
 MOST_PIXELS = 50_000_000
 """Of one picture, as its head says: what the usual phones take at most."""
 

@@ -24,7 +24,7 @@ from station.store.schema import journal
 
 FOLDER: Final = "photos"
 """Beside the record."""
-_KINDS: Final = (ev.PhotoAdded.__name__, ev.PhotoRemoved.__name__)
+PHOTO_KINDS: Final = (ev.PhotoAdded.__name__, ev.PhotoRemoved.__name__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,7 @@ class PhotosFound:
 
 def told_in(engine: Engine) -> Sequence[ev.PhotoAdded]:
     """Every photo that the journal tells of and nobody has removed. Raises LedgerFault."""
-    rows = select(journal.c.kind, journal.c.payload).where(journal.c.kind.in_(_KINDS)).order_by(journal.c.seq)
+    rows = select(journal.c.kind, journal.c.payload).where(journal.c.kind.in_(PHOTO_KINDS)).order_by(journal.c.seq)
     found: dict[str, ev.PhotoAdded] = {}
     with engine.begin() as db:
         for kind, payload in db.execute(rows):
