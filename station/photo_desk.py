@@ -8,7 +8,7 @@ import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import BinaryIO, Final, NoReturn
+from typing import BinaryIO, Final, NoReturn, Protocol
 
 from station.core.messages import AddPhoto, Command, RemovePhoto
 from station.core.photo_events import MOST_OF_A_CAST
@@ -26,13 +26,21 @@ _PATIENCE_S: Final = 60.0
 """How long a photo waits for those before it: one is opened at a time, for the memory that the bench needs."""
 
 
+class Taking(Protocol):
+    """Makes a plain picture of a photo's file. Takes a second or more; raises StationError with a sentence."""
+
+    def __call__(self, file: BinaryIO, /) -> Taken:
+        """What is kept of it."""
+        ...
+
+
 @dataclass(frozen=True, slots=True)
 class PhotoTools:
     """What the desk works with. `take` opens a photo, `ask` hands a command to the bench, `seen` is its last state."""
 
     folder: Path
     archive: Archive
-    take: Callable[[BinaryIO], Taken]
+    take: Taking
     ask: Callable[[Command], int | None]
     seen: Callable[[], Snapshot | None]
 
