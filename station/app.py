@@ -37,8 +37,7 @@ from station.phone.doorkeeper import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
 from station.phone.tls import context_of
-from station.photo_desk import PhotoDesk, PhotoTools, no_photo
-from station.photos.taking import take
+from station.photo_desk import PhotoDesk, PhotoTools, taking
 from station.ports import TellableClock
 from station.push_desk import PushDesk, PushTools
 from station.record_desk import RecordDesk, RecordTools, shelf_of
@@ -219,7 +218,7 @@ def assembled(
                 PhotoTools(
                     settings.state_dir / PHOTOS,
                     archive,
-                    take if safe is None else no_photo,
+                    taking(safe=safe is not None),
                     asking(inbox),
                     board.latest,
                 )

@@ -15,7 +15,7 @@ from station.core.photo_events import MOST_OF_A_CAST
 from station.core.snapshot import Snapshot
 from station.errors import LedgerFault, Refused
 from station.phone.record_view import LITTLE_SPACE
-from station.photos.taking import Taken
+from station.photos.taking import Taken, take
 from station.records import PhotoRecord
 from station.store.archive import Archive
 from station.store.photos import digest_of, files_of, forget, keep
@@ -115,6 +115,12 @@ class PhotoDesk:
         return next((one for one in photos if one.name == name and one.removed is None), None)
 
 
-def no_photo(_file: BinaryIO) -> NoReturn:
-    """In place of opening a photo, in safe mode. Raises Refused."""
+def taking(*, safe: bool) -> Taking:
+    """How photos are opened; in safe mode not at all."""
+    if safe:
+        return _no_photo
+    return take
+
+
+def _no_photo(_file: BinaryIO) -> NoReturn:
     raise Refused("No photo is taken in safe mode.", "Stop the station and start it again to leave safe mode.")
