@@ -14,6 +14,7 @@ from station.keeping import make_folder
 from station.store import journal
 from station.store.backup.contents import RECORD
 from station.store.backup.packing import Backup, check
+from station.store.backup.photos import bring_back
 from station.store.backup.shelf import BackupShelf
 from station.store.chain import entry_of
 from station.store.engines import open_reader
@@ -67,6 +68,9 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
         with SqlLedger(state_dir, lock) as ledger:
             told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
             ledger.write([Entry(told, at)])
+        places = [shelf.folder] if rescue.base is None else [rescue.base.file.parent, shelf.folder]
+        if brought := bring_back(state_dir / RECORD, state_dir, places):
+            yield f"Photos brought back: {brought}."
         yield f"The record is restored: {done.rows} rows." + (f" The earlier files are in {aside}." if aside else "")
     finally:
         lock.release()
