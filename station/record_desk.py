@@ -22,16 +22,15 @@ from station.inbox import Inbox
 from station.notices import Notices
 from station.phone.record_view import LITTLE_SPACE, BackupLine, RecordView
 from station.ports import TimeSource
+from station.store.backup.carrying import brought_words, carried_words, gone_words, trouble_at
 from station.store.backup.contents import Belongings
 from station.store.backup.copies import copy_away, sticks
 from station.store.backup.due import NIGHT, due, nothing_left_the_card
 from station.store.backup.left import Left, last_left, note_left
 from station.store.backup.packing import Backup
-from station.store.backup.photos import bring_back
 from station.store.backup.shelf import BackupShelf
-from station.store.photos import PhotosFound
 from station.store.scribe import Scribe
-from station.store.verify import verify, verify_photos
+from station.store.verify import verify
 from station.store.written import Written
 
 log = logging.getLogger("tarebell.record")
@@ -99,7 +98,7 @@ class RecordDesk:
             self.check_record()  # what makes no good backup may be damaged
             raise
         self._tools.scribe.rows_are_safe(backup.label.rows)
-        reached = f"{self._photos()} {self._copies(backup)}".strip()
+        reached = f"{carried_words(self._tools.shelf)} {self._copies(backup)}".strip()
         return f"Backup made: {backup.label.rows} rows, read back and whole. {reached}".strip()
 
     def restore(self, by: str) -> str:
@@ -112,15 +111,7 @@ class RecordDesk:
         with suppress(NoAnswer):
             self._tools.inbox.ask(Restored(done.rows, done.lost, done.base, aside, by)).result(_SOON_S)
         lost = f"{done.lost} rows are lost." if done.lost else "No row is known to be lost."
-        return f"The record is restored: {done.rows} rows. {lost} {self._photos_back()}".rstrip()
-
-    def _photos_back(self) -> str:
-        belongings = self._tools.shelf.belongings
-        try:
-            brought = bring_back(belongings.record, belongings.state_dir, (self._tools.shelf.folder,))
-        except LedgerFault as fault:
-            return f"Photos were not looked through: {fault.sentence()}"
-        return f"Photos brought back: {brought}." if brought else ""
+        return f"The record is restored: {done.rows} rows. {lost} {brought_words(self._tools.shelf)}".rstrip()
 
     def taken(self, name: str, by: str) -> Path:
         """The file of this backup, on its way to a device. Raises Refused when there is none of that name."""
@@ -177,17 +168,15 @@ class RecordDesk:
         now = self._tools.clock.now()
         try:
             verdict = verify(self._tools.shelf.belongings.record)
+            of_photos = gone_words(self._tools.shelf.belongings.record) if verdict.ok else ""
         except LedgerFault as fault:
             log.error("record not checked why=%s", fault)
             return False
         of_traces = verdict.traces.words()
-        photos = verify_photos(self._tools.shelf.belongings.record, reading=False) if verdict.ok else PhotosFound()
         when = f"{now.wall:%Y-%m-%d %H:%M} UTC"
-        self._checked = f"{_rows(verdict.rows)} read and found whole on {when}. {of_traces} {photos.words()}".rstrip()
+        self._checked = f"{_rows(verdict.rows)} read and found whole on {when}. {of_traces} {of_photos}".rstrip()
         if verdict.traces.damaged:
             log.warning("traces damaged words=%r", of_traces)
-        if photos.damaged:
-            log.warning("photos gone words=%r", photos.words())
         if not verdict.ok:
             self._checked = ""
             scribe.damaged(f"The record is damaged. {verdict.words}")
@@ -220,25 +209,16 @@ class RecordDesk:
         for place in places:
             try:
                 away = copy_away(backup, place, self._state_dir)
-                self._tools.shelf.carry_photos(place)
             except LedgerFault as fault:
                 troubles.append(f"No copy went to {place}: {fault.sentence()}")
                 log.error("no copy place=%s why=%s", place, fault)
                 continue
+            troubles.extend(filter(None, (trouble_at(self._tools.shelf, place),)))
             told.append(f"A copy is in {place}." + ("" if away.off_card else " That is still the same card."))
             if away.off_card:
                 self._note_left(backup, str(place))
         self._tools.notices.put("copies", BannerKind.RECORD, " ".join(troubles))
         return " ".join((*told, *troubles))
-
-    def _photos(self) -> str:
-        """Copy new photos beside the backups; what came of it. A backup without them is one all the same."""
-        try:
-            carried = self._tools.shelf.carry_photos()
-        except LedgerFault as fault:
-            log.error("photos not copied why=%s", fault)
-            return f"Photos were not copied beside it. {fault.sentence()}"
-        return f"New photos copied beside it: {carried.new // 2}." if carried.new else ""
 
     def _note_left(self, backup: Backup, where: str) -> None:
         known = last_left(self._tools.shelf.folder)

@@ -69,8 +69,8 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
             told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
             ledger.write([Entry(told, at)])
         places = [shelf.folder] if rescue.base is None else [rescue.base.file.parent, shelf.folder]
-        if brought := bring_back(state_dir / RECORD, state_dir, places):
-            yield f"Photos brought back: {brought}."
+        if back := bring_back(state_dir / RECORD, state_dir, places):
+            yield f"Photos brought back: {back}."
         yield f"The record is restored: {done.rows} rows." + (f" The earlier files are in {aside}." if aside else "")
     finally:
         lock.release()
