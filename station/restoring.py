@@ -22,7 +22,7 @@ from station.store.faults import told_as_faults
 from station.store.ledger import LOCK_FILE, SqlLedger
 from station.store.lock import StationLock
 from station.store.rescue.plan import Rescue, plan_rescue
-from station.store.rescue.restore import bring_back_small_files, restore
+from station.store.rescue.restore import bring_back_small_files, give_to_owner, restore
 from station.store.verify import verify
 from station.store.witness import WITNESS_FILE, Witness
 
@@ -70,6 +70,7 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
             ledger.write([Entry(told, at)])
         places = [shelf.folder] if rescue.base is None else [rescue.base.file.parent, shelf.folder]
         if back := bring_back(state_dir / RECORD, state_dir, places):
+            give_to_owner(state_dir)
             yield f"Photos brought back: {back}."
         yield f"The record is restored: {done.rows} rows." + (f" The earlier files are in {aside}." if aside else "")
     finally:
