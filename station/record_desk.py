@@ -168,7 +168,7 @@ class RecordDesk:
         now = self._tools.clock.now()
         try:
             verdict = verify(self._tools.shelf.belongings.record)
-            of_photos = gone_words(self._tools.shelf.belongings.record) if verdict.ok else ""
+            of_photos = gone_words(self._tools.shelf) if verdict.ok else ""
         except LedgerFault as fault:
             log.error("record not checked why=%s", fault)
             return False

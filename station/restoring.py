@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from station.core.alarms import any_runs
@@ -42,6 +42,7 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
         rows = _whole_rows(state_dir)
         if rows is not None and base is None:
             yield f"The record is whole: {rows} rows. There is nothing to restore."
+            yield from _photos_back(state_dir, (shelf.folder,))
             return
         if rows is not None and not instead:
             assert base is not None
@@ -69,12 +70,16 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
             told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
             ledger.write([Entry(told, at)])
         places = [shelf.folder] if rescue.base is None else [rescue.base.file.parent, shelf.folder]
-        if back := bring_back(state_dir / RECORD, state_dir, places):
-            give_to_owner(state_dir)
-            yield f"Photos brought back: {back}."
+        yield from _photos_back(state_dir, places)
         yield f"The record is restored: {done.rows} rows." + (f" The earlier files are in {aside}." if aside else "")
     finally:
         lock.release()
+
+
+def _photos_back(state_dir: Path, places: Sequence[Path]) -> Iterator[str]:
+    if back := bring_back(state_dir / RECORD, state_dir, places):
+        give_to_owner(state_dir)
+        yield f"Photos brought back: {back}."
 
 
 def what_runs(record: Path) -> str:

@@ -8,7 +8,6 @@ from pathlib import Path
 from station.errors import LedgerFault
 from station.store.backup.photos import bring_back
 from station.store.backup.shelf import BackupShelf
-from station.store.photos import PhotosFound
 from station.store.verify import verify_photos
 
 log = logging.getLogger("tarebell.backup")
@@ -35,7 +34,7 @@ def trouble_at(shelf: BackupShelf, place: Path) -> str:
 
 
 def brought_words(shelf: BackupShelf) -> str:
-    """After a restoring: bring back photos that are gone; what came of it, empty when none had to be."""
+    """Bring back photos that are damaged or gone; what came of it, empty when none had to be."""
     belongings = shelf.belongings
     try:
         brought = bring_back(belongings.record, belongings.state_dir, (shelf.folder,))
@@ -45,9 +44,15 @@ def brought_words(shelf: BackupShelf) -> str:
     return f"Photos brought back: {brought}." if brought else ""
 
 
-def gone_words(record: Path) -> str:
-    """Of which casts photos are gone from beside a record that is whole; empty when of none. Raises LedgerFault."""
-    found: PhotosFound = verify_photos(record, reading=False)
-    if found.damaged:
-        log.warning("photos gone words=%r", found.words())
-    return found.words()
+def gone_words(shelf: BackupShelf) -> str:
+    """Bring back what photos are gone from beside a record that is whole; of which casts they still are gone.
+
+    Empty when all are there, of which the content is not looked at. Raises LedgerFault.
+    """
+    record = shelf.belongings.record
+    if not verify_photos(record, reading=False).damaged:
+        return ""
+    back = brought_words(shelf)
+    found = verify_photos(record, reading=False).words()
+    log.warning("photos gone words=%r back=%r", found, back)
+    return f"{back} {found}".strip()
