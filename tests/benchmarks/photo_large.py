@@ -105,9 +105,8 @@ def sent(content: bytes) -> None:
             one.start()
         for one in senders:
             one.join()
-        print(
-            f"4 photos of {len(content) / 2**20:.1f} MB from each of 2 phones: gained {(peak_here() - before) / 1024:.1f} MB"
-        )
+        gained = (peak_here() - before) / 1024
+    print(f"4 photos of {len(content) / 2**20:.1f} MB from each of 2 phones at a time: gained {gained:.1f} MB")
 
 
 def main() -> None:
