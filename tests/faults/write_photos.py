@@ -2,7 +2,7 @@
 
     python -m tests.faults.write_photos STATE PLACE ROUNDS
 
-With `link` refused, as on another disk, by naming a place that ends in "stick".
+PLACE is seen from the folder above STATE. On a "stick" no second name for the same bytes can be had.
 """
 
 from __future__ import annotations
@@ -31,7 +31,8 @@ def _no_link(*_: object) -> None:
 
 
 if __name__ == "__main__":
-    state, place = Path(sys.argv[1]), Path(sys.argv[2])
+    state = Path(sys.argv[1])
+    place = state.parent / sys.argv[2]
     if place.name == "stick":
         os.link = _no_link  # type: ignore[assignment]
     for number in range(int(sys.argv[3])):
