@@ -112,6 +112,9 @@ def test_the_grid_fits_the_narrowest_phone_and_prints_small(shop: Shop, tmp_path
         page.get_by_role("button", name="Add the photos").click()
         assert shown(page) == 6
         assert page.evaluate(WIDER) == 0
+        page.emulate_media(media="print")
+        page.set_viewport_size({"width": 720, "height": 1000})
+        assert page.evaluate(WIDER) == 0
         printed = page.pdf(format="A4")
         assert len(re.findall(rb"/Type\s*/Page\b", printed)) <= 2
         assert len(re.findall(rb"/Subtype\s*/Image", printed)) >= 6
