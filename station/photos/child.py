@@ -27,7 +27,7 @@ def answered(kind: PhotoKind) -> tuple[dict[str, Any], bytes]:
                 file.seek(0)
                 photo = made(file, kind)
         except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-            raise too_many_dots() from None
+            raise too_many_dots(kind) from None
     except StationError as refusal:
         return {"refused": str(refusal), "hint": refusal.hint}, b""
     except MemoryError:

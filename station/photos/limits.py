@@ -1,15 +1,16 @@
 """How much a photo may ask of the station. Measured with tests/benchmarks/photo_large.py; see there for figures."""
 
 from station.confined.limits import MB
+from station.photos.kinds import PhotoKind
 
-MOST_PIXELS = 50_000_000
-"""Of one picture, as its head says: what the usual phones take at most."""
+MOST_PIXELS = {PhotoKind.JPEG: 50_000_000, PhotoKind.PNG: 50_000_000, PhotoKind.WEBP: 25_000_000}
+"""Of one picture, as its head says: what the usual phones take at most. Opening a WebP takes three times the memory."""
 
 LONGEST_PX = 1600
 """The longer side of what is kept, and of the small one for the grid."""
 SMALL_PX = 320
 
-CHILD_BYTES = 640 * MB
+CHILD_BYTES = 512 * MB
 """Address space of the process that turns one photo into another."""
 CPU_S = 30
 WALL_S = 60.0

@@ -44,12 +44,12 @@ class Made:
 def made(file: BinaryIO, kind: PhotoKind) -> Made:
     """What is kept of a photo. Raises Refused when it has too many dots or moves; whatever the library raises else."""
     # It only warns of pictures up to twice its own limit.
-    Image.MAX_IMAGE_PIXELS = MOST_PIXELS
+    Image.MAX_IMAGE_PIXELS = MOST_PIXELS[kind]
     warnings.simplefilter("error", Image.DecompressionBombWarning)
     with Image.open(file, formats=[kind.name]) as photo:
         wide, high = photo.size
-        if wide * high > MOST_PIXELS:
-            raise too_many_dots()
+        if wide * high > MOST_PIXELS[kind]:
+            raise too_many_dots(kind)
         # A JPEG of a phone often carries a second, smaller picture: it is the first that was meant.
         if kind is not PhotoKind.JPEG and getattr(photo, "n_frames", 1) > 1:
             raise Refused("It moves.", "Send a photo that stands still.")
@@ -63,9 +63,9 @@ def made(file: BinaryIO, kind: PhotoKind) -> Made:
     return Made(_as_jpeg(plain), _as_jpeg(_reduced(plain, SMALL_PX)), *plain.size)
 
 
-def too_many_dots() -> Refused:
+def too_many_dots(kind: PhotoKind) -> Refused:
     """The sentence for a picture that is too large, whatever its file has in bytes."""
-    words = f"It has more than {MOST_PIXELS // 1_000_000} million dots."
+    words = f"It has more than {MOST_PIXELS[kind] // 1_000_000} million dots."
     return Refused(words, "Send it smaller: most phones offer that when a photo is chosen.")
 
 
@@ -80,7 +80,7 @@ def _reduced(photo: Image.Image, longest: int) -> Image.Image:
     """At most so many dots long, in a mode that can be made smaller smoothly."""
     photo.load()
     if photo.mode in ("P", "PA"):
-        photo = photo.convert("RGBA")
+        photo = photo.convert("RGBA" if photo.mode == "PA" or "transparency" in photo.info else "RGB")
     elif photo.mode == "1":
         photo = photo.convert("L")
     elif photo.mode.startswith("I"):

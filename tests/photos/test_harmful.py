@@ -105,5 +105,5 @@ def test_the_limit_of_memory_holds(tmp_path):
             env={"PYTHONPATH": str(Path(taking.__file__).parents[2])},
         )
     assert (ran.returncode, ran.stdout) == (0, b'{"memory": true}\n')
-    with pytest.raises(Refused, match="more than the 640 MB"):
+    with pytest.raises(Refused, match="more than the 512 MB"):
         taking._told(ran.stdout, taking.PhotoKind.PNG)
