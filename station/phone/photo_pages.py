@@ -44,9 +44,15 @@ def photo_pages(desk: PhotoDesk, log: LogBook) -> Blueprint:
         return cast_sheet(log, number, photos_said=said, photo_caption=caption)
 
     @bp.errorhandler(413)
-    def too_much(_: Exception) -> tuple[str, int]:
-        words = f"That is more than {MOST_AT_ONCE // _MB} MB at once. Send fewer photos at a time."
-        return sheet(orders.number(request.args), [words]), 413
+    def too_much(_: Exception) -> tuple[str, int] | Response:
+        words = "That is too much text. Send less."
+        if request.endpoint == "photos.add":
+            words = f"That is more than {MOST_AT_ONCE // _MB} MB at once. Send fewer photos at a time."
+            number = request.args.get("number", "")
+            # Whatever were raised here would be a fault of ours.
+            if number.isascii() and number.isdigit() and len(number) < 10 and log.number(int(number)):
+                return sheet(int(number), [words]), 413
+        return Response(f"{words}\n", 413, mimetype="text/plain; charset=utf-8")
 
     @bp.post("/photos")
     def add() -> Answer | tuple[str, int]:

@@ -173,6 +173,18 @@ def test_too_much_at_once_is_refused_by_its_stated_length_and_says_so_on_the_pag
     assert desk.given == []
 
 
+@pytest.mark.parametrize("place", ["/photos", "/photos?number=x", "/photos?number=41", "/photos/remove"])
+def test_too_much_for_no_cast_at_all_is_a_sentence_too(visitor, desk, place):
+    answer = visitor.client.post(
+        place,
+        headers=OURS,
+        content_type="multipart/form-data; boundary=b",
+        environ_overrides={"CONTENT_LENGTH": str(MOST_AT_ONCE + FORM_BYTES + 1)},
+    )
+    assert answer.status_code == 413
+    assert re.match(r"That is (more than|too much)[^<]+\n$", answer.get_data(as_text=True))
+
+
 def test_a_large_photo_is_taken_here(visitor, desk):
     assert send(visitor, ("a.jpg", b"x" * MOST_BYTES)).status_code == 303
     assert len(desk.given[0][1]) == MOST_BYTES
