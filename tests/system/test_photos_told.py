@@ -1,4 +1,4 @@
-"""Photos at the command line: `verify` names those that are spoilt, `backup` copies them, `restore` brings them back."""
+"""Photos at the command line: `verify` names the spoilt ones, `backup` copies them, `restore` brings them back."""
 
 from __future__ import annotations
 
