@@ -37,6 +37,7 @@ from station.phone.doorkeeper import Doorkeeper
 from station.phone.server import serving
 from station.phone.stream import Streams
 from station.phone.tls import context_of
+from station.photo_desk import PhotoDesk, PhotoTools, taking
 from station.ports import TellableClock
 from station.push_desk import PushDesk, PushTools
 from station.record_desk import RecordDesk, RecordTools, shelf_of
@@ -51,6 +52,7 @@ from station.store.archive import Archive
 from station.store.backup.contents import RECORD
 from station.store.ledger import SqlLedger
 from station.store.pen import PATIENCE_S
+from station.store.photos import FOLDER as PHOTOS
 from station.store.scribe import Scribe
 from station.support.last_lines import last_lines
 from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
@@ -212,6 +214,15 @@ def assembled(
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(settings.state_dir, clock, loop.standing, settings.name),
+            photos=PhotoDesk(
+                PhotoTools(
+                    settings.state_dir / PHOTOS,
+                    archive,
+                    taking(safe=safe is not None),
+                    asking(inbox),
+                    board.latest,
+                )
+            ),
         )
         push_tools = PushTools(
             scribe,

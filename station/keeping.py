@@ -10,8 +10,8 @@ from pathlib import Path
 from station.errors import LedgerFault
 
 
-def replace_whole(file: Path, text: str, *, private: bool = False) -> None:
-    """Put `text` in the place of the file. Raises LedgerFault; the file then is as it was.
+def replace_whole(file: Path, content: str | bytes, *, private: bool = False) -> None:
+    """Put `content` in the place of the file. Raises LedgerFault; the file then is as it was.
 
     A `private` file can be read and written by the station's own user alone, from its first byte on.
     """
@@ -21,7 +21,7 @@ def replace_whole(file: Path, text: str, *, private: bool = False) -> None:
             # What a power cut left of an earlier attempt keeps the rights that it was made with.
             beside.unlink(missing_ok=True)
             os.close(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
-        _write(beside, "w", text)
+        _write(beside, "w", content)
         beside.replace(file)
 
 
@@ -59,8 +59,8 @@ def _kept(file: Path) -> Iterator[None]:
         raise LedgerFault(f"{file} cannot be written: {failed.strerror}.") from failed
 
 
-def _write(file: Path, mode: str, text: str) -> None:
-    with file.open(mode, encoding="utf-8") as out:
-        out.write(text)
+def _write(file: Path, mode: str, content: str | bytes) -> None:
+    with file.open(f"{mode}b") as out:
+        out.write(content.encode() if isinstance(content, str) else content)
         out.flush()
         os.fsync(out.fileno())

@@ -52,14 +52,18 @@ def record_place(config: Path, state: Path | None) -> Path:
 def verify(config: Path, state: Path | None) -> None:
     """Walk the chain of the journal and say whether every row is as it was written.
 
-    Exit code 1 when the record is damaged, 4 when only weighing traces are.
+    Exit code 1 when the record is damaged, 4 when only weighing traces or photos are.
     """
     with sentences():
+        from station.store.photos import PhotosFound
         from station.store.verify import verify as walk
+        from station.store.verify import verify_photos
 
-        verdict = walk(record_place(config, state))
-        click.echo(f"{verdict.words} {verdict.traces.words()}".rstrip())
-        raise SystemExit(1 if not verdict.ok else 4 if verdict.traces.damaged else 0)
+        place = record_place(config, state)
+        verdict = walk(place)
+        photos = verify_photos(place) if verdict.ok else PhotosFound()
+        click.echo(" ".join(filter(None, (verdict.words, verdict.traces.words(), photos.words()))))
+        raise SystemExit(1 if not verdict.ok else 4 if verdict.traces.damaged or photos.damaged else 0)
 
 
 @click.command()
@@ -72,12 +76,15 @@ def backup(config: Path, state: Path | None, to: Path | None, listed: bool) -> N
     with sentences():
         from station.clock import SystemClock
         from station.store.backup.packing import check
+        from station.store.photos import FOLDER as PHOTOS
 
         shelf = _shelf(config, state, to)
         if not listed:
             record_place(config, shelf.belongings.state_dir)
             made = shelf.make(SystemClock().now(), "asked for on the command line")
             click.echo(f"{made.file}: {made.label.rows} rows, read back and whole.")
+            if (photos := shelf.carry_photos()).there:
+                click.echo(f"{photos.there // 2} photos are in {shelf.folder / PHOTOS}, {photos.new // 2} of them new.")
             return
         for one in shelf.all():
             words = f"{one.file.name}  {one.label.made:%Y-%m-%d %H:%M} UTC  {one.label.rows} rows  {one.label.why}"

@@ -22,6 +22,7 @@ from station.inbox import Inbox
 from station.notices import Notices
 from station.phone.record_view import LITTLE_SPACE, BackupLine, RecordView
 from station.ports import TimeSource
+from station.store.backup.carrying import brought_words, carried_words, gone_words, trouble_at
 from station.store.backup.contents import Belongings
 from station.store.backup.copies import copy_away, sticks
 from station.store.backup.due import NIGHT, due, nothing_left_the_card
@@ -97,7 +98,7 @@ class RecordDesk:
             self.check_record()  # what makes no good backup may be damaged
             raise
         self._tools.scribe.rows_are_safe(backup.label.rows)
-        reached = self._copies(backup)
+        reached = f"{carried_words(self._tools.shelf)} {self._copies(backup)}".strip()
         return f"Backup made: {backup.label.rows} rows, read back and whole. {reached}".strip()
 
     def restore(self, by: str) -> str:
@@ -110,7 +111,7 @@ class RecordDesk:
         with suppress(NoAnswer):
             self._tools.inbox.ask(Restored(done.rows, done.lost, done.base, aside, by)).result(_SOON_S)
         lost = f"{done.lost} rows are lost." if done.lost else "No row is known to be lost."
-        return f"The record is restored: {done.rows} rows. {lost}"
+        return f"The record is restored: {done.rows} rows. {lost} {brought_words(self._tools.shelf)}".rstrip()
 
     def taken(self, name: str, by: str) -> Path:
         """The file of this backup, on its way to a device. Raises Refused when there is none of that name."""
@@ -167,12 +168,13 @@ class RecordDesk:
         now = self._tools.clock.now()
         try:
             verdict = verify(self._tools.shelf.belongings.record)
+            of_photos = gone_words(self._tools.shelf) if verdict.ok else ""
         except LedgerFault as fault:
             log.error("record not checked why=%s", fault)
             return False
         of_traces = verdict.traces.words()
         when = f"{now.wall:%Y-%m-%d %H:%M} UTC"
-        self._checked = f"{_rows(verdict.rows)} read and found whole on {when}. {of_traces}".rstrip()
+        self._checked = f"{_rows(verdict.rows)} read and found whole on {when}. {of_traces} {of_photos}".rstrip()
         if verdict.traces.damaged:
             log.warning("traces damaged words=%r", of_traces)
         if not verdict.ok:
@@ -211,6 +213,7 @@ class RecordDesk:
                 troubles.append(f"No copy went to {place}: {fault.sentence()}")
                 log.error("no copy place=%s why=%s", place, fault)
                 continue
+            troubles.extend(filter(None, (trouble_at(self._tools.shelf, place),)))
             told.append(f"A copy is in {place}." + ("" if away.off_card else " That is still the same card."))
             if away.off_card:
                 self._note_left(backup, str(place))

@@ -184,6 +184,23 @@ class RemarkRecord:
 
 
 @dataclass(frozen=True, slots=True)
+class PhotoRecord:
+    """A photo of a cast. `digest` and `small` are the SHA-256 of its file and of the small one's, sides in dots.
+
+    `removed` tells by whom it was taken from the page; None while it is shown.
+    """
+
+    name: str
+    digest: str
+    small: str
+    wide: int
+    high: int
+    caption: str
+    added: RemarkRecord
+    removed: RemarkRecord | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class BatchRecord:
     """Everything about one cast. `presses`: who went on from which step, answered which alarm, or gave it up."""
 
@@ -214,3 +231,4 @@ class BatchRecord:
     remarks: tuple[RemarkRecord, ...]
     plan_notes: tuple[str, ...]
     presses: tuple[RemarkRecord, ...]
+    photos: tuple[PhotoRecord, ...] = ()

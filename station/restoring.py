@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from station.core.alarms import any_runs
@@ -14,6 +14,7 @@ from station.keeping import make_folder
 from station.store import journal
 from station.store.backup.contents import RECORD
 from station.store.backup.packing import Backup, check
+from station.store.backup.photos import bring_back
 from station.store.backup.shelf import BackupShelf
 from station.store.chain import entry_of
 from station.store.engines import open_reader
@@ -21,7 +22,7 @@ from station.store.faults import told_as_faults
 from station.store.ledger import LOCK_FILE, SqlLedger
 from station.store.lock import StationLock
 from station.store.rescue.plan import Rescue, plan_rescue
-from station.store.rescue.restore import bring_back_small_files, restore
+from station.store.rescue.restore import bring_back_small_files, give_to_owner, restore
 from station.store.verify import verify
 from station.store.witness import WITNESS_FILE, Witness
 
@@ -41,6 +42,7 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
         rows = _whole_rows(state_dir)
         if rows is not None and base is None:
             yield f"The record is whole: {rows} rows. There is nothing to restore."
+            yield from _photos_back(state_dir, (shelf.folder,))
             return
         if rows is not None and not instead:
             assert base is not None
@@ -67,9 +69,17 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
         with SqlLedger(state_dir, lock) as ledger:
             told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
             ledger.write([Entry(told, at)])
+        places = [shelf.folder] if rescue.base is None else [rescue.base.file.parent, shelf.folder]
+        yield from _photos_back(state_dir, places)
         yield f"The record is restored: {done.rows} rows." + (f" The earlier files are in {aside}." if aside else "")
     finally:
         lock.release()
+
+
+def _photos_back(state_dir: Path, places: Sequence[Path]) -> Iterator[str]:
+    if back := bring_back(state_dir / RECORD, state_dir, places):
+        give_to_owner(state_dir)
+        yield f"Photos brought back: {back}."
 
 
 def what_runs(record: Path) -> str:

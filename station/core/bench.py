@@ -19,6 +19,7 @@ from station.core.lanes import Lane
 from station.core.mass import ZERO
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
+from station.core.photos import add_photo, remove_photo
 from station.core.presses import acknowledge, pressed
 from station.core.queueing import drop, enqueue, move
 from station.core.rest import flicker_mg
@@ -139,6 +140,10 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             if turn.standing.restored is None:
                 raise Refused("There is nothing to confirm about the record.")
             turn.record(ev.RestoringSeen(by))
+        case msg.AddPhoto():
+            add_photo(turn, message)
+        case msg.RemovePhoto():
+            remove_photo(turn, message)
         case msg.BeginCast() | msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote() | msg.CountLot():
             _command(turn, message, lane)
         case msg.RecordTrouble() | msg.RecordBack():

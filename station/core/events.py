@@ -22,6 +22,7 @@ from station.core.cast_events import (
     StepDone,
 )
 from station.core.moment import Moment
+from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
 from station.core.station_events import (
     LotCounted,
@@ -67,6 +68,8 @@ __all__ = [
     "MixedLongEnough",
     "Noted",
     "Paused",
+    "PhotoAdded",
+    "PhotoRemoved",
     "QueueDropped",
     "QueueMoved",
     "QueueTaken",
@@ -106,6 +109,8 @@ CastEvent = (
     | Aborted
     | Demolded
     | Noted
+    | PhotoAdded
+    | PhotoRemoved
 )
 StationEvent = (
     StationStarted

@@ -134,7 +134,7 @@ def _cast_after(standing: Standing, cast: Cast, event: ev.CastEvent, at: Moment)
             return replace(_stopped(standing, cast, at, ClockKind.DEMOLD), demolded=True)
         case ev.AlarmWithdrawn(clock=kind):
             return _clock_set(cast, kind, lambda clock: replace(clock, state=AlarmState.WAITING, raised=None))
-        case ev.Noted() | ev.CastBegun():
+        case ev.Noted() | ev.PhotoAdded() | ev.PhotoRemoved() | ev.CastBegun():
             return cast
         case _:
             assert_never(event)

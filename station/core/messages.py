@@ -170,6 +170,29 @@ class AddNote:
 
 
 @dataclass(frozen=True, slots=True)
+class AddPhoto:
+    """A photo of a cast lies beside the record; the values are those of `photo_events.PhotoAdded`."""
+
+    number: int
+    name: str
+    digest: str
+    small: str
+    wide: int
+    high: int
+    caption: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class RemovePhoto:
+    """Show this photo of the cast no more."""
+
+    number: int
+    name: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class CountLot:
     """The container of this lot weighs `gross`, of which `empty` is the bare container."""
 
@@ -245,6 +268,8 @@ Command = (
     | Acknowledge
     | Demold
     | AddNote
+    | AddPhoto
+    | RemovePhoto
     | CountLot
     | TellGap
     | TellTime

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from enum import Enum
 
 from station.casting.positive import MOST_BYTES
+from station.confined.limits import MB
 from station.errors import Refused
-from station.mesh.limits import MB, MOST_FACETS
+from station.mesh.limits import MOST_FACETS
 
 HEAD = 4096
 """As many bytes of a file as `judged` wants to see."""

@@ -1,6 +1,6 @@
 """How much a mesh may ask of the station. Measured with tests/benchmarks/mesh_million.py; see there for figures."""
 
-MB = 1024 * 1024
+from station.confined.limits import MB
 
 MOST_FACETS = 1_000_000
 MOST_UNPACKED = 150 * MB
@@ -14,9 +14,5 @@ CPU_S = 60
 """Processor time of the measuring process."""
 WALL_S = 90.0
 """How long a person waits at most; a slow board may be busy with something else."""
-NICER = 15
-"""Steps by which the measuring process stands back for the bench."""
 
 PICTURE_BYTES = 2 * MB
-ANSWER_BYTES = 64 * 1024
-"""The line of figures, without the picture."""

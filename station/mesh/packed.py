@@ -15,9 +15,10 @@ from xml.parsers import expat
 import numpy as np
 from numpy.typing import NDArray
 
+from station.confined.limits import MB
 from station.errors import Refused
 from station.mesh.kinds import ACCEPTED, too_many
-from station.mesh.limits import MB, MOST_FACETS, MOST_PARTS, MOST_UNPACKED
+from station.mesh.limits import MOST_FACETS, MOST_PARTS, MOST_UNPACKED
 from station.mesh.packed_model import Model, Placed, Solid
 
 Points = NDArray[np.float64]

@@ -5,22 +5,16 @@ Nothing that measures is imported here. Whatever that process does (hang, eat me
 
 from __future__ import annotations
 
-import io
 import json
 import os
-import signal
-import subprocess
-import sys
-import tempfile
-import threading
-from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, assert_never
 
-import station
 from station.casting.positive import Leak, Positive, Survey, Unit, from_file_units
+from station.confined.asking import GivenUp, Task, Why, answer, on_disk
+from station.confined.limits import MB
 from station.errors import Fault, Refused
 from station.mesh.kinds import HEAD, Judged, MeshKind, judged
-from station.mesh.limits import ANSWER_BYTES, CHILD_BYTES, CPU_S, MB, PICTURE_BYTES, WALL_S
+from station.mesh.limits import CHILD_BYTES, CPU_S, PICTURE_BYTES, WALL_S
 
 SIMPLER = "Save it with fewer facets, as binary STL, and try again."
 
@@ -36,7 +30,7 @@ def survey(file: BinaryIO, name: str, *, wall_s: float = WALL_S) -> Survey:
 
     Raises Refused when it is no mesh that can be measured, SurveyFault when the measuring itself fails.
     """
-    with _on_disk(file) as disk:
+    with on_disk(file) as disk:
         number = disk.fileno()
         kind = judged(os.pread(number, HEAD, 0), os.fstat(number).st_size, name)
         line, picture = _answer(number, kind.kind, wall_s)
@@ -48,70 +42,22 @@ def peak_kib(file: BinaryIO, kind: MeshKind) -> int:
     return int(_figures(_answer(file.fileno(), kind, WALL_S)[0])["peak_kib"])
 
 
-def _on_disk(file: BinaryIO) -> Any:
-    """A file that another process can read: the same, or a copy without a name when it is only in memory."""
-    try:
-        return os.fdopen(os.dup(file.fileno()), "rb")
-    except io.UnsupportedOperation:
-        copy = tempfile.TemporaryFile()  # noqa: SIM115  # the caller closes it
-        file.seek(0)
-        while block := file.read(MB):
-            copy.write(block)
-        copy.flush()
-        return copy
-
-
 def _answer(file: int, kind: MeshKind, wall_s: float) -> tuple[bytes, bytes]:
-    root = str(Path(station.__file__).resolve().parents[1])
-    quiet = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "PYTHONPATH": root}
     try:
-        child = subprocess.Popen(
-            [sys.executable, "-P", "-B", "-m", "station.mesh.child", kind.name],
-            stdin=file,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env=quiet,
-            start_new_session=True,
-        )
-    except OSError as why:
-        raise SurveyFault(f"The measuring could not be started ({why.strerror}).") from why
-    late = threading.Event()
-    alarm = threading.Timer(wall_s, _too_late, (child, late))
-    alarm.name, alarm.daemon = "measuring limit", True
-    alarm.start()
-    try:
-        assert child.stdout is not None
-        said = child.stdout.read(ANSWER_BYTES + PICTURE_BYTES + 1)
-    finally:
-        # Not reaped yet, so its number still is its own.
-        _kill(child)
-        alarm.cancel()
-        code = child.wait()
-        child.stdout.close()  # type: ignore[union-attr]
-    line, end, picture = said.partition(b"\n")
-    if late.is_set():
-        raise Refused(f"Measuring the mesh took longer than {wall_s:g} s and was given up.", SIMPLER)
-    if end and len(said) <= ANSWER_BYTES + PICTURE_BYTES:
-        return line, picture
-    raise _ended(code)
-
-
-def _too_late(child: subprocess.Popen[bytes], late: threading.Event) -> None:
-    late.set()
-    _kill(child)
-
-
-def _kill(child: subprocess.Popen[bytes]) -> None:
-    try:
-        os.killpg(child.pid, signal.SIGKILL)
-    except (ProcessLookupError, PermissionError):
-        return
-
-
-def _ended(code: int) -> Refused | SurveyFault:
-    if code == -signal.SIGXCPU:
-        return Refused(f"Measuring the mesh took more than {CPU_S} s of work and was given up.", SIMPLER)
-    return SurveyFault(f"The measuring ended without an answer ({code}).")
+        return answer(Task("station.mesh.child", kind.name, PICTURE_BYTES, wall_s), file)
+    except GivenUp as none:
+        match none.why:
+            case Why.NOT_STARTED:
+                raise SurveyFault(f"The measuring could not be started ({none.told}).") from none
+            case Why.LATE:
+                raise Refused(f"Measuring the mesh took longer than {wall_s:g} s and was given up.", SIMPLER) from none
+            case Why.WORKED_TOO_LONG:
+                words = f"Measuring the mesh took more than {CPU_S} s of work and was given up."
+                raise Refused(words, SIMPLER) from none
+            case Why.SILENT:
+                raise SurveyFault(f"The measuring ended without an answer ({none.told}).") from none
+            case _:
+                assert_never(none.why)
 
 
 def _figures(line: bytes) -> dict[str, Any]:

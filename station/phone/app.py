@@ -30,6 +30,8 @@ from station.phone.mold_pages import Molds, Past, mold_pages
 from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
+from station.phone.photo_pages import photo_pages
+from station.phone.photo_view import PhotoDesk
 from station.phone.positive_pages import Surveying, positive_pages
 from station.phone.push_pages import push_pages
 from station.phone.push_view import PushDesk
@@ -86,6 +88,7 @@ class Web:
     look: Look = Look.FREE
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
+    photos: PhotoDesk | None = None
 
 
 class Number(IntegerConverter):
@@ -124,6 +127,9 @@ def create_app(web: Web) -> Flask:
     if web.survey is not None:
         # Before the guard: it raises the limit of the body for a paired device, and the guard reads the form.
         app.register_blueprint(positive_pages(web.survey))
+    if web.photos is not None:
+        # Before the guard, as above.
+        app.register_blueprint(photo_pages(web.photos, web.log))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:

@@ -13,6 +13,7 @@ from station.drawing.svg import svg
 from station.errors import Fault
 from station.phone.cast_pictures import part_of_tolerance, pour_title, pouring, tolerance_picture
 from station.phone.log_view import LogBook
+from station.phone.photo_view import PhotoView, photo_views
 from station.phone.words import day_text, mass_text
 from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
 
@@ -72,6 +73,8 @@ class CastView:
     notes: tuple[str, ...]
     missed: tuple[str, ...]
     traces: tuple[TraceView, ...]
+    photos: tuple[PhotoView, ...]
+    removed: int
     may_end: bool
     may_demold: bool
 
@@ -100,6 +103,8 @@ def cast_view(record: BatchRecord, log: LogBook) -> CastView:
         notes=record.plan_notes,
         missed=record.missed,
         traces=_traces(record, log),
+        photos=photo_views(record.number, record.photos),
+        removed=sum(one.removed is not None for one in record.photos),
         may_end=record.stage.open,
         may_demold=record.stage.open and course.poured is not None,
     )

@@ -124,4 +124,6 @@ RATES: Mapping[str, Rate] = {
     "new.empty": _PAGES,
     "keeping.record": _PAGES,
     "scale.scale": _PAGES,
+    "photos.picture": Rate(60, 0.5),
+    "photos.small": Rate(240, 0.1),
 }

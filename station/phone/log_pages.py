@@ -45,10 +45,7 @@ def log_pages(log: LogBook) -> Blueprint:
 
     @bp.get("/<int:number>")
     def cast(number: int) -> str:
-        record = log.record(number)
-        if record is None:
-            abort(404)
-        return render_template("cast.html", cast=cast_view(record, log), text=log.text(record))
+        return cast_sheet(log, number)
 
     @bp.get("/<int:number>.json")
     def plain(number: int) -> Response:
@@ -64,6 +61,14 @@ def log_pages(log: LogBook) -> Blueprint:
         )
 
     return bp
+
+
+def cast_sheet(log: LogBook, number: int, **said: object) -> str:
+    """The page of one cast; `said` is what its template is told besides. Ends with 404 when there is no such cast."""
+    record = log.record(number)
+    if record is None:
+        abort(404)
+    return render_template("cast.html", cast=cast_view(record, log), text=log.text(record), **said)
 
 
 def _less(typed: Typed, molds: Sequence[Known], materials: Sequence[Known]) -> list[tuple[str, str]]:

@@ -15,13 +15,14 @@ from station.core.events import CastBegun, Entry
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
-from station.records import AlarmRecord, Asked, BatchRecord, CastLine, CastPage, Known, Stage
+from station.records import AlarmRecord, Asked, BatchRecord, CastLine, CastPage, Known, PhotoRecord, Stage
 from station.store import chain
 from station.store.assembly import batch_record
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.faults import told_as_faults
 from station.store.mold_past import MoldPast, mold_pasts
+from station.store.photos import PHOTO_KINDS, photos_of
 from station.store.questions import conditions, lines, numbers_between
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
@@ -149,6 +150,12 @@ class Archive:
             row = db.execute(begun).first()
         event = None if row is None else chain.entry_of(chain.Row(*row)).event
         return event.plan if isinstance(event, CastBegun) else None
+
+    def photos(self, number: int) -> tuple[PhotoRecord, ...]:
+        """The photos of a cast, removed ones too, in the order in which they came."""
+        own = and_(journal.c.cast_number == number, journal.c.kind.in_(PHOTO_KINDS))
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return photos_of([chain.entry_of(row) for row in _rows(db, own)], walls(db))
 
     def trace(self, number: int, step: int) -> Points | None:
         """The weighing trace of a step, (seconds, gross in mg); None when none was kept."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from station.core.mass import Mass
-from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
+from station.records import AlarmRecord, BatchRecord, IngredientRecord, PhotoRecord, RemarkRecord, When
 from station.store.codec import plain
 
 
@@ -31,6 +31,7 @@ def as_text(record: BatchRecord) -> str:
         ("Missed", list(record.missed)),
         ("Interruptions", [*_remarks(record.interruptions), *_outages(record)]),
         ("Notes", [*record.plan_notes, *_remarks(record.remarks)]),
+        ("Photos", [_photo(one) for one in record.photos]),
     ]
     for title, body in sections:
         if body:
@@ -132,6 +133,11 @@ def _weighings(record: BatchRecord) -> list[str]:
 
 def _remarks(remarks: Iterable[RemarkRecord]) -> list[str]:
     return [f"{when_text(one.at)}  {one.words}" + (f" ({one.by})" if one.by else "") for one in remarks]
+
+
+def _photo(one: PhotoRecord) -> str:
+    words = f"{when_text(one.added.at)}  {one.caption or 'without a caption'} ({one.added.by}), {one.name}.jpg"
+    return words if one.removed is None else f"{words}, removed {when_text(one.removed.at)} ({one.removed.by})"
 
 
 def _outages(record: BatchRecord) -> list[str]:

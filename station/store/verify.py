@@ -15,6 +15,9 @@ from station.store.chain import GENESIS, Row, sealed_by
 from station.store.engines import connect_read_only, open_reader, sqlite_path
 from station.store.faults import fault_for, told_as_faults
 from station.store.journal import CHUNK, rows_after
+from station.store.photos import FOLDER as PHOTOS
+from station.store.photos import PhotosFound
+from station.store.photos import looked_through as photos_looked_through
 from station.store.schema import evidence, journal
 from station.store.traces import TracesFound, looked_through
 from station.store.witness import WITNESS_FILE, Seen, Witness
@@ -52,6 +55,19 @@ def verify(place: Path | str) -> Verdict:
                 words = f"The journal is whole, but the file around it is damaged: {wrong}."
                 return Verdict(False, verdict.rows, None, words)
             return replace(verdict, traces=looked_through(engine)) if verdict.ok else verdict
+    finally:
+        engine.dispose()
+
+
+def verify_photos(record: Path, *, reading: bool = True) -> PhotosFound:
+    """Hold the photos beside a record, which was found whole, against it. Raises LedgerFault.
+
+    Without `reading` it only looks whether they are there, which costs the card nothing.
+    """
+    engine = open_reader(record)
+    try:
+        with told_as_faults(record):
+            return photos_looked_through(engine, record.parent / PHOTOS, reading=reading)
     finally:
         engine.dispose()
 

@@ -43,6 +43,9 @@ BY_RULE: dict[str, list[dict[str, str]]] = {
     # Those of a positive are known once it is measured.
     "/positive/<key>": [],
     "/positive/<key>.png": [],
+    # Those of a photo once it is sent.
+    "/log/<int:number>/photos/<photo>.jpg": [],
+    "/log/<int:number>/photos/small/<photo>.jpg": [],
 }
 NO_PAGES = {"static", "api.stream"}
 SIZES = [(320, 1), (360, 1), (1280, 1), (360, 2), (1280, 2)]

@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from station.casting.positive import MOST_BYTES, Unit
+from station.confined import asking
 from station.errors import Refused, StationError
 from station.mesh import survey as surveying
 from station.mesh.limits import MOST_FACETS
@@ -128,10 +129,10 @@ def test_the_limit_of_memory_holds(monkeypatch, tmp_path):
 
 def test_a_measuring_that_dies_or_cannot_start_is_a_fault_and_the_next_one_works(monkeypatch):
     with monkeypatch.context() as broken:
-        broken.setattr(surveying.sys, "executable", "/bin/false")
+        broken.setattr(asking.sys, "executable", "/bin/false")
         with pytest.raises(SurveyFault, match="without an answer"):
             asked(stl(*box()), "part.stl")
-        broken.setattr(surveying.sys, "executable", "/nowhere/python")
+        broken.setattr(asking.sys, "executable", "/nowhere/python")
         with pytest.raises(SurveyFault, match="could not be started"):
             asked(stl(*box()), "part.stl")
     assert asked(stl(*box(20, 20, 20)), "part.stl").positive.volume_cm3 == pytest.approx(8.0)

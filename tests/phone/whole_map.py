@@ -36,6 +36,7 @@ SENSE: dict[str, list[str]] = {
     "key": ["box", "example-silicone", "footbed"],
     "filename": ["station.css", "live.js"],
     "mark": ["0123456789ab"],
+    "photo": ["0123456789abcdef"],
 }
 """Values that make sense for an argument in an address, by its name."""
 NONSENSE = ["0", "7" * 40, "<script>alert(1)</script>", "..", "a b", "%00", "né", "x" * 900, "box'--", "{{7*7}}"]

@@ -15,6 +15,7 @@ import pytest
 from apscheduler.events import EVENT_JOB_ERROR
 
 from station.config import ScaleSettings
+from station.confined import asking
 from station.core.messages import Tick
 from station.desk import Desk, Tools
 from station.housekeeping import housekeeping
@@ -128,7 +129,7 @@ def test_a_bug_in_the_limit_of_a_measuring_ends_the_station(monkeypatch: pytest.
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(surveying, "_too_late", broken)
+    monkeypatch.setattr(asking, "_too_late", broken)
     inbox = Inbox(ScriptedClock())
     deaths_end(inbox)
     surveying.survey(io.BytesIO(stl(*box())), "part.stl", wall_s=0.001)

@@ -11,7 +11,9 @@ from station.errors import LedgerFault
 from station.store.backup.ages import newest_first, to_prune
 from station.store.backup.contents import Belongings
 from station.store.backup.packing import SUFFIX, Backup, check, label_of, pack
+from station.store.backup.photos import Carried, carry
 from station.store.faults import told_as_faults
+from station.store.photos import FOLDER as PHOTOS
 
 log = logging.getLogger("tarebell.backup")
 
@@ -49,6 +51,11 @@ class BackupShelf:
                         old.file.unlink(missing_ok=True)
         log.info("backup made file=%s rows=%d why=%s", backup.file, backup.label.rows, why)
         return backup
+
+    def carry_photos(self, place: Path | None = None) -> Carried:
+        """Copy what photos are not there yet beside the backups, or to another place of copies. Raises LedgerFault."""
+        with self._lock:
+            return carry(self.belongings.state_dir / PHOTOS, self.folder if place is None else place)
 
     def newest_good(self, first: str = "") -> Backup | None:
         """The newest backup that passes its check; None when there is none.

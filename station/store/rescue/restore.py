@@ -68,7 +68,7 @@ def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
         _mark_done(state_dir, done, at)
         # Last: should this be cut short, the next start still knows that something is amiss.
         witness.forget()
-        _give_to_owner(state_dir)
+        give_to_owner(state_dir)
     return done
 
 
@@ -87,7 +87,7 @@ def bring_back_small_files(rescue: Rescue, state_dir: Path) -> list[Path]:
             if folder is not None and not (folder / inner).exists():
                 replace_whole(folder / inner, (room / name).read_text(encoding="utf-8"))
                 brought.append(folder / inner)
-        _give_to_owner(state_dir)
+        give_to_owner(state_dir)
     return brought
 
 
@@ -160,7 +160,7 @@ def _set_aside(state_dir: Path, at: Moment) -> Path | None:
     return folder
 
 
-def _give_to_owner(state_dir: Path) -> None:
+def give_to_owner(state_dir: Path) -> None:
     """What the administrator has made here belongs to whom the folder belongs, or the station could not write it."""
     owner = state_dir.stat()
     if os.geteuid() == 0 and owner.st_uid != 0:
