@@ -1,0 +1,64 @@
+"""No page, in no state, scheme or size, keeps anybody out by a rule that a program can check (WCAG 2.2 AA)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from flask import Flask
+from playwright.sync_api import Browser, Page
+
+from tests.browser.axe import COLOURS, violations
+from tests.browser.conftest import DESK, PHONE, Shop
+from tests.browser.everywhere import Visit, addresses, whole_station
+from tests.browser.states import shown
+from tests.system.whole import Whole
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Whole, Flask]]:
+    with whole_station(tmp_path_factory.mktemp("station")) as made:
+        yield made
+
+
+def wrong(page: Page) -> list[str]:
+    """By all rules at each size, and by those of colour in the other scheme."""
+    found: list[str] = []
+    for size in (PHONE, DESK):
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        page.emulate_media(color_scheme="light")
+        found += [f"{size['width']} light: {line}" for line in violations(page)]
+        page.emulate_media(color_scheme="dark")
+        found += [f"{size['width']} dark: {line}" for line in violations(page, COLOURS)]
+    return found
+
+
+def test_every_page_of_the_map_is_open_to_everybody(whole: tuple[Whole, Flask], browser: Browser) -> None:
+    station, app = whole
+    visit = Visit(browser, station)
+    found: list[str] = []
+    try:
+        visit.pair()
+        for address in [address for address in addresses(app) if visit.is_page(address)] + [visit.measure()]:
+            visit.page.goto(f"{visit.url}{address}")
+            found += [f"{address} {line}" for line in wrong(visit.page)]
+    finally:
+        visit.close()
+    assert not found, "\n".join(found)
+
+
+def test_every_state_of_a_page_is_open_to_everybody(shop: Shop) -> None:
+    found: list[str] = []
+    with shop.page(PHONE, paired=True) as page, shop.page(PHONE) as lone:
+        for state, on in shown(page, lone, shop):
+            found += [f"{state.name} {line}" for line in wrong(on)]
+    assert not found, "\n".join(found)
+
+
+def test_the_rules_bite(shop: Shop) -> None:
+    with shop.page(PHONE) as page:
+        page.evaluate("document.querySelector('main').innerHTML = '<h4 style=\"color: #999\">pale</h4><input>'")
+        said = " ".join(violations(page))
+    assert {"color-contrast", "heading-order", "label"} <= {word.rstrip(":") for word in said.split()}
