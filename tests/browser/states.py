@@ -46,7 +46,7 @@ class State:
         latest = shop.station.board.latest()
         shop.station.post(replace(self.snapshot, seq=(latest.seq if latest else 0) + 1))
         shop.station.asked.refuses = None
-        shop.station.shelf.queue = QUEUE if self.snapshot.next else ()
+        shop.station.shelf.queue = QUEUE if self.snapshot.queue else ()
         page.goto(f"{shop.url}{self.place}")
         expect(page.locator("h1:visible")).to_have_count(1)
         if self.act is not None:
@@ -105,7 +105,7 @@ ALARMS = replace(QUIET, alarms=(ALARM, LIMIT), banners=(BANNER, FULL))
 STATES = (
     State("bench free", FREE),
     State("bench free, looking only", FREE, paired=False),
-    State("bench free, a plan waits", replace(FREE, next=WAITING[0])),
+    State("bench free, a plan waits", replace(FREE, queue=WAITING)),
     State("weighing", _at_bench()),
     State("weighing, nearly there", with_net("103.9", Fill.NEAR)),
     State("weighing, in the band", with_net("108.2", Fill.IN_BAND)),
@@ -122,7 +122,7 @@ STATES = (
     State("several cure", replace(QUIET, curing=MANY), "/curing"),
     State("several cure, alarms", replace(ALARMS, curing=MANY), "/curing"),
     State("nothing cures", FREE, "/curing"),
-    State("plans wait", replace(FREE, next=WAITING[0]), "/new"),
+    State("plans wait", replace(FREE, queue=WAITING), "/new"),
     State("a plan worked out", FREE, "/new", _worked_out("")),
     State("a plan refused", FREE, "/new", _worked_out("much")),
     State("log", QUIET, "/log"),
