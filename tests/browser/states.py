@@ -12,7 +12,7 @@ from station.core.cues import Urgency
 from station.core.mass import Mass
 from station.core.snapshot import AlarmView, Banner, BannerKind, BenchView, Fill, QueuedView, ScaleState, Snapshot
 from station.errors import Refused
-from tests.browser.conftest import Shop
+from tests.browser.conftest import DEADLINE_MS, Shop
 from tests.phone.shown import ALARM, BANNER, BENCH, CURING, FREE, LIVE, QUIET, dial, with_net
 from tests.phone.test_new_pages import QUEUE
 
@@ -44,7 +44,8 @@ class State:
     def enter(self, page: Page, shop: Shop) -> None:
         """Show the page in this state."""
         latest = shop.station.board.latest()
-        shop.station.post(replace(self.snapshot, seq=(latest.seq if latest else 0) + 1))
+        seq = (latest.seq if latest else 0) + 1
+        shop.station.post(replace(self.snapshot, seq=seq, at=shop.station.clock.now()))
         shop.station.asked.refuses = None
         shop.station.shelf.queue = QUEUE if self.snapshot.queue else ()
         page.goto(f"{shop.url}{self.place}")
@@ -85,9 +86,9 @@ def _deaf(page: Page, shop: Shop) -> None:
     page.get_by_text("What a locked phone does not do").click()
 
 
-def _before_a_dead_wire(page: Page, shop: Shop) -> None:
-    page.context.set_offline(True)
-    expect(page.locator("#age")).to_be_visible()
+def _standing_still(page: Page, shop: Shop) -> None:
+    shop.station.clock.advance(3600)
+    expect(page.locator("#age")).to_be_visible(timeout=DEADLINE_MS)
 
 
 ASSEMBLY: BenchView = replace(
@@ -131,7 +132,7 @@ STATES = (
     State("sheet of a cast", QUIET, "/log/3"),
     State("giving up", QUIET, "/give-up/14"),
     State("pairing, a wrong code", QUIET, "/pair", _wrong_code, paired=False),
-    State("old news", _at_bench(), act=_before_a_dead_wire),
+    State("old news", _at_bench(), act=_standing_still),
 )
 
 
@@ -139,8 +140,5 @@ def shown(page: Page, lone: Page, shop: Shop) -> Iterator[tuple[State, Page]]:
     """Each state, on the page that is paired or on the one that is not."""
     for state in STATES:
         on = page if state.paired else lone
-        try:
-            state.enter(on, shop)
-            yield state, on
-        finally:
-            on.context.set_offline(False)
+        state.enter(on, shop)
+        yield state, on

@@ -14,23 +14,11 @@ from playwright.sync_api import Browser, expect
 
 from station.phone.files import page_root
 from tests.browser.everywhere import HEIGHT, Visit, addresses, whole_station
+from tests.browser.measured import SIZES, TOO_WIDE
 from tests.system.whole import Whole
 
 pytestmark = pytest.mark.browser
 
-SIZES = [(320, 1), (360, 1), (1280, 1), (360, 2), (1280, 2)]
-"""Width of the screen, and how many times as large the text is as by default."""
-
-TOO_WIDE = """() => {
-  const width = document.documentElement.clientWidth;
-  if (document.documentElement.scrollWidth <= width) return [];
-  const out = (e) => e.getBoundingClientRect().right > width + 0.5;
-  const rolls = (e) => e && (getComputedStyle(e).overflowX !== 'visible' || rolls(e.parentElement));
-  const last = [...document.body.querySelectorAll('*')].filter((e) => out(e) && ![...e.children].some(out));
-  const named = (e) => `${e.parentElement.outerHTML.split('>')[0]}>${e.outerHTML.slice(0, 90)}`;
-  return [document.documentElement.scrollWidth, ...last.filter((e) => !rolls(e)).slice(0, 4).map(named)];
-}"""
-"""What sticks out at the right, for who mends it."""
 SCHEME = """() => {
   const sum = (colour) => colour.match(/\\d+/g).slice(0, 3).reduce((all, part) => all + Number(part), 0);
   const style = (e) => getComputedStyle(e);

@@ -10,32 +10,11 @@ from playwright.sync_api import Browser, Page
 
 from tests.browser.conftest import DESK, PHONE, Shop
 from tests.browser.everywhere import Visit, addresses, whole_station
+from tests.browser.measured import AT_THE_BENCH, LEAST, SIZES, SMALL, TOO_WIDE
 from tests.browser.states import shown
-from tests.browser.test_every_page import SIZES, TOO_WIDE
 from tests.system.whole import Whole
 
 pytestmark = pytest.mark.browser
-
-LEAST = 44
-AT_THE_BENCH = 64
-SMALL = """([least, bench]) => {
-  const told = [];
-  const touched = 'a[href], button, summary, select, textarea, input:not([type=hidden])';
-  for (const one of document.querySelectorAll(touched)) {
-    const put_by = one.closest('[aria-hidden=true], .skip') || getComputedStyle(one).visibility === 'hidden';
-    if (put_by || !one.getClientRects().length) continue;
-    const inline = getComputedStyle(one).display === 'inline';
-    // A link within a sentence is as high as its line (WCAG 2.5.8).
-    if (one.nodeName === 'A' && inline && one.parentElement.innerText.trim() !== one.innerText.trim()) continue;
-    const ticked = ['checkbox', 'radio'].includes(one.type);
-    const { width, height } = (ticked ? one.closest('label') : one).getBoundingClientRect();
-    const needed = document.body.classList.contains('bench') && one.closest('main, .alarm') ? bench : least;
-    const wide = ['INPUT', 'SELECT', 'TEXTAREA'].includes(one.nodeName) ? least : needed;
-    if (width >= Math.min(wide, least) - 0.5 && height >= needed - 0.5) continue;
-    told.push(`${Math.round(width)}x${Math.round(height)}: ${one.outerHTML.slice(0, 100)}`);
-  }
-  return told;
-}"""
 
 
 @pytest.fixture(scope="module")
