@@ -13,7 +13,8 @@ UNSEEN = """() => {
   const { left, right, top, bottom, width, height } = one.getBoundingClientRect();
   const style = getComputedStyle(one);
   if (style.outlineStyle === 'none' || parseFloat(style.outlineWidth) < 2) return `no frame around ${named}`;
-  if (width < 2 || bottom < 1 || right < 1 || top > innerHeight - 1 || left > innerWidth - 1) return `out of sight: ${named}`;
+  const within = width >= 2 && bottom > 1 && right > 1 && top < innerHeight - 1 && left < innerWidth - 1;
+  if (!within) return `out of sight: ${named}`;
   const x = Math.min(Math.max((left + right) / 2, 1), innerWidth - 1);
   const y = Math.min(Math.max((top + Math.min(bottom, innerHeight)) / 2, 1), innerHeight - 1);
   const at = document.elementFromPoint(x, y);

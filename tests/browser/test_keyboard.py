@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -199,5 +200,5 @@ def test_all_of_a_page_is_gone_through_and_the_way_past_its_head_comes_first(
             "all => all.map((one) => Number(one.nodeName[1]))"
         )
         assert levels[0] == 1
-        assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False))
+        assert all(after - before <= 1 for before, after in pairwise(levels))
     assert keys.wrong == []
