@@ -3,6 +3,7 @@
 
 const KEPT_MS = 10000;
 const place = (id) => document.getElementById(id);
+const sentence = (words) => (/[.?!]$/.test(words) ? words : `${words}.`);
 let alarms = new Set();
 let step = null;
 let cue = null;
@@ -25,7 +26,7 @@ export const speak = (state) => {
   if (fresh.length) tell(fresh.map((alarm) => alarm.words).join(" "));
   const { bench, last_cue: last } = state;
   const here = bench ? `${bench.number} ${bench.step.at} ${bench.title}` : "free";
-  if (step !== null && step !== here && bench) put(place("tell-step"), `${bench.title}. ${bench.words}`);
+  if (step !== null && step !== here && bench) put(place("tell-step"), `${sentence(bench.title)} ${bench.words}`);
   step = here;
   const count = last ? last.count : 0;
   const said = cue !== null && cue !== count && last ? [last.words] : [];
