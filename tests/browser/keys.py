@@ -41,8 +41,7 @@ class Keys:
             if target.evaluate(HERE):
                 return
             self.press("Tab")
-            if said := self.page.evaluate(UNSEEN):
-                self.wrong.append(said)
+            self._look()
         raise AssertionError(f"no way by Tab to {target}")
 
     def use(self, target: Locator) -> None:
@@ -61,16 +60,23 @@ class Keys:
         self.to(target)
         self.page.keyboard.type(first)
 
+    def from_the_top(self) -> None:
+        """As if the page had just been opened."""
+        self.page.evaluate("document.body.tabIndex = -1, document.body.focus(), scrollTo(0, 0)")
+
+    def _look(self) -> None:
+        if said := self.page.evaluate(UNSEEN):
+            self.wrong.append(said)
+
     def whole_round(self) -> list[str]:
         """From the top through all that can be reached; gives it in its order, the skip link first."""
-        self.page.evaluate("document.activeElement.blur(), scrollTo(0, 0)")
+        self.from_the_top()
         met: list[str] = []
         for _ in range(MOST):
             self.press("Tab")
             here = self.page.evaluate("document.activeElement.outerHTML.slice(0, 200)")
             if here.startswith("<body") or (met and here == met[0]):
                 return met
-            if said := self.page.evaluate(UNSEEN):
-                self.wrong.append(said)
+            self._look()
             met.append(here)
         raise AssertionError("the way by Tab has no end")
