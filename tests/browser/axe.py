@@ -10,6 +10,8 @@ from playwright.sync_api import Page
 TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
 COLOURS = ("color-contrast", "link-in-text-block")
 """What another scheme may change."""
+PLACES = ("target-size", "scrollable-region-focusable", "meta-viewport", "heading-order", "region", "empty-heading")
+"""What another size may change besides."""
 
 
 def asked(page: Page, rules: tuple[str, ...] = ()) -> dict[str, Any]:
