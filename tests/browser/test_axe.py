@@ -7,7 +7,7 @@ from typing import Literal
 
 import pytest
 from flask import Flask
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.axe import COLOURS, PLACES, violations
 from tests.browser.conftest import DESK, PHONE, Shop
@@ -56,6 +56,48 @@ def test_every_page_of_the_map_is_open_to_everybody(whole: tuple[Whole, Flask], 
         visit.pair()
         for address in [address for address in addresses(app) if visit.is_page(address)] + [visit.measure()]:
             visit.page.goto(f"{visit.url}{address}")
+            found += [f"{address} {line}" for line in wrong(visit.page, TWO_WAYS)]
+    finally:
+        visit.close()
+    assert not found, "\n".join(found)
+
+
+FORMS = {
+    "/materials/new": "Keep it",
+    "/materials/lot": "Keep it",
+    "/molds/new": "Keep it",
+    "/stock": "Keep it",
+    "/climate": "Take it",
+    "/push": "Add it",
+    "/work/box": "Work it out",
+    "/work/schedule": "Work it out",
+}
+"""A form on each of these pages, by its button."""
+TYPE_NONSENSE = """() => {
+  document.querySelectorAll('main form').forEach((one) => { one.noValidate = true; });
+  document.querySelectorAll('main form :is(input:not([type]), textarea)').forEach((one) => { one.value = '?!'; });
+}"""
+UNTOLD = """() => [...document.querySelectorAll('[aria-invalid]')]
+  .filter((one) => ![...(one.getAttribute('aria-describedby') ?? '').split(' ')]
+    .some((id) => document.getElementById(id)?.innerText))
+  .map((one) => one.outerHTML.slice(0, 120))"""
+
+
+def test_a_form_that_is_refused_is_open_to_everybody_and_says_why_at_each_field(
+    whole: tuple[Whole, Flask], browser: Browser
+) -> None:
+    visit = Visit(browser, whole[0])
+    found: list[str] = []
+    try:
+        visit.pair()
+        for address, button in FORMS.items():
+            visit.page.goto(f"{visit.url}{address}")
+            visit.page.evaluate(TYPE_NONSENSE)
+            visit.page.locator("main form .big", has_text=button).last.click()
+            expect(visit.page.locator("main [role=alert]").first).to_be_visible()
+            found += [f"{address} says nothing at {field}" for field in visit.page.evaluate(UNTOLD)]
+            if not visit.page.locator("[aria-invalid]").count():
+                found.append(f"{address} marks no field")
             found += [f"{address} {line}" for line in wrong(visit.page, TWO_WAYS)]
     finally:
         visit.close()
