@@ -9,10 +9,13 @@ import pytest
 from flask import Flask
 from playwright.sync_api import Browser, Page, expect
 
+from station.config import Look
+from station.phone.server import serving
 from tests.browser.axe import COLOURS, PLACES, violations
 from tests.browser.conftest import DESK, PHONE, Shop
 from tests.browser.everywhere import Visit, addresses, whole_station
 from tests.browser.states import shown
+from tests.phone.shown import opened_station
 from tests.system.whole import Whole
 
 pytestmark = pytest.mark.browser
@@ -110,6 +113,16 @@ def test_every_state_of_a_page_is_open_to_everybody(shop: Shop) -> None:
         for state, on in shown(page, lone, shop):
             found += [f"{state.name} {line}" for line in wrong(on)]
     assert not found, "\n".join(found)
+
+
+def test_the_locked_door_is_open_to_everybody_as_a_page(browser: Browser) -> None:
+    with (
+        opened_station(look=Look.PAIRED) as station,
+        serving(station.app, "127.0.0.1", 0, station.streams.end) as port,
+        Shop(station, browser, port).page(PHONE, "/log") as page,
+    ):
+        expect(page.get_by_role("heading", name="This station is locked")).to_be_visible()
+        assert wrong(page) == []
 
 
 def test_the_rules_bite(shop: Shop) -> None:
