@@ -96,7 +96,7 @@ _BENCH = obj(
     total=ref("mass"),
     way=TEXT,
     way_reason=TEXT,
-    strip=listed(obj(place=WHOLE, label=TEXT, detail=TEXT, state=named(StepState))),
+    strip=listed(obj(place=WHOLE, label=TEXT, detail=TEXT, state=named(StepState), current=or_none(one_of("step")))),
     step=obj(at=WHOLE, of=WHOLE),
     title=TEXT,
     words=TEXT,

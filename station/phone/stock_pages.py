@@ -53,8 +53,9 @@ def stock_pages(stock: Stock, board: Board, ask: Ask) -> Blueprint:
     def everywhere() -> dict[str, bool]:
         return {"has_stock_page": True}
 
-    def page(said: str = "", typed: dict[str, str] | None = None) -> str:
-        return render_template("stock.html", lots=stock.lots(), said=said, typed=typed or {})
+    def page(said: str = "", typed: dict[str, str] | None = None, at: str = "") -> str:
+        """`at`: the field that is wrong; empty: none, or more than one."""
+        return render_template("stock.html", lots=stock.lots(), said=said, typed=typed or {}, at=at)
 
     @bp.get("")
     def lots() -> str:
@@ -63,16 +64,21 @@ def stock_pages(stock: Stock, board: Board, ask: Ask) -> Blueprint:
     @bp.post("/count")
     def count() -> Answer | tuple[str, int] | str:
         typed = {name: request.form.get(name, "")[:TEXT_LIMIT] for name in ("lot", "gross", "empty")}
+        at = "gross"
         try:
             if "pan" in request.form:
                 return page("", typed | {"gross": on_the_pan(board)})
+            at = "lot"
             number = orders.text(typed, "lot", "which lot", TEXT_LIMIT)
+            at = "gross"
             gross = mass(orders.text(typed, "gross", "what the container weighs", TEXT_LIMIT), bare="g")
             known = next((lot.empty for lot in stock.lots() if lot.number == number), None) or ZERO
+            at = "empty"
             empty = mass(typed["empty"], bare="g") if typed["empty"].strip() else known
+            at = ""
             ask(CountLot(number, gross, empty, guard.device()))
         except StationError as refusal:
-            return page(refusal.sentence(), typed), 409
+            return page(refusal.sentence(), typed, at), 409
         return redirect(url_for("stock.lots"), 303)
 
     return bp

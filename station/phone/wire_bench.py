@@ -22,7 +22,13 @@ def bench(view: BenchView, seen: Snapshot) -> Json:
         "way": view.way,
         "way_reason": view.way_reason,
         "strip": [
-            {"place": place, "label": one.label, "detail": one.detail, "state": named(one.state)}
+            {
+                "place": place,
+                "label": one.label,
+                "detail": one.detail,
+                "state": named(one.state),
+                "current": "step" if one.state is StepState.NOW else None,
+            }
             for place, one in enumerate(view.strip, 1)
         ],
         "step": {"at": now, "of": len(view.strip)},

@@ -40,7 +40,8 @@ def test_a_bench_that_stands_still_behind_a_living_server_is_told_with_its_age(s
         clock.advance(42)
         expect(page.locator("#age")).to_contain_text("its bench has stood still for 4")
         expect(page.locator("body.old")).to_have_count(1)
-        assert float(page.locator("main").evaluate("e => getComputedStyle(e).opacity")) < 0.6
+        assert "grayscale(1)" in page.locator("main").evaluate("e => getComputedStyle(e).filter")
+        assert "line-through" in page.locator(".left > b").evaluate("e => getComputedStyle(e).textDecorationLine")
         shop.station.post(replace(with_net("103.9", Fill.NEAR, 3), at=clock.now()))
         true_now(page, "4.1")
         # Also a page that is opened while it stands still, and one that asks after a sleep.

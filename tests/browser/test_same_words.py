@@ -20,7 +20,7 @@ STATES = {
     "lost": replace(QUIET, scale=replace(LIVE, state=ScaleState.LOST, gross=None, age_s=None, words="Cable is out.")),
     "free": FREE,
 }
-PARTS = ("header", "main", ".screen > [data-list=alarms]", ".screen > [data-list=banners]")
+PARTS = ("header", "main", ".notices > [data-list=alarms]", ".notices > [data-list=banners]")
 
 
 @pytest.mark.parametrize("name", STATES)

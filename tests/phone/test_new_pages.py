@@ -41,7 +41,7 @@ def test_a_refusal_stands_at_its_field(station, typed, field, says, button):
     page = answer.get_data(as_text=True)
     assert answer.status_code == 409
     assert says in re.search(rf'id="{field}-slip">([^<]+)', page)[1]
-    assert f'aria-describedby="{field}-slip"' in page
+    assert f'aria-describedby="{field}-slip' in page
     assert station.asked.commands == []
 
 

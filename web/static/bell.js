@@ -118,7 +118,7 @@ export const bell = {
   listening: on,
   hear(state) {
     alarms = state.alarms;
-    document.title = alarms.length ? `(${alarms.length}) ${alarms[0].words}` : title;
+    document.title = alarms.length ? `(${alarms.length}) ${alarms[0].words} · ${title}` : title;
     const sign = alarms.length ? icon.dataset.alarm : icon.dataset.calm;
     if (icon.getAttribute("href") !== sign) icon.setAttribute("href", sign);
     sound();

@@ -15,11 +15,27 @@ const put = (element, name, value) => {
   if (element.getAttribute(name) !== text) element.setAttribute(name, text);
 };
 
+const names = new WeakMap();
+const named = (value, place) => (value?.number === undefined ? place : `${value.number} ${value.clock?.name}`);
+
+// The part of a cast or an alarm stays with it wherever it moves: a button that has the focus would else turn into
+// another one's. What has the focus is never moved itself, it would lose it; the others move around it.
 const list = (element, values) => {
   const pattern = document.getElementById(element.dataset.of).content.firstElementChild;
-  while (element.children.length > values.length) element.lastElementChild.remove();
-  while (element.children.length < values.length) element.append(pattern.cloneNode(true));
-  values.forEach((value, place) => bind(element.children[place], value));
+  const held = new Map([...element.children].map((child) => [names.get(child) ?? child, child]));
+  const spare = [...element.children].filter((child) => !names.has(child));
+  const wanted = values.map((value, place) => {
+    const name = named(value, place);
+    const child = held.get(name) ?? spare.shift() ?? pattern.cloneNode(true);
+    names.set(child, name);
+    return child;
+  });
+  for (const child of [...element.children]) if (!wanted.includes(child)) child.remove();
+  wanted.forEach((child, place) => {
+    if (child.contains(document.activeElement)) while (element.children[place] !== child) child.after(element.children[place]);
+    else if (element.children[place] !== child) element.insertBefore(child, element.children[place] ?? null);
+    bind(child, values[place]);
+  });
 };
 
 export const bind = (element, scope) => {

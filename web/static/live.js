@@ -1,6 +1,7 @@
 // Keeps the page as true as the bench: the whole state on every connection, and anew whenever somebody looks again.
 import { bell } from "./bell.js";
 import { bind } from "./bind.js";
+import { keeping } from "./focus.js";
 import * as fresh from "./fresh.js";
 import { speak } from "./speak.js";
 import { touch } from "./touch.js";
@@ -23,7 +24,7 @@ const hear = (age_s) => {
 };
 
 const paint = (state, age_s) => {
-  bind(document.body, state);
+  keeping(() => bind(document.body, state));
   bell.hear(state);
   speak(state);
   reveal();

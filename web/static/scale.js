@@ -8,6 +8,13 @@ const mark = (root) => {
   for (const part of root.querySelectorAll("[data-part]")) part.dataset.key ??= part.innerHTML;
 };
 
+// Who answers by keyboard is at the next question, or at the title; never on a button that answers it.
+const land = (part) => {
+  const at = part.querySelector("input:not([type=hidden]), .asked, h3") ?? document.querySelector("h1");
+  if (at.tagName !== "INPUT") at.tabIndex = -1;
+  at.focus();
+};
+
 // The question part stays the very same element while its question stays, and with it what was typed there.
 const replace = (html) => {
   const fresh = document.createElement("template");
@@ -17,7 +24,9 @@ const replace = (html) => {
     const old = errand.querySelector(`[data-part=${part.dataset.part}]`);
     if (old.dataset.key === part.dataset.key) continue;
     const open = old.querySelector("details[open]") !== null;
+    const held = old.contains(document.activeElement);
     old.replaceWith(part);
+    if (held) land(part);
     const details = part.querySelector("details");
     if (details) details.open = open;
   }

@@ -1,11 +1,13 @@
-// Tells those who listen to the page instead of looking at it: each step, cue and alarm once. The number on the
+// Tells those who listen to the page instead of looking at it: each step, cue, alarm and banner once. The number on the
 // column is never read out by itself: it changes ten times a second.
 
 const KEPT_MS = 10000;
 const place = (id) => document.getElementById(id);
+const sentence = (words) => (/[.?!]$/.test(words) ? words : `${words}.`);
 let alarms = new Set();
 let step = null;
 let cue = null;
+let banners = null;
 
 const put = (region, words) => {
   region.textContent = words;
@@ -24,9 +26,13 @@ export const speak = (state) => {
   if (fresh.length) tell(fresh.map((alarm) => alarm.words).join(" "));
   const { bench, last_cue: last } = state;
   const here = bench ? `${bench.number} ${bench.step.at} ${bench.title}` : "free";
-  if (step !== null && step !== here && bench) put(place("tell-step"), `${bench.title}. ${bench.words}`);
+  if (step !== null && step !== here && bench) put(place("tell-step"), `${sentence(bench.title)} ${bench.words}`);
   step = here;
   const count = last ? last.count : 0;
-  if (cue !== null && cue !== count && last) put(place("tell-cue"), last.words);
+  const said = cue !== null && cue !== count && last ? [last.words] : [];
   cue = count;
+  const lasting = state.banners.map((banner) => banner.words);
+  if (banners !== null) said.push(...lasting.filter((words) => !banners.includes(words)));
+  banners = lasting;
+  if (said.length) put(place("tell-cue"), said.join(" "));
 };

@@ -43,9 +43,11 @@ export const touch = (after) => {
     event.preventDefault();
     const { token, back, ...said } = Object.fromEntries(new FormData(form));
     const button = form.querySelector("button");
-    button.disabled = true;
+    // Not switched off altogether: that would take the focus from it.
+    if (button.getAttribute("aria-disabled")) return;
+    button.setAttribute("aria-disabled", "true");
     await ask(form.dataset.ask, said);
-    button.disabled = false;
+    button.removeAttribute("aria-disabled");
     after();
   });
   document.querySelectorAll("form[data-new]").forEach(follow);
