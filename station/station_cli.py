@@ -27,8 +27,8 @@ def address(config: Path) -> None:
     """
     with sentences():
         from station.address.code import blocks
-        from station.overview.sources import page_addresses
         from station.languages import begin_to_speak
+        from station.overview.sources import page_addresses
         from station.settings import read_settings
 
         settings = read_settings(config)

@@ -47,7 +47,7 @@ def tc(context: str, text: str, **values: object) -> str:
     return said.format(**values) if values else said
 
 
-def N_(text: str) -> str:
+def N_(text: str) -> str:  # noqa: N802
     """Marks a text that stands at import; whoever shows it translates it with `t`."""
     return text
 
@@ -55,3 +55,8 @@ def N_(text: str) -> str:
 def decimal(number: str) -> str:
     """A number written with a point, with the mark of the language instead."""
     return number if _Spoken.mark == "." else number.replace(".", _Spoken.mark)
+
+
+def number(value: float, how: str = "g") -> str:
+    """A number as it is read, formatted by `how` (as in a format string) and with the mark of the language."""
+    return decimal(format(value, how))

@@ -35,6 +35,7 @@ from station.phone.push_pages import push_pages
 from station.phone.push_view import PushDesk
 from station.phone.record_pages import record_pages
 from station.phone.record_view import RecordDesk
+from station.phone.saying import say_in
 from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
@@ -110,6 +111,7 @@ def create_app(web: Web) -> Flask:
     app.session_interface = ClocklessSessions()
     app.url_map.converters["int"] = Number
     bind(app)
+    say_in(app)
     app.before_request(lambda: guard.recognise(web.door.greet))
     app.register_blueprint(pages(web.board, web.station, web.look))
     app.register_blueprint(door_pages(web.door))

@@ -70,6 +70,6 @@ def mass_text(mass: Mass, step: Mass) -> str:
     """Grams as the scale of readability `step` shows them, with a real minus sign and no negative zero."""
     text = mass.text(step)
     number = text.removesuffix(" g")
-    if not number.strip("-0."):
+    if not number.strip("-0.,"):
         return f"{number.lstrip('-')} g"
     return text.replace("-", "\N{MINUS SIGN}")
