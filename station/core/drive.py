@@ -50,7 +50,7 @@ def counts_words(material: Material, celsius: float | None) -> str:
             " Too cold to cure: at {celsius} °C, below the sheet's {coldest_c} °C, nothing is counted. Warm it "
             "up as its sheet allows.",
             celsius=number(celsius, ".1f"),
-            coldest_c=number(kinetics.coldest_c),
+            coldest_c=number(kinetics.coldest_c or 0.0),
         )
     same = abs(rate - 1) < LEAST_WORTH_A_WORD
     counts = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from station.core.material import TOTAL, Additive, Basis, Component, FoamFacts, Kit, Material, Times
 from station.core.spans import span
-from station.texts import decimal, number, t
+from station.texts import number, t
 
 
 def sheet_words(material: Material) -> tuple[tuple[str, str], ...]:
@@ -125,6 +125,6 @@ def _range(low: float | None, high: float | None, unit: str) -> str:
 
 
 def _kit(kit: Kit) -> str:
-    return ", ".join(f"{part.component} {number(part.mass.g)} g" for part in kit.parts) + decimal(
-        f", {kit.price / 100:.2f}"
+    return ", ".join(
+        [*(f"{part.component} {number(part.mass.g)} g" for part in kit.parts), number(kit.price / 100, ".2f")]
     )

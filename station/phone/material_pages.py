@@ -14,6 +14,7 @@ from station.core.sheet_words import sheet_words
 from station.errors import SettingsError, StationError
 from station.phone.sheet_forms import sheet_form, typed_form
 from station.sheet_form.fields import LOT, MATERIAL
+from station.texts import t
 
 
 class Sheets(Protocol):
@@ -73,7 +74,7 @@ def material_pages(sheets: Sheets) -> Blueprint:
 
     @bp.get("/new")
     def material_form() -> str:
-        return sheet_form("/materials", "Enter a material", MATERIAL, {})
+        return sheet_form("/materials", t("Enter a material"), MATERIAL, {})
 
     @bp.post("/new")
     def material_entered() -> Answer | tuple[str, int]:
@@ -81,12 +82,12 @@ def material_pages(sheets: Sheets) -> Blueprint:
         try:
             key = sheets.keep_material(typed)
         except StationError as wrong:
-            return sheet_form("/materials", "Enter a material", MATERIAL, typed, wrong), 409
+            return sheet_form("/materials", t("Enter a material"), MATERIAL, typed, wrong), 409
         return redirect(url_for("materials.everything", _anchor=key), 303)
 
     @bp.get("/<key>/change")
     def change_form(key: str) -> str:
-        return sheet_form("/materials", "Change a material", MATERIAL, sheets.typed(key))
+        return sheet_form("/materials", t("Change a material"), MATERIAL, sheets.typed(key))
 
     @bp.post("/<key>/change")
     def changed(key: str) -> Answer | tuple[str, int]:
@@ -95,14 +96,14 @@ def material_pages(sheets: Sheets) -> Blueprint:
         try:
             sheets.keep_material(typed, instead_of=key)
         except StationError as wrong:
-            return sheet_form("/materials", "Change a material", MATERIAL, typed, wrong), 409
+            return sheet_form("/materials", t("Change a material"), MATERIAL, typed, wrong), 409
         return redirect(url_for("materials.everything", _anchor=key), 303)
 
     def lot_form(typed: Mapping[str, str], wrong: StationError | None = None) -> str:
         materials = [material for material, _ in sheets.reviewed()]
         names = sorted({name for material in materials for name in material.ingredients()})
         offered = {"material": [(m.key, m.title) for m in materials], "component": [(name, "") for name in names]}
-        return sheet_form("/stock", "Enter a container", LOT, typed, wrong, offered=offered)
+        return sheet_form("/stock", t("Enter a container"), LOT, typed, wrong, offered=offered)
 
     @bp.get("/lot")
     def empty_lot_form() -> str:

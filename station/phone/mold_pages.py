@@ -16,6 +16,7 @@ from station.errors import StationError
 from station.phone.sheet_forms import sheet_form, typed_form
 from station.phone.words import day_text
 from station.sheet_form.mold_fields import MOLD
+from station.texts import t
 
 
 class Molds(Protocol):
@@ -81,7 +82,7 @@ def mold_pages(molds: Molds, past: Past) -> Blueprint:
 
     @bp.get("/new")
     def form() -> str:
-        return sheet_form("/molds", "Enter a mold", MOLD, {})
+        return sheet_form("/molds", t("Enter a mold"), MOLD, {})
 
     @bp.post("/new")
     def entered() -> Answer | tuple[str, int]:
@@ -89,12 +90,12 @@ def mold_pages(molds: Molds, past: Past) -> Blueprint:
         try:
             key = molds.keep_mold(typed)
         except StationError as wrong:
-            return sheet_form("/molds", "Enter a mold", MOLD, typed, wrong), 409
+            return sheet_form("/molds", t("Enter a mold"), MOLD, typed, wrong), 409
         return redirect(url_for("molds.everything", _anchor=key), 303)
 
     @bp.get("/<key>/change")
     def change_form(key: str) -> str:
-        return sheet_form("/molds", "Change a mold", MOLD, molds.typed_mold(key))
+        return sheet_form("/molds", t("Change a mold"), MOLD, molds.typed_mold(key))
 
     @bp.post("/<key>/change")
     def changed(key: str) -> Answer | tuple[str, int]:
@@ -103,7 +104,7 @@ def mold_pages(molds: Molds, past: Past) -> Blueprint:
         try:
             molds.keep_mold(typed, instead_of=key)
         except StationError as wrong:
-            return sheet_form("/molds", "Change a mold", MOLD, typed, wrong), 409
+            return sheet_form("/molds", t("Change a mold"), MOLD, typed, wrong), 409
         return redirect(url_for("molds.everything", _anchor=key), 303)
 
     return bp
@@ -112,12 +113,16 @@ def mold_pages(molds: Molds, past: Past) -> Blueprint:
 def _past_words(past: MoldCasts | None) -> tuple[tuple[str, str], ...]:
     """How the casts in a mold came out, as labels and values."""
     if past is None:
-        return (("Casts made", "none yet"),)
+        return ((t("Casts made"), t("none yet")),)
     ended = past.out + past.failed
-    share = f"{past.out} of {ended}, {100 * past.out / ended:.0f} %" if ended else "none has ended yet"
-    day = day_text(past.last) + ("" if past.sure else " (clock not set)")
+    share = (
+        t("{out} of {ended}, {out2} %", out=past.out, ended=ended, out2=f"{100 * past.out / ended:.0f}")
+        if ended
+        else t("none has ended yet")
+    )
+    day = day_text(past.last) if past.sure else t("{day} (clock not set)", day=day_text(past.last))
     return (
-        ("Casts made", str(past.casts)),
-        ("Came out of the mold", share),
-        ("Last cast", f"{past.last_number}, begun {day}"),
+        (t("Casts made"), str(past.casts)),
+        (t("Came out of the mold"), share),
+        (t("Last cast"), t("{last_number}, begun {day}", last_number=past.last_number, day=day)),
     )

@@ -18,6 +18,7 @@ from station.phone import guard, orders
 from station.phone.from_pan import on_the_pan
 from station.phone.shelf import Ask
 from station.quantities import mass
+from station.texts import t
 
 TEXT_LIMIT = 60
 
@@ -66,8 +67,8 @@ def stock_pages(stock: Stock, board: Board, ask: Ask) -> Blueprint:
         try:
             if "pan" in request.form:
                 return page("", typed | {"gross": on_the_pan(board)})
-            number = orders.text(typed, "lot", "which lot", TEXT_LIMIT)
-            gross = mass(orders.text(typed, "gross", "what the container weighs", TEXT_LIMIT), bare="g")
+            number = orders.text(typed, "lot", t("which lot"), TEXT_LIMIT)
+            gross = mass(orders.text(typed, "gross", t("what the container weighs"), TEXT_LIMIT), bare="g")
             known = next((lot.empty for lot in stock.lots() if lot.number == number), None) or ZERO
             empty = mass(typed["empty"], bare="g") if typed["empty"].strip() else known
             ask(CountLot(number, gross, empty, guard.device()))

@@ -60,7 +60,7 @@ def mix_density(material: Material) -> Iterator[str]:
         return
     off = abs(material.density / mixed - 1) * 100
     if off > MIX_DENSITY_PERCENT:
-        each = ", ".join(f"{c.name} {number(c.density)}" for c in material.components)
+        each = ", ".join(f"{c.name} {number(c.density or 0.0)}" for c in material.components)
         yield (
             t(
                 "Components of {each} g/cm³ mixed by the ratio are {mixed} g/cm³, but the density of the mix is "

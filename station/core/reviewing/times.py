@@ -19,8 +19,8 @@ NEAR_C = 1.0
 """Rows closer to the reference than this say nothing about the energy."""
 
 
-def _or_dash(number: float | None) -> str:
-    return "-" if number is None else number(number)
+def _or_dash(limit: float | None) -> str:
+    return "-" if limit is None else number(limit)
 
 
 def out_of_order(times: Times) -> Iterator[str]:
