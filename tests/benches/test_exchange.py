@@ -90,7 +90,8 @@ def test_an_alarm_that_was_answered_there_meanwhile_is_refused_in_that_bench_s_o
     other.turn()
     one.turn()
     (errand,) = one.sees.errands
-    assert (errand.state, errand.words) == (ErrandState.REFUSED, "No demold alarm of cast 2 sounds.")
+    words = "The demold alarm of cast 2 was already acknowledged by pedal."
+    assert (errand.state, errand.words) == (ErrandState.REFUSED, words)
 
 
 def test_a_wish_is_not_repeated_while_it_is_on_its_way(two: tuple[Stand, Stand]) -> None:

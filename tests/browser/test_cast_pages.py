@@ -77,7 +77,8 @@ def test_a_curing_cast_says_not_before_when_and_its_bell_is_silenced_there(shop,
         expect(second.locator(".not-before")).to_contain_text("Not before")
         expect(second).to_contain_text("At the fastest it would be ready")
         expect(second.get_by_role("button", name="Silence the bell")).to_be_hidden()
-        first.get_by_role("button", name="Silence the bell").click()
+        with page.expect_response("**/api/acknowledge"):
+            first.get_by_role("button", name="Silence the bell").click()
         shop.station.post(replace(QUIET, seq=3, curing=CURING))
         expect(first.get_by_role("button", name="Silence the bell")).to_be_hidden()
         assert shop.station.asked.commands == [Acknowledge(11, ClockKind.DEMOLD, BY)]

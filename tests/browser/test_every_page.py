@@ -17,6 +17,7 @@ from werkzeug.routing import Rule
 
 from station import app as composition
 from station.phone.files import page_root
+from station.sheet_form.kinds import OF_MATERIAL, OF_MOLD
 from station.store.ledger import SqlLedger
 from station.testing import ScriptedClock
 from station.worksheets.catalogue import chapters
@@ -37,6 +38,7 @@ BY_RULE: dict[str, list[dict[str, str]]] = {
     "/work/<key>.json": [{"key": "box"}],
     "/work/<key>/<int:number>.svg": [{"key": "box", "number": "1"}],
     "/work/guides/<key>": [{"key": guide.key} for guide in GUIDES],
+    "/molds/<key>/change": [{"key": "own-pad"}],
     "/materials/<key>/change": [{"key": "own-silicone"}],
     # Those of a positive are known once it is measured.
     "/positive/<key>": [],
@@ -89,12 +91,15 @@ def busy_bench() -> Play:
 @pytest.fixture(scope="module")
 def whole(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Whole, Flask]]:
     folder = tmp_path_factory.mktemp("station")
-    first = (ROOT / "station/examples/materials.toml").read_text().split("[[material]]")[1]
     (folder / "sheets").mkdir()
-    own = (
-        first.replace("example-silicone", "own-silicone").replace("Addition-cure", "Own").replace("example = true", "")
-    )
-    (folder / "sheets" / "own-silicone.toml").write_text(f"[[material]]{own}")
+    for kind, shipped, title, own in (
+        (OF_MATERIAL, "example-silicone", "Addition-cure", "own-silicone"),
+        (OF_MOLD, "kayak-seat-pad", "Kayak", "own-pad"),
+    ):
+        table = kind.table
+        first = (ROOT / f"station/examples/{table}s.toml").read_text().split(f"[[{table}]]")[1]
+        sheet = first.replace(shipped, own).replace(title, "Own").replace("example = true", "")
+        (folder / "sheets" / kind.file(own)).write_text(f"[[{table}]]{sheet}")
     play = busy_bench()
     with SqlLedger(folder) as ledger:
         ledger.write(play.entries, play.traces)
