@@ -11,7 +11,7 @@ from station.core.moment import Moment
 from station.core.spans import about
 from station.core.standing import Cast, Standing
 from station.core.walls import BootWall, Outage, wall_of
-from station.texts import N_, t
+from station.texts import N_, t, tn
 
 SHIFT_WORTH_S = 120.0
 SHIFT_SHOWN_S = 12 * 3600.0
@@ -87,20 +87,20 @@ def _same(boot_id: str, cut: Outage) -> bool:
 
 
 def _meanwhile(casts: tuple[Cast, ...]) -> str:
-    worked, cured = _named(casts, at_bench=True), _named(casts, at_bench=False)
-    said = (
-        t("{worked} stood at the bench", worked=worked) if worked else "",
-        t("{cured} cured", cured=cured) if cured else "",
-    )
-    return t(" and ").join(part for part in said if part)
+    worked = [cast.number for cast in casts if cast.at_bench]
+    cured = [cast.number for cast in casts if not cast.at_bench]
+    said = []
+    if worked:
+        told = _named(worked)
+        said.append(tn("{casts} stood at the bench", "{casts} stood at the bench", len(worked), casts=told))
+    if cured:
+        said.append(tn("{casts} cured", "{casts} cured", len(cured), casts=_named(cured)))
+    return t(" and ").join(said)
 
 
-def _named(casts: tuple[Cast, ...], *, at_bench: bool) -> str:
-    numbers = [str(cast.number) for cast in casts if cast.at_bench is at_bench]
-    first, last = ", ".join(numbers[:-1]), "".join(numbers[-1:])
-    return (
-        t("casts {first} and {last}", first=first, last=last) if first else t("cast {last}", last=last) if last else ""
-    )
+def _named(numbers: list[int]) -> str:
+    *first, last = map(str, numbers)
+    return t("casts {first} and {last}", first=", ".join(first), last=last) if first else t("cast {last}", last=last)
 
 
 _BEHIND = N_("The time set by hand was {shift} behind the time service's. Times of day are right now.")

@@ -23,7 +23,7 @@ from station.core.steps import (
     Weigh,
     WeighEmptied,
 )
-from station.texts import N_, t, tn
+from station.texts import N_, t, tc, tn
 
 _FROM_BACKUP = N_("The record was restored: it holds {rows} rows, beginning with those of the backup {base}.")
 _WITHOUT_BACKUP = N_("The record was restored: it holds {rows} rows; no backup was used.")
@@ -65,15 +65,15 @@ def label(step: Step) -> str:
         case Combine(source=source, cup=cup):
             return t("{source} into {cup}", source=source, cup=cup)
         case Mix():
-            return t("Mix")
+            return tc("a step of a cast", "Mix")
         case Pour():
-            return t("Pour")
+            return tc("a step of a cast", "Pour")
         case Close():
-            return t("Close")
+            return tc("a step of a cast", "Close")
         case WeighEmptied(cup=cup):
             return t("Emptied {cup}", cup=cup)
         case Cure():
-            return t("Cure")
+            return tc("a step of a cast", "Cure")
         case _:
             assert_never(step)
 
@@ -118,7 +118,7 @@ def title(cast: Cast, pan: Pan) -> str:
         case PreMix(ingredient=ingredient):
             return t("Stir {ingredient} in", ingredient=ingredient)
         case Mix():
-            return t("Mix")
+            return tc("a step of a cast", "Mix")
         case Pour():
             return t("Pour into the mold")
         case Close():

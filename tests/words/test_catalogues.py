@@ -23,11 +23,12 @@ def astray(catalogue: Catalog) -> list[object]:
     wrong = []
     for one in catalogue:
         here, there = texts_of(one)
+        edges = [(text[:1].isspace(), text[-1:].isspace()) for text in (*here, *there)]
         # One and many may differ: "one cast" fills in nothing.
         meant = set().union(*map(places_in, here))
-        if one.id and all(there) and any(places_in(text) - meant for text in there):
-            wrong.append(one.id)
-        elif one.id and all(there) and places_in(there[-1]) != places_in(here[-1]):
+        if (one.id and all(there) and any(places_in(text) - meant for text in there)) or (
+            one.id and all(there) and places_in(there[-1]) != places_in(here[-1])
+        ):
             wrong.append(one.id)
     return wrong
 

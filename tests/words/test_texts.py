@@ -37,7 +37,7 @@ def test_a_text_that_no_catalogue_knows_is_said_in_english():
 
 
 def test_an_unknown_language_is_refused_with_those_there_are():
-    with pytest.raises(SettingsError, match="de, en|en, de"):
+    with pytest.raises(SettingsError, match=r"must be one of en, de"):
         begin_to_speak("xx")
     assert {"en", "de"} <= set(languages())
 

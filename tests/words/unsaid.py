@@ -75,7 +75,7 @@ def unsaid(page: str, known: list[str]) -> list[str]:
     parser.feed(page)
     found = []
     for text in parser.found:
-        left = text
+        left = re.sub(r"\bhttps?://\S+|/\S+/\S+", " ", text)
         for name in known:
             left = left.replace(name, " ")
         left = re.sub(rf"(?<![^\W\d_]){UNITS}(?![^\W\d_])", " ", left)
