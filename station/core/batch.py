@@ -209,8 +209,7 @@ def _only_combining_ahead(cast: Cast) -> bool:
 
 
 def _beyond_limits(cast: Cast, wanted: dict[str, Mass]) -> str:
-    plan = cast.plan
-    d = plan.scale.readability
+    plan, d = cast.plan, cast.plan.scale.readability
     total = sum((mass for mass in wanted.values()), start=ZERO)
     if total > plan.cup.capacity:
         return t(
@@ -221,12 +220,11 @@ def _beyond_limits(cast: Cast, wanted: dict[str, Mass]) -> str:
     for share in plan.shares:
         need = wanted[share.ingredient]
         if share.stock is not None and need > share.stock:
-            have = share.stock.text(d)
             return t(
                 "To keep the ratio {need} of {ingredient} are needed; {have} are left of its lot.",
                 need=need.text(d),
                 ingredient=share.ingredient,
-                have=have,
+                have=share.stock.text(d),
             )
     heaviest = max((cup.tare for cup in cast.cups), default=ZERO) + total
     if heaviest > plan.scale.maximum:
