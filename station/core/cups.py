@@ -7,6 +7,7 @@ from dataclasses import replace
 from station.core import events as ev
 from station.core.contact import trigger_mg
 from station.core.cues import Cue
+from station.core.cup_words import cup_name, cup_title
 from station.core.mass import ZERO, Mass
 from station.core.material import ScaleCard
 from station.core.moment import Moment
@@ -110,9 +111,9 @@ def prove(turn: Turn, step: Weigh | Combine) -> None:
         turn.pan,
         grew=grown,
         complaint=t(
-            "Cup {cup} is {grown} heavier than at its last weighing. Press if that was poured in; otherwise put "
+            "{cup} is {grown} heavier than at its last weighing. Press if that was poured in; otherwise put "
             "the right cup on.",
-            cup=step.cup,
+            cup=cup_title(step.cup),
             grown=grown.text(d),
         ),
     )
@@ -148,15 +149,15 @@ def recognise(turn: Turn, name: str, load: Mass) -> None:
         contact(turn, turn.pan.lifted or cast.since, t("found in the cup when it came back"))
     turn.record(ev.CupRecognised(cast.number, name, load, unseen))
     turn.pan = replace(turn.pan, proven=True, lifted=None, low_since=None, grew=None, complaint="", rests=0)
-    turn.say(Cue.CUP_KNOWN, t("Cup {name} recognised.", name=name))
+    turn.say(Cue.CUP_KNOWN, t("{cup} recognised.", cup=cup_title(name)))
 
 
 def _complain(turn: Turn, name: str, cup: CupOnFile, load: Mass) -> None:
     d = turn.cast.plan.scale.readability
     words = t(
-        "This is not cup {name} as it was: the scale shows {load}, {level} were expected. Take everything "
+        "This is not {name} as it was: the scale shows {load}, {level} were expected. Take everything "
         "off, let the scale show zero, and put the cup back.",
-        name=name,
+        name=cup_name(name),
         load=load.text(d),
         level=cup.level.text(d),
     )
@@ -176,7 +177,7 @@ def lifted(turn: Turn, cup: CupOnFile) -> bool:
     if turn.now.boot_s - since.boot_s < LIFT_S:
         return True
     turn.pan = replace(turn.pan, proven=False, lifted=since, rests=0, over_since_s=None, rise=None)
-    turn.say(Cue.CUP_LIFTED, t("Cup {cup} lifted. Put it back to go on.", cup=cup.name))
+    turn.say(Cue.CUP_LIFTED, t("{cup} lifted. Put it back to go on.", cup=cup_title(cup.name)))
     return True
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from station.core import events as ev
 from station.core.batch import scale_g, total_at
 from station.core.cues import Cue
+from station.core.cup_words import cup_name
 from station.core.cups import ENOUGH_RESTS, watch_empty
 from station.core.guiding import load_at_rest
 from station.core.mass import ZERO
@@ -31,9 +32,9 @@ def weigh_emptied(turn: Turn, step: WeighEmptied) -> None:
     most = max(held.mg // 5, 2 * d.mg)
     if not -2 * d.mg <= residue.mg <= most:
         words = t(
-            "{load} is not the emptied cup {cup}, which weighed {tare}. Press to skip it.",
+            "{load} is not the emptied {cup}, which weighed {tare}. Press to skip it.",
             load=load.text(d),
-            cup=step.cup,
+            cup=cup_name(step.cup),
             tare=cup.tare.text(d),
         )
         turn.pan = replace(turn.pan, complaint=words)

@@ -9,6 +9,7 @@ from station.core.alarms import since_raised_s, sounding
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.combining import combined
 from station.core.cues import Cue
+from station.core.cup_words import cup_title
 from station.core.cups import contact
 from station.core.messages import Press, Pressed
 from station.core.moment import gap_s
@@ -127,7 +128,7 @@ def _own_up(turn: Turn, cast: Cast, name: str) -> None:
         contact(turn, turn.pan.lifted or cast.since, t("poured away from the scale, said the person"))
     turn.record(ev.CupRecognised(cast.number, name, cup.level + grown, grown))
     turn.pan = replace(turn.pan, proven=True, lifted=None, grew=None, complaint="", rests=0)
-    turn.say(Cue.CUP_KNOWN, t("Cup {name} goes on with what was poured.", name=name))
+    turn.say(Cue.CUP_KNOWN, t("{cup} goes on with what was poured.", cup=cup_title(name)))
 
 
 def _combine_by_press(turn: Turn, cast: Cast, step: Combine) -> None:

@@ -10,6 +10,7 @@ from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
 from station.core.mass import Mass
 from station.core.moment import Moment
+from station.core.steps import Step
 from station.core.time_view import TimeView
 from station.texts import N_
 
@@ -52,6 +53,8 @@ class StepView:
     label: str
     detail: str
     state: StepState
+    step: Step | None = None
+    """The step itself; None for what follows at another place than the bench."""
 
 
 class Fill(Enum):

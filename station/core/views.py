@@ -118,7 +118,7 @@ def _strip(cast: Cast) -> tuple[StepView, ...]:
             return StepState.DONE
         return StepState.NOW if index == cast.position else StepState.AHEAD
 
-    steps = [StepView(label(s), detail(cast, i, s), state(i)) for i, s in enumerate(cast.steps)]
+    steps = [StepView(label(s), detail(cast, i, s), state(i), s) for i, s in enumerate(cast.steps)]
     demold = StepState.DONE if cast.demolded else StepState.AHEAD
     return (*steps, StepView(t("Demold"), "", demold))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import assert_never
 
+from station.core.cup_words import cup_name, cup_title
 from station.core.events import RecordRestored
 from station.core.mass import ZERO, Mass
 from station.core.pan import Pan
@@ -52,8 +53,7 @@ def label(step: Step) -> str:
         case ReadyCheck():
             return t("Ready?")
         case PlaceCup(cup=cup):
-            name = _cup_name(cup)
-            return name[0].upper() + name[1:]
+            return cup_title(cup)
         case Weigh(ingredient=ingredient, already=already):
             return (
                 t("Top up {ingredient}", ingredient=ingredient)
@@ -71,15 +71,11 @@ def label(step: Step) -> str:
         case Close():
             return tc("a step of a cast", "Close")
         case WeighEmptied(cup=cup):
-            return t("Emptied {cup}", cup=cup)
+            return t("Emptied {cup}", cup=t(cup))
         case Cure():
             return tc("a step of a cast", "Cure")
         case _:
             assert_never(step)
-
-
-def _cup_name(cup: str) -> str:
-    return t("cup {cup}", cup=cup) if len(cup) <= 2 else t(cup)
 
 
 def detail(cast: Cast, index: int, step: Step) -> str:
@@ -105,12 +101,12 @@ def title(cast: Cast, pan: Pan) -> str:
             return t("All within reach?")
         case PlaceCup(cup=cup, again=again):
             return (
-                t("Put {cup} back", cup=_cup_name(cup))
+                t("Put {cup} back", cup=cup_name(cup))
                 if again
-                else t("Put an empty {cup} on the scale", cup=_cup_name(cup))
+                else t("Put an empty {cup} on the scale", cup=cup_name(cup))
             )
         case Weigh() | Combine() if not pan.proven:
-            return t("Put {cup} back", cup=_cup_name(step.cup))
+            return t("Put {cup} back", cup=cup_name(step.cup))
         case Weigh(ingredient=ingredient, target=target):
             return t("Pour {target} {ingredient}", target=target.text(d), ingredient=ingredient)
         case Combine(source=source, cup=cup, target=target):
@@ -124,7 +120,7 @@ def title(cast: Cast, pan: Pan) -> str:
         case Close():
             return t("Close and clamp")
         case WeighEmptied(cup=cup):
-            return t("Emptied {cup} on the scale", cup=_cup_name(cup))
+            return t("Emptied {cup} on the scale", cup=cup_name(cup))
         case Cure():
             return t("Cures")
         case _:
@@ -170,7 +166,7 @@ def what_to_do(cast: Cast, pan: Pan, column: ColumnView | None, scale: ScaleView
         case WeighEmptied(mix=True):
             return t("Without the stick. What stayed in it makes the next plan's loss better. A press skips it.")
         case WeighEmptied(cup=cup):
-            return t("What clings to {cup} makes the next allowance better. A press skips it.", cup=_cup_name(cup))
+            return t("What clings to {cup} makes the next allowance better. A press skips it.", cup=cup_name(cup))
         case Cure():
             return t("Leave it.")
         case _:
