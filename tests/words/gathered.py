@@ -9,6 +9,7 @@ import io
 import re
 import struct
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 from babel.messages.catalog import Catalog, Message
@@ -42,13 +43,18 @@ def sources() -> list[Path]:
     return [*sorted((ROOT / "station").rglob("*.py")), *sorted((ROOT / "web" / "templates").iterdir())]
 
 
+@cache
+def found() -> tuple[tuple[str, str | tuple[str, ...], str | None], ...]:
+    """File, text and context of all that is marked; read once, since it takes seconds."""
+    return tuple((str(file.relative_to(ROOT)), *one) for file in sources() for one in marked(file))
+
+
 def gathered() -> Catalog:
     """All that is marked, without translations."""
     catalogue = Catalog(project="Tarebell", charset="utf-8")
-    for file in sources():
-        for text, context in marked(file):
-            # Files without lines: a line that moves is no change of a text.
-            catalogue.add(text, locations=[(str(file.relative_to(ROOT)), 0)], context=context)
+    for file, text, context in found():
+        # Files without lines: a line that moves is no change of a text.
+        catalogue.add(text, locations=[(file, 0)], context=context)
     return catalogue
 
 
