@@ -17,6 +17,7 @@ from station.core.cure_ends import CureEnd, cure_ends
 from station.core.standing import Standing
 from station.errors import Fault, LedgerFault, Refused
 from station.ports import TimeSource
+from station.texts import N_, t
 
 log = logging.getLogger("tarebell.calendar")
 
@@ -24,7 +25,7 @@ log = logging.getLogger("tarebell.calendar")
 class NoDates(Fault):
     """The station does not know the time, so it can give no dates."""
 
-    hint = "Set the time on the page Time, or wait until a time service is heard."
+    hint = N_("Set the time on the page Time, or wait until a time service is heard.")
 
 
 class CalendarDesk:
@@ -89,11 +90,14 @@ class CalendarDesk:
         self._kept = kept
 
     def _no_dates(self) -> NoDates:
-        return NoDates("The station does not know the time, so there are no dates.")
+        return NoDates(t("The station does not know the time, so there are no dates."))
 
 
 def _some(ends: tuple[CureEnd, ...], number: int) -> None:
     if not ends:
-        raise Refused(f"Cast {number} does not cure, so it has no dates.")
+        raise Refused(t("Cast {number} does not cure, so it has no dates.", number=number))
     if all(end.due is None for end in ends):
-        raise Refused(f"The cure of cast {number} stands still, so it has no dates.", "Warm it up as its sheet allows.")
+        raise Refused(
+            t("The cure of cast {number} stands still, so it has no dates.", number=number),
+            t("Warm it up as its sheet allows."),
+        )

@@ -13,6 +13,7 @@ from station import __version__
 from station.benches_cli import benches
 from station.climate_cli import climate
 from station.errors import StationError
+from station.languages import begin_to_speak, languages
 from station.material_cli import material
 from station.positive_cli import positive
 from station.reckon_cli import reckon
@@ -62,12 +63,13 @@ def run(config: Path, safe: bool) -> None:
 @click.option("--family", default="status-commas", show_default=True, help="Frame family of the simulated scale.")
 @click.option("--port", type=click.IntRange(0, 65535), default=8060, show_default=True, help="Port of the page.")
 @click.option("--keep", type=click.Path(path_type=Path), default=None, help="Folder that keeps the demo's record.")
-def demo(*, speed: float, seed: int, once: bool, family: str, port: int, keep: Path | None) -> None:
+@click.option("--language", type=click.Choice(languages()), default="en", show_default=True, help="What it speaks.")
+def demo(*, speed: float, seed: int, once: bool, family: str, port: int, keep: Path | None, language: str) -> None:
     """Watch two whole casts at the invented Wrenfield Works, on a simulated scale."""
     with sentences():
         from station.demo import Script, run_demo
 
-        script = Script(speed, seed, once, family, port, keep)
+        script = Script(speed, seed, once, family, port, keep, language)
         try:
             run_demo(script, click.echo)
         except KeyboardInterrupt:
@@ -142,6 +144,7 @@ def check_settings(config: Path) -> None:
         from station.sheet_desk import SheetDesk
 
         settings = read_settings(config)
+        begin_to_speak(settings.language)
         check(settings.scale)
         context_of(settings.web)
         sheets = SheetDesk(settings.sheets, settings.state_dir).sheets()

@@ -142,6 +142,8 @@ class Settings:
     shared: SharedSettings | None = None
     file: Path | None = None
     """The file that they were read from."""
+    language: str = "en"
+    """What the station says, shows and records is in this language."""
 
 
 _OPEN_SCHEMES = "https?|postgresql(?:\\+psycopg)?|socket|rfc2217"

@@ -29,6 +29,7 @@ from station.core.messages import Command, Demold, Press, Pressed
 from station.core.moment import Moment
 from station.core.snapshot import ScaleState, Snapshot
 from station.errors import Fault, Refused, SettingsError
+from station.languages import begin_to_speak
 from station.scale.families import family_named
 from station.simulated.account import told
 from station.simulated.caster import Caster, Hands
@@ -62,10 +63,12 @@ class Script:
     family: str = "status-commas"
     web_port: int = 8060
     state_dir: Path | None = None
+    language: str = "en"
 
 
 def run_demo(script: Script, say: Callable[[str], None]) -> None:
     """Until interrupted, or until both casts are done with `once`. Raises SettingsError or Fault."""
+    begin_to_speak(script.language)
     spec = family_named(script.family)
     if not spec.guides:
         raise SettingsError([f"--family: {spec.id} is printed at a key and cannot guide a weighing."])
@@ -92,6 +95,7 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
             signals=SignalSettings(speech=False),
             climate=ClimateSettings("none", humidity=False),
             web=WebSettings("127.0.0.1", script.web_port),
+            language=script.language,
         )
         clock = ScriptedClock()
 

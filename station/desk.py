@@ -21,6 +21,7 @@ from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
 from station.scale.reasons import misnamed
 from station.scale.watching import run_course
+from station.texts import t
 
 _PATIENCE_S = 600.0
 _LINES = 60
@@ -60,7 +61,13 @@ class Desk:
             settings = self._tools.profiles.in_force(self._tools.settings)
         except StationError as none:
             return none.sentence()
-        return f"{settings.family} on {settings.port}, {settings.baud} baud, {settings.character}"
+        return t(
+            "{family} on {port}, {baud} baud, {character}",
+            family=settings.family,
+            port=settings.port,
+            baud=settings.baud,
+            character=settings.character,
+        )
 
     def ports(self) -> tuple[PortChoice, ...]:
         """The serial ports of the station."""
@@ -75,18 +82,18 @@ class Desk:
         """Begin a search. Raises Refused while a cast is in hand, another errand runs, or `port` is none."""
         if wrong := misnamed(port):
             raise Refused(wrong.removeprefix("[scale] port: "))
-        self._begin(f"Finding the scale on {port}", lambda: self._find(port))
+        self._begin(t("Finding the scale on {port}", port=port), lambda: self._find(port))
 
     def check(self) -> None:
         """Begin a scale check. Raises Refused like `find`, and while no scale is set up."""
         settings = self._tools.profiles.in_force(self._tools.settings)
-        self._begin("Checking the scale", lambda: self._check(settings))
+        self._begin(t("Checking the scale"), lambda: self._check(settings))
 
     def answer(self, text: str) -> None:
         """Answer the open question."""
         with self._lock:
             if self._view is None or self._view.asks is Asks.NOTHING:
-                raise Refused("No question is open.", "It may have been answered on another phone.")
+                raise Refused(t("No question is open."), t("It may have been answered on another phone."))
             said = (f"{self._view.question} {text}",)
             self._view = replace(self._view, told=(self._view.told + said)[-_LINES:], question="", asks=Asks.NOTHING)
         self._answers.put(text)
@@ -144,10 +151,12 @@ class Desk:
 
     def _begin(self, title: str, errand: Callable[[], tuple[bool, str]]) -> None:
         if self._tools.in_hand():
-            raise Refused("A cast is in hand, and its scale is not touched.", "Finish or give up the cast first.")
+            raise Refused(t("A cast is in hand, and its scale is not touched."), t("Finish or give up the cast first."))
         with self._lock:
             if self._view is not None and self._view.good is None:
-                raise Refused(f"Another errand runs: {self._view.title}.", "Finish it or give it up first.")
+                raise Refused(
+                    t("Another errand runs: {view}.", view=self._view.title), t("Finish it or give it up first.")
+                )
             self._view = ErrandView(title, ())
         self._answers = queue.Queue()
         self._leaving = threading.Event()
@@ -159,7 +168,7 @@ class Desk:
             with self._tools.link.lent():
                 good, outcome = errand()
         except GivenUp:
-            good, outcome = False, "Given up."
+            good, outcome = False, t("Given up.")
         except StationError as error:
             good, outcome = False, error.sentence()
         with self._lock:
@@ -169,9 +178,14 @@ class Desk:
     def _find(self, port: str) -> tuple[bool, str]:
         found = find(port, self, self._tools.clock, self._tools.profiles)
         if isinstance(found, NotFound):
-            return False, "\n".join(("No scale was found.", found.saw, "Likeliest causes:", *found.causes))
-        where = (
-            f"Found: {found.family} at {found.baud} baud, {found.character}, {found.delivery.value}, in {found.unit}."
+            return False, "\n".join((t("No scale was found."), found.saw, t("Likeliest causes:"), *found.causes))
+        where = t(
+            "Found: {family} at {baud} baud, {character}, {delivery}, in {unit}.",
+            family=found.family,
+            baud=found.baud,
+            character=found.character,
+            delivery=t(found.delivery.value),
+            unit=found.unit,
         )
         return True, "\n".join((where, *found.sure))
 
@@ -180,7 +194,9 @@ class Desk:
         result = run_course(settings, self, self._tools.clock, course(settings.card, on))
         self._tools.checks.append(kept(result, settings.port, self._tools.temperature_c()))
         reasons = [reason.words for reason in result.reasons]
-        return result.verdict != "not fit", "\n".join((f"Verdict: {result.verdict}.", *reasons, result.note))
+        return result.verdict != "not fit", "\n".join(
+            (t("Verdict: {verdict}.", verdict=t(result.verdict)), *reasons, result.note)
+        )
 
 
 def _view(check: KeptCheck) -> CheckView:

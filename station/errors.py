@@ -5,6 +5,8 @@ is an answer and nothing has changed. `Fault`: a device or a disk does not do it
 retried. Anything outside this tree is a bug and ends the process, so that systemd starts it afresh.
 """
 
+from station.texts import N_, t
+
 
 class StationError(Exception):
     """Base of all errors raised on purpose; `hint` says what the person can do about it."""
@@ -18,7 +20,7 @@ class StationError(Exception):
 
     def sentence(self) -> str:
         """What was wrong and what to do, for a terminal or a page."""
-        return f"{self} {self.hint}".strip()
+        return f"{self} {t(self.hint)}".strip()
 
 
 class Refused(StationError):
@@ -48,22 +50,22 @@ class Fault(StationError):
 class ScaleFault(Fault, OSError):
     """The scale is unplugged, silent, or its port is in use."""
 
-    hint = "Check the scale's cable and power; weighing goes on by itself when it is back."
+    hint = N_("Check the scale's cable and power; weighing goes on by itself when it is back.")
 
 
 class LedgerFault(Fault, OSError):
     """The record cannot be written down or read back."""
 
-    hint = "Check free space and the memory card; nothing already written is lost."
+    hint = N_("Check free space and the memory card; nothing already written is lost.")
 
 
 class SlowDisk(LedgerFault):
     """The disk has not said yes or no yet."""
 
-    hint = "The bench goes on; entries are kept in memory until it answers."
+    hint = N_("The bench goes on; entries are kept in memory until it answers.")
 
 
 class SignalFault(Fault, OSError):
     """A buzzer, lamp or pedal pin cannot be used."""
 
-    hint = "Check the pin numbers in the settings and that no other program uses them."
+    hint = N_("Check the pin numbers in the settings and that no other program uses them.")

@@ -14,6 +14,7 @@ from station.core.mass import Mass
 from station.core.moment import Moment, gap_s
 from station.errors import Refused
 from station.ports import TimeSource
+from station.texts import N_
 
 SILENT_S = 90.0
 """A bench that says something every half minute and has not for this long is not heard from."""
@@ -25,12 +26,12 @@ EXPIRED_SHOWN = 5
 class ErrandState(Enum):
     """How far a wish to another bench has come. The value is that in words."""
 
-    WAITING = "waits for the shared log"
-    ASKED = "on its way to that bench"
-    TAKEN = "arrived; no answer yet"
-    DONE = "done"
-    REFUSED = "refused there"
-    EXPIRED = "expired"
+    WAITING = N_("waits for the shared log")
+    ASKED = N_("on its way to that bench")
+    TAKEN = N_("arrived; no answer yet")
+    DONE = N_("done")
+    REFUSED = N_("refused there")
+    EXPIRED = N_("expired")
 
 
 OPEN = frozenset({ErrandState.WAITING, ErrandState.ASKED, ErrandState.TAKEN})

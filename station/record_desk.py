@@ -22,6 +22,7 @@ from station.inbox import Inbox
 from station.notices import Notices
 from station.phone.record_view import LITTLE_SPACE, BackupLine, RecordView
 from station.ports import TimeSource
+from station.record_words import copied_words, done_words, left_words, whole_words
 from station.store.backup.carrying import brought_words, carried_words, gone_words, trouble_at
 from station.store.backup.contents import Belongings
 from station.store.backup.copies import copy_away, sticks
@@ -32,6 +33,7 @@ from station.store.backup.shelf import BackupShelf
 from station.store.scribe import Scribe
 from station.store.verify import verify
 from station.store.written import Written
+from station.texts import t
 
 log = logging.getLogger("tarebell.record")
 
@@ -81,7 +83,7 @@ class RecordDesk:
             unsaved=0 if seen is None else seen.unsaved,
             restored="" if restored is None else restored_words(restored),
             backups=[_line(one) for one in self._tools.shelf.all()],
-            left="" if left is None else f"A copy last left the card on {left.at:%Y-%m-%d %H:%M} UTC, to {left.where}.",
+            left="" if left is None else left_words(left.at, left.where),
             checked=self._checked,
             free=self._free(),
             written=list(self._written.by_day(self._tools.clock.now().wall.date()).items())[:7],
@@ -91,15 +93,17 @@ class RecordDesk:
     def back_up(self, by: str, why: str = "asked for") -> str:
         """Make a backup and copy it away. Raises LedgerFault."""
         if self._tools.scribe.health().damage:
-            raise Refused("The record is damaged, and no backup is made of it.", "Restore it first.")
+            raise Refused(t("The record is damaged, and no backup is made of it."), t("Restore it first."))
         try:
-            backup = self._tools.shelf.make(self._tools.clock.now(), why if not by else f"asked for by {by}")
+            backup = self._tools.shelf.make(self._tools.clock.now(), why if not by else t("asked for by {by}", by=by))
         except LedgerFault:
             self.check_record()  # what makes no good backup may be damaged
             raise
         self._tools.scribe.rows_are_safe(backup.label.rows)
         reached = f"{carried_words(self._tools.shelf)} {self._copies(backup)}".strip()
-        return f"Backup made: {backup.label.rows} rows, read back and whole. {reached}".strip()
+        return t(
+            "Backup made: {rows} rows, read back and whole. {reached}", rows=backup.label.rows, reached=reached
+        ).strip()
 
     def restore(self, by: str) -> str:
         """Restore the damaged record; the bench is told, and writes down what waits. Raises LedgerFault."""
@@ -110,22 +114,21 @@ class RecordDesk:
         # Waited for, so that the page that is shown next knows of it; it comes, even if not in time for that.
         with suppress(NoAnswer):
             self._tools.inbox.ask(Restored(done.rows, done.lost, done.base, aside, by)).result(_SOON_S)
-        lost = f"{done.lost} rows are lost." if done.lost else "No row is known to be lost."
-        return f"The record is restored: {done.rows} rows. {lost} {brought_words(self._tools.shelf)}".rstrip()
+        return f"{done_words(done.rows, done.lost)} {brought_words(self._tools.shelf)}".rstrip()
 
     def taken(self, name: str, by: str) -> Path:
         """The file of this backup, on its way to a device. Raises Refused when there is none of that name."""
         backup = next((one for one in self._tools.shelf.all() if one.file.name == name), None)
         if backup is None:
-            raise Refused(f"There is no backup {name!r}.", "Load the page Record again.")
+            raise Refused(t("There is no backup {name}.", name=repr(name)), t("Load the page Record again."))
         self._note_left(backup, by)
         return backup.file
 
     def tell_damage(self) -> None:
         """Put the damage on every page, or take it down."""
         damage = self._tools.scribe.health().damage
-        words = f"{damage} The bench goes on from memory." if damage else ""
-        self._tools.notices.put("damage", BannerKind.RECORD, words, "Restore it")
+        words = t("{damage} The bench goes on from memory.", damage=damage) if damage else ""
+        self._tools.notices.put("damage", BannerKind.RECORD, words, t("Restore it"))
 
     # Chores: each may come late, none may end the station.
 
@@ -143,7 +146,9 @@ class RecordDesk:
             elif newest is not None:
                 self._copies(newest)
         except LedgerFault as fault:
-            self._tools.notices.put("backup", BannerKind.RECORD, f"No backup could be made. {fault.sentence()}")
+            self._tools.notices.put(
+                "backup", BannerKind.RECORD, t("No backup could be made. {fault}", fault=fault.sentence())
+            )
             log.error("no backup why=%s", fault)
         else:
             self._tools.notices.put("backup", BannerKind.RECORD, "")
@@ -174,7 +179,7 @@ class RecordDesk:
             return False
         of_traces = verdict.traces.words()
         when = f"{now.wall:%Y-%m-%d %H:%M} UTC"
-        self._checked = f"{_rows(verdict.rows)} read and found whole on {when}. {of_traces} {of_photos}".rstrip()
+        self._checked = f"{whole_words(verdict.rows, when)} {of_traces} {of_photos}".rstrip()
         if verdict.traces.damaged:
             log.warning("traces damaged words=%r", of_traces)
         if not verdict.ok:
@@ -190,7 +195,9 @@ class RecordDesk:
         free = self._free()
         words = ""
         if free is not None and free < LITTLE_SPACE:
-            words = f"Only {free // 1024 // 1024} MiB are free on the card. Free some space before it is full."
+            words = t(
+                "Only {free} MiB are free on the card. Free some space before it is full.", free=free // 1024 // 1024
+            )
             log.warning("little space left free_mb=%d in=%s", free // 1024 // 1024, self._state_dir)
         self._tools.notices.put("space", BannerKind.RECORD, words)
         return not words
@@ -210,11 +217,11 @@ class RecordDesk:
             try:
                 away = copy_away(backup, place, self._state_dir)
             except LedgerFault as fault:
-                troubles.append(f"No copy went to {place}: {fault.sentence()}")
+                troubles.append(t("No copy went to {place}: {fault}", place=place, fault=fault.sentence()))
                 log.error("no copy place=%s why=%s", place, fault)
                 continue
             troubles.extend(filter(None, (trouble_at(self._tools.shelf, place),)))
-            told.append(f"A copy is in {place}." + ("" if away.off_card else " That is still the same card."))
+            told.append(copied_words(str(place), off_card=away.off_card))
             if away.off_card:
                 self._note_left(backup, str(place))
         self._tools.notices.put("copies", BannerKind.RECORD, " ".join(troubles))
@@ -243,7 +250,3 @@ def _line(backup: Backup) -> BackupLine:
     except OSError:
         size = 0
     return BackupLine(backup.file.name, label.made, label.sure, label.rows, size, label.why)
-
-
-def _rows(count: int) -> str:
-    return "The only row was" if count == 1 else f"All {count} rows were"

@@ -8,6 +8,7 @@ from enum import Enum
 
 from station.core.clocks import ClockKind
 from station.core.mass import Mass
+from station.texts import N_
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,11 +22,11 @@ class When:
 class Stage(Enum):
     """How far a cast has come, or how it ended. The value is its name in words."""
 
-    AT_BENCH = "at the bench"
-    IN_MOLD = "in the mold"
-    DEMOLDED = "demolded"
-    LOST = "batch lost"
-    GIVEN_UP = "given up"
+    AT_BENCH = N_("at the bench")
+    IN_MOLD = N_("in the mold")
+    DEMOLDED = N_("demolded")
+    LOST = N_("batch lost")
+    GIVEN_UP = N_("given up")
 
     @property
     def open(self) -> bool:

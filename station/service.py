@@ -17,6 +17,7 @@ from station.app import Station, assembled
 from station.config import Settings
 from station.errors import StationError
 from station.inbox import Inbox
+from station.languages import begin_to_speak
 from station.ports import TellableClock
 from station.starts import Safe, Starts, safe_mode
 from station.watchdog.dog import Running, Watchdog
@@ -34,6 +35,7 @@ def serve(settings: Settings, clock: TellableClock, environ: Mapping[str, str], 
 
     Raises SettingsError or Fault when the station cannot be made, and SystemExit with `BUG` when a bug has ended it.
     """
+    begin_to_speak(settings.language)
     faulthandler.enable()  # a watchdog's SIGABRT then leaves in the log where every thread stood
     # First a folder in memory, where the manager gives one: a start neither wears the card nor waits for it.
     given = [Path(folder) for folder in environ.get("RUNTIME_DIRECTORY", "").split(":") if folder]

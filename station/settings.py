@@ -25,6 +25,7 @@ from station.config import (
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 from station.errors import SettingsError
+from station.languages import ENGLISH, languages
 from station.quantities import celsius, mass, seconds, some_mass
 from station.reading import Reader, one_of, text, texts, toml_table, whole, within, yes_no
 
@@ -41,6 +42,7 @@ def read_settings(path: Path) -> Settings:
     top = Reader(toml_table(path), str(path), problems)
     settings = Settings(
         name=top.take("name", text, "Tarebell"),
+        language=top.take("language", one_of(*languages()), ENGLISH),
         # Paths in the file are meant from where the file lies.
         state_dir=path.parent / top.need("state_dir", text, "."),
         scale=_scale(top.table("scale")),

@@ -21,6 +21,7 @@ from station.sheet_form.kinds import OF_MATERIAL, OF_MOLD, Kind, is_key
 from station.sheet_form.slips import WHOLE, Slips, missing, placed
 from station.sheet_form.writing import typed_from, written
 from station.sheets import Sheets, example_folder, read_sheets
+from station.texts import t
 
 LOTS = "lots.toml"
 
@@ -103,10 +104,14 @@ class SheetDesk:
 
     def _typed(self, kind: Kind, key: str) -> Mapping[str, str]:
         if not self._entered(kind, key):
-            raise Refused(f"The sheet of {key!r} was not entered on this page.", "Change its file instead.")
+            raise Refused(
+                t("The sheet of {key} was not entered on this page.", key=repr(key)), t("Change its file instead.")
+            )
         found: Any = toml_table(self._place(kind, key))
         if set(found) != {kind.table} or len(found[kind.table]) != 1:
-            raise Refused(f"The file of {key!r} holds more than that sheet.", "Change the file instead.")
+            raise Refused(
+                t("The file of {key} holds more than that sheet.", key=repr(key)), t("Change the file instead.")
+            )
         return typed_from(kind.groups, found[kind.table][0])
 
     def _keep(self, kind: Kind, known: Mapping[str, str], typed: Mapping[str, str], instead_of: str) -> str:
@@ -114,14 +119,28 @@ class SheetDesk:
         key = typed.get("key", "").strip()
         wrong = missing(kind.groups, typed)
         if key and not is_key(key):
-            wrong["key"] = [f"{key!r} cannot be a short name: small letters, digits and hyphens, as {kind.such_as}."]
+            wrong["key"] = [
+                t(
+                    "{key} cannot be a short name: small letters, digits and hyphens, as {such_as}.",
+                    key=repr(key),
+                    such_as=kind.such_as,
+                )
+            ]
         elif instead_of and key and key != instead_of:
-            wrong["key"] = [f"It stays {instead_of!r}: {kind.called_by} are called by it."]
+            wrong["key"] = [
+                t(
+                    "It stays {instead_of}: {called_by} are called by it.",
+                    instead_of=repr(instead_of),
+                    called_by=t(kind.called_by),
+                )
+            ]
         elif key in known and not instead_of:
-            wrong["key"] = [f"{key!r} is the short name of {known[key]} already: choose another."]
+            wrong["key"] = [
+                t("{key} is the short name of {known} already: choose another.", key=repr(key), known=known[key])
+            ]
         place = self._place(kind, key)
         if "key" not in wrong and not instead_of and (place.exists() or place.name == LOTS):
-            wrong["key"] = [f"A file {place.name} is kept here already: choose another short name."]
+            wrong["key"] = [t("A file {place} is kept here already: choose another short name.", place=place.name)]
         document = tomlkit.document()
         document.add(tomlkit.comment(kind.remark))
         many = tomlkit.aot()
@@ -170,5 +189,5 @@ def _at_fields(
     """Problems of what was typed at their fields; those of other files, with their place, for the whole form."""
     own = [p for p in problems if isinstance(p, Problem) and p.where.startswith(str(trial))]
     found = placed(groups, typed, own)
-    others = [str(p).replace(str(trial), "the form") for p in problems if p not in own]
+    others = [str(p).replace(str(trial), t("the form")) for p in problems if p not in own]
     return found | ({WHOLE: [*found.get(WHOLE, []), *others]} if others else {})

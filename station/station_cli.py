@@ -27,10 +27,12 @@ def address(config: Path) -> None:
     """
     with sentences():
         from station.address.code import blocks
+        from station.languages import begin_to_speak
         from station.overview.sources import page_addresses
         from station.settings import read_settings
 
         settings = read_settings(config)
+        begin_to_speak(settings.language)
         found = page_addresses(settings, settings.web.port)
         for one in found:
             click.echo(f"{one.url}\n{one.words}\n\n{blocks(one.url)}")

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from station.core.mass import Mass
 from station.errors import SettingsError
+from station.languages import begin_to_speak
 from station.quantities import NotAQuantity, celsius, density, length, mass, percent, seconds, some_mass, volume
 
 EVERY: tuple[Callable[[object], object], ...] = (
@@ -139,3 +140,14 @@ def _taken(convert: Callable[[object], object], value: object) -> object:
         return convert(value)
     except SettingsError as refused:
         return refused.sentence()
+
+
+def test_where_the_station_writes_commas_a_comma_before_three_digits_is_a_decimal_one():
+    begin_to_speak("de")
+    try:
+        assert mass("1,234 g") == Mass(1234)
+        assert mass("1.234 g") == Mass(1234)
+    finally:
+        begin_to_speak("en")
+    with pytest.raises(SettingsError, match="may mean 1234"):
+        mass("1,234 g")

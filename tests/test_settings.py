@@ -299,3 +299,9 @@ def test_another_time_service_may_leave_its_mark_elsewhere_below_run(read: Read)
 def test_a_mark_that_would_outlive_the_boot_is_refused(read: Read, mark: str) -> None:
     (problem,) = refused(read, f"{LEAST}[time]\nmark = {mark}\n")
     assert "must be a file below /run" in problem
+
+
+def test_the_language_is_one_that_there_is(read: Read) -> None:
+    assert read(LEAST).language == "en"
+    assert read(f'language = "de"\n{LEAST}').language == "de"
+    assert "must be one of 'en', 'de'" in refused(read, f'language = "xx"\n{LEAST}')[0]

@@ -19,7 +19,7 @@ def wheel(tmp_path_factory):
 
 def test_everything_in_the_tree_is_in_the_wheel(wheel):
     inside = set(zipfile.ZipFile(wheel).namelist())
-    package = {str(p.relative_to(ROOT)) for p in (ROOT / "station").rglob("*") if p.suffix in {".py", ".toml"}}
+    package = {str(p.relative_to(ROOT)) for p in (ROOT / "station").rglob("*") if p.suffix in {".py", ".toml", ".mo"}}
     pages = {f"station/{p.relative_to(ROOT)}" for p in (ROOT / "web").rglob("*") if p.is_file()}
     assert package | pages <= inside
 

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from enum import Enum
 
+from station.texts import N_
+
 
 class Chemistry(Enum):
     """What kind of system a material is."""
 
-    ADDITION_SILICONE = "addition-cure silicone"
-    CONDENSATION_SILICONE = "condensation-cure silicone"
-    URETHANE_FOAM = "urethane foam"
-    URETHANE_RUBBER = "urethane rubber"
-    OTHER = "other"
+    ADDITION_SILICONE = N_("addition-cure silicone")
+    CONDENSATION_SILICONE = N_("condensation-cure silicone")
+    URETHANE_FOAM = N_("urethane foam")
+    URETHANE_RUBBER = N_("urethane rubber")
+    OTHER = N_("other")
 
     @property
     def isocyanate(self) -> bool:

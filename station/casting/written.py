@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from station.texts import decimal
+
 LONGEST = 200
 """Characters that a quantity may have; no number of a bench needs more."""
 
@@ -24,7 +26,7 @@ _WRITTEN = re.compile(
 
 
 class MayBeThousands(ValueError):
-    """A comma before three digits: 1,500 is 1.5 to one reader and 1500 to another."""
+    """A comma before three digits: 1,500 is 1.5 to one reader and 1500 to another, where a point marks decimals."""
 
     def __init__(self, number: str) -> None:
         super().__init__(number)
@@ -43,13 +45,14 @@ class Written:
 def written(text: str) -> Written | None:
     """The number that begins a text, exactly, and the rest; None where there is none.
 
-    Raises MayBeThousands for "1,500": a batch must not hang on which of the two it means.
+    Raises MayBeThousands for "1,500": a batch must not hang on which of the two it means. Not in a language that
+    marks decimals with a comma, in which the station itself writes so.
     """
     found = _WRITTEN.fullmatch(text) if len(text) <= LONGEST else None
     if found is None:
         return None
     if found["decimal"] is not None:
-        if _THOUSANDS.fullmatch(found["sign"] + found["decimal"]):
+        if decimal(".") != "," and _THOUSANDS.fullmatch(found["sign"] + found["decimal"]):
             raise MayBeThousands(found["sign"] + found["decimal"])
         number = Fraction(Decimal(found["decimal"].replace(",", ".")))
     elif found["vulgar"] is not None:

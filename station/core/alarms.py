@@ -10,6 +10,7 @@ from station.core.moment import Moment, gap_s
 from station.core.standing import Cast, Standing
 from station.core.timing import left_s, runs
 from station.core.turn import Turn
+from station.texts import t
 
 STRONG_AFTER_S = 60.0
 
@@ -31,7 +32,7 @@ def _left(standing: Standing, cast: Cast, clock: Clock, now: Moment) -> float:
 def _raise(turn: Turn, cast: Cast, clock: Clock) -> None:
     if clock.kind not in ALARMING:
         turn.record(ev.MixedLongEnough(cast.number))
-        turn.say(Cue.MIX_ENOUGH, "Mixed long enough. Press and pour.")
+        turn.say(Cue.MIX_ENOUGH, t("Mixed long enough. Press and pour."))
         return
     late = None if clock.unknown_gap else max(0.0, -_left(turn.standing, cast, clock, turn.now))
     turn.record(ev.AlarmRaised(cast.number, clock.kind, late, alarm_words(cast, clock)))
@@ -39,18 +40,24 @@ def _raise(turn: Turn, cast: Cast, clock: Clock) -> None:
 
 def alarm_words(cast: Cast, clock: Clock) -> str:
     """What the alarm tells the person to do."""
-    off = " The station was off for an unknown time." if clock.unknown_gap else ""
+    off = t(" The station was off for an unknown time.") if clock.unknown_gap else ""
     match clock.kind:
         case ClockKind.POT_LIFE:
-            return f"Cast {cast.number}: the pot life is over. Do not pour what has begun to gel.{off}"
+            return t(
+                "Cast {number}: the pot life is over. Do not pour what has begun to gel.{off}",
+                number=cast.number,
+                off=off,
+            )
         case ClockKind.POUR_BY:
-            return f"Cast {cast.number}: stop mixing and pour now.{off}"
+            return t("Cast {number}: stop mixing and pour now.{off}", number=cast.number, off=off)
         case ClockKind.DEMOLD:
-            return f"Cast {cast.number}, {cast.plan.mold.title}: ready to demold.{off}"
+            return t(
+                "Cast {number}, {mold}: ready to demold.{off}", number=cast.number, mold=cast.plan.mold.title, off=off
+            )
         case ClockKind.FULL_CURE:
-            return f"Cast {cast.number}, {cast.plan.mold.title}: fully cured.{off}"
+            return t("Cast {number}, {mold}: fully cured.{off}", number=cast.number, mold=cast.plan.mold.title, off=off)
         case ClockKind.MIX:
-            return f"Cast {cast.number}: mixed long enough."
+            return t("Cast {number}: mixed long enough.", number=cast.number)
 
 
 def sounding(standing: Standing) -> list[tuple[Cast, Clock]]:

@@ -14,6 +14,7 @@ from station.core.mix_amount import Amount
 from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused
+from station.texts import number, t
 
 SHORT_PERCENT = 2.0
 """Below the cavity's need by more than this, a mix that does not foam is told to be too little."""
@@ -40,26 +41,34 @@ def from_cavity(material: Material, mold: Mold, cavity_cm3: float, place: Workpl
     """The mix for a cavity. Raises Refused when the sheet lacks the density that it takes."""
     loss = loss_of(place, standing)
     d = place.scale.readability
-    lost = f" ÷ (1 − {loss.percent:.1f}/100), {loss.source}"
+    lost = f" ÷ (1 − {number(loss.percent, '.1f')}/100), " + loss.source
     risen = free_rise(material)
     if risen is not None:
         packing = mold.packing or _usual_packing(material)
         made = shot(cavity_cm3, risen, packing=packing, loss_percent=loss.percent)
         total = Mass.nearest(made.mixed_g)
-        rule = (
-            f"{total.text(d)} = {digits(cavity_cm3)} cm³ × {digits(risen * 1000)} kg/m³ free rise × "
-            f"{packing:g} packing factor{lost}"
+        rule = t(
+            "{total} = {cavity_cm3} cm³ × {risen} kg/m³ free rise × {packing} packing factor{lost}",
+            total=total.text(d),
+            cavity_cm3=digits(cavity_cm3),
+            risen=digits(risen * 1000),
+            packing=number(packing),
+            lost=lost,
         )
         return _of_foam(Amount(total, rule), material, mold, cavity_cm3, loss.percent)
     if material.foam is not None or material.density is None:
-        what = "free-rise density" if material.foam is not None else "density of the mix"
+        what = t("free-rise density") if material.foam is not None else t("density of the mix")
         raise Refused(
-            f"The sheet of {material.title} gives no {what}, so no amount follows from a volume.",
-            "Type the amount as a mass, such as 220 g, or add it to the sheet.",
+            t(
+                "The sheet of {material} gives no {what}, so no amount follows from a volume.",
+                material=material.title,
+                what=what,
+            ),
+            t("Type the amount as a mass, such as 220 g, or add it to the sheet."),
         )
     made = shot_for(cavity_cm3, material.density, loss_percent=loss.percent)
     total = Mass.nearest(made.mixed_g)
-    return Amount(total, f"{total.text(d)} = {digits(cavity_cm3)} cm³ × {material.density:g} g/cm³{lost}")
+    return Amount(total, f"{total.text(d)} = {digits(cavity_cm3)} cm³ × {number(material.density)} g/cm³{lost}")
 
 
 def given(material: Material, mold: Mold, total: Mass, said: str, *, place: Workplace, standing: Standing) -> Amount:
@@ -78,8 +87,13 @@ def given(material: Material, mold: Mold, total: Mass, said: str, *, place: Work
             total,
             rule,
             (
-                f"Too little: the cavity of {digits(mold.cavity_cm3)} cm³ takes {digits(need)} g with a loss of "
-                f"{loss:.1f} %, and what has cured cannot be topped up.",
+                t(
+                    "Too little: the cavity of {cavity_cm3} cm³ takes {need} g with a loss of {loss} %, and what has "
+                    "cured cannot be topped up.",
+                    cavity_cm3=digits(mold.cavity_cm3),
+                    need=digits(need),
+                    loss=number(loss, ".1f"),
+                ),
             ),
         )
     return Amount(total, rule)
@@ -102,12 +116,21 @@ def _of_foam(amount: Amount, material: Material, mold: Mold, cavity_cm3: float, 
     assert made.packing is not None
     assert made.free_rise_cm3 is not None
     notes = [
-        f"Packing factor {made.packing:.2f}: {made.part_g:.1f} g reach a cavity of {digits(cavity_cm3)} cm³, "
-        f"{made.molded * 1000:.0f} kg/m³; left alone they would rise to {made.free_rise_cm3:.0f} cm³."
+        t(
+            "Packing factor {packing}: {part_g} g reach a cavity of {cavity_cm3} cm³, {molded} kg/m³; left alone "
+            "they would rise to {free_rise_cm3} cm³.",
+            packing=number(made.packing, ".2f"),
+            part_g=number(made.part_g, ".1f"),
+            cavity_cm3=digits(cavity_cm3),
+            molded=f"{made.molded * 1000:.0f}",
+            free_rise_cm3=f"{made.free_rise_cm3:.0f}",
+        )
     ]
     if material.density is not None:
         notes.append(if_multiplied(cavity_cm3, material.density, material.density / risen))
     if mold.closes:
-        notes.append("A closed mold of rising foam is under pressure: vents open, clamped, and nobody leans over it.")
+        notes.append(
+            t("A closed mold of rising foam is under pressure: vents open, clamped, and nobody leans over it.")
+        )
     warnings = warnings_of(made, FoamSort.FLEXIBLE, low=foam.packing_low, high=foam.packing_high)
     return replace(amount, warnings=warnings, notes=tuple(notes))

@@ -9,6 +9,7 @@ from station.core.plan import CastPlan, Share
 from station.core.standing import Cast
 from station.core.steps import Combine, PlaceCup, Step, Weigh
 from station.metrology.tolerance import window_mg
+from station.texts import number, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,19 +109,30 @@ def rule_words(cast: Cast, share: Share, wanted: Mass, scale: float) -> str:
         for s in _components(cast.plan)
         if cast.weighed(s.ingredient) > ZERO
     ]
-    basis = f" ({cast.plan.material.basis.value} on the sheet)"
-    source = " + ".join(done) or f"{Mass.nearest(scale).text(step)} of components"
+    basis = t(" ({basis} on the sheet)", basis=t(cast.plan.material.basis.value))
+    source = " + ".join(done) or t("{scale} of components", scale=Mass.nearest(scale).text(step))
     per = sum(s.share for s in _components(cast.plan) if cast.weighed(s.ingredient) > ZERO) or 1.0
-    rule = f"{Mass.nearest(scale * share.share).text(step)} = {source} × {share.share / per:.4g} by weight{basis}"
+    rule = t(
+        "{scale} = {source} × {share} by weight{basis}",
+        scale=Mass.nearest(scale * share.share).text(step),
+        source=source,
+        share=number(share.share / per, ".4g"),
+        basis=basis,
+    )
     if share.stays > ZERO:
-        rule += f"; {wanted.text(step)} with what clings to the cup"
+        rule += t("; {wanted} with what clings to the cup", wanted=wanted.text(step))
     return rule
 
 
 def _combine_rule(cast: Cast, source: str, target: Mass) -> str:
     step = cast.plan.scale.readability
     weighed = cast.weighed(source).text(step)
-    return f"{target.text(step)} of the {weighed} {source} must arrive; the rest may cling to its cup"
+    return t(
+        "{target} of the {weighed} {source} must arrive; the rest may cling to its cup",
+        target=target.text(step),
+        weighed=weighed,
+        source=source,
+    )
 
 
 def rescued(cast: Cast, net: Mass, left_for_pouring_s: float | None) -> Rescue | str:
@@ -142,16 +154,25 @@ def rescued(cast: Cast, net: Mass, left_for_pouring_s: float | None) -> Rescue |
     reason = _beyond_limits(cast, wanted) or _too_late(cast, len(top_ups), left_for_pouring_s)
     if reason:
         return reason
-    inside = f"{weighed.text(plan.scale.readability)} are in the cup"
+    inside = t("{weighed} are in the cup", weighed=weighed.text(plan.scale.readability))
     based = weigh_step(share, step.cup, weighed, step.already, reactive=step.reactive, rule=inside)
     extra = _top_up_steps(cast, top_ups, wanted)
     ahead = tuple(_follow(cast, later, scale) for later in cast.steps[cast.position + 1 :])
     steps = (*cast.steps[: cast.position], based, *extra, *ahead)
     total = total_at(plan, scale)
     d = plan.scale.readability
-    words = f"{(net - step.target).text(d)} too much {step.ingredient}: the batch becomes {total.text(d)}."
+    words = t(
+        "{net} too much {ingredient}: the batch becomes {total}.",
+        net=(net - step.target).text(d),
+        ingredient=step.ingredient,
+        total=total.text(d),
+    )
     for s in top_ups:
-        words += f" Add {(wanted[s.ingredient] - cast.weighed(s.ingredient)).text(d)} {s.ingredient}."
+        words += t(
+            " Add {wanted} {ingredient}.",
+            wanted=(wanted[s.ingredient] - cast.weighed(s.ingredient)).text(d),
+            ingredient=s.ingredient,
+        )
     return Rescue(steps, total, words)
 
 
@@ -171,7 +192,7 @@ def _top_up_steps(cast: Cast, top_ups: list[Share], wanted: dict[str, Mass]) -> 
             wanted[share.ingredient],
             cast.weighed(share.ingredient),
             reactive=False,
-            rule=f"top-up: {wanted[share.ingredient].text(cast.plan.scale.readability)} in all",
+            rule=t("top-up: {wanted} in all", wanted=wanted[share.ingredient].text(cast.plan.scale.readability)),
         )
         if share.cup == step.cup:
             extra.append(weigh)
@@ -188,19 +209,30 @@ def _only_combining_ahead(cast: Cast) -> bool:
 
 
 def _beyond_limits(cast: Cast, wanted: dict[str, Mass]) -> str:
-    plan = cast.plan
-    d = plan.scale.readability
+    plan, d = cast.plan, cast.plan.scale.readability
     total = sum((mass for mass in wanted.values()), start=ZERO)
     if total > plan.cup.capacity:
-        return f"To keep the ratio the batch would grow to {total.text(d)}; the cup holds {plan.cup.capacity.text(d)}."
+        return t(
+            "To keep the ratio the batch would grow to {total}; the cup holds {capacity}.",
+            total=total.text(d),
+            capacity=plan.cup.capacity.text(d),
+        )
     for share in plan.shares:
         need = wanted[share.ingredient]
         if share.stock is not None and need > share.stock:
-            have = share.stock.text(d)
-            return f"To keep the ratio {need.text(d)} of {share.ingredient} are needed; {have} are left of its lot."
+            return t(
+                "To keep the ratio {need} of {ingredient} are needed; {have} are left of its lot.",
+                need=need.text(d),
+                ingredient=share.ingredient,
+                have=share.stock.text(d),
+            )
     heaviest = max((cup.tare for cup in cast.cups), default=ZERO) + total
     if heaviest > plan.scale.maximum:
-        return f"Cup and batch would weigh {heaviest.text(d)}; the scale ends at {plan.scale.maximum.text(d)}."
+        return t(
+            "Cup and batch would weigh {heaviest}; the scale ends at {maximum}.",
+            heaviest=heaviest.text(d),
+            maximum=plan.scale.maximum.text(d),
+        )
     return ""
 
 
@@ -211,7 +243,8 @@ def _too_late(cast: Cast, top_ups: int, left_s: float | None) -> str:
     need = mixing + top_ups * cast.plan.weighing_s
     if need <= left_s:
         return ""
-    return (
-        f"Topping up and mixing take about {need:.0f} s; only {max(0.0, left_s):.0f} s are left "
-        "until the mix must be poured."
+    return t(
+        "Topping up and mixing take about {need} s; only {left_s} s are left until the mix must be poured.",
+        need=f"{need:.0f}",
+        left_s=f"{max(0.0, left_s):.0f}",
     )

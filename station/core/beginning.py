@@ -13,6 +13,7 @@ from station.core.queueing import first_or, news, next_plan
 from station.core.steps import WeighEmptied
 from station.core.turn import Turn
 from station.errors import Refused
+from station.texts import t
 
 JUST_S = 3.0
 """A press within this time after a cast has left the bench is one too many, and begins nothing."""
@@ -23,7 +24,7 @@ def begin(turn: Turn, plan: CastPlan, by: str, lane: Lane | None, first: str = "
     _make_room(turn, by)
     number = next_number(turn.standing.last_number, lane)
     turn.record(ev.CastBegun(number, plan, by))
-    turn.say(Cue.GO_ON, " ".join(filter(None, (f"Cast {number}.", first, plan.way_reason))))
+    turn.say(Cue.GO_ON, " ".join(filter(None, (t("Cast {number}.", number=number), first, plan.way_reason))))
     return number
 
 
@@ -39,8 +40,8 @@ def begin_next(turn: Turn, press: msg.Pressed, lane: Lane | None) -> None:
         freed = gap_s(cast.since, turn.now)
         if freed is not None and freed < JUST_S:
             raise Refused(
-                f"Cast {cast.number} has only just left the bench.",
-                f"Press again to begin {turn.standing.queue[0].plan.mold.title}.",
+                t("Cast {number} has only just left the bench.", number=cast.number),
+                t("Press again to begin {mold}.", mold=turn.standing.queue[0].plan.mold.title),
             )
     take(turn, msg.TakeQueued(None, press.by), lane)
 
@@ -60,4 +61,4 @@ def _make_room(turn: Turn, by: str) -> None:
         turn.record(ev.StepDone(cast.number, cast.position, by, early=True))
         cast = turn.standing.bench
     if cast is not None:
-        raise Refused(f"Cast {cast.number} is at the bench.", "Finish it or give it up first.")
+        raise Refused(t("Cast {number} is at the bench.", number=cast.number), t("Finish it or give it up first."))

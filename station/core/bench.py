@@ -30,6 +30,7 @@ from station.core.turn import Turn
 from station.core.weighing import on_reading
 from station.core.wording import title
 from station.errors import Refused
+from station.texts import t
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +91,7 @@ def _with_what_next(before: Standing, turn: Turn) -> tuple[Effect, ...]:
 def _latest(cue: CueView | None, effects: tuple[Effect, ...]) -> CueView | None:
     for effect in effects:
         if isinstance(effect, Say):
-            words = effect.words or effect.cue.value
+            words = effect.words or t(effect.cue.value)
             cue = CueView(effect.cue, words, 1 if cue is None else cue.count + 1)
     return cue
 
@@ -106,7 +107,7 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             turn.pan = replace(forgotten(turn.pan), link=Link(None, trouble, turn.pan.link.frames + 1), at=turn.now)
         case msg.ScaleLost(why=why):
             if turn.standing.bench is not None and turn.pan.link.lost is None:
-                turn.say(Cue.NO_SCALE, f"No scale. {why}")
+                turn.say(Cue.NO_SCALE, t("No scale. {why}", why=why))
             turn.pan = replace(forgotten(turn.pan), link=replace(turn.pan.link, lost=why))
         case msg.ScaleFound():
             turn.pan = replace(forgotten(turn.pan), link=replace(turn.pan.link, lost=None, trouble=None))
@@ -138,7 +139,7 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             turn.record(ev.RecordRestored(rows, lost, base, aside, by))
         case msg.SeeRestoring(by=by):
             if turn.standing.restored is None:
-                raise Refused("There is nothing to confirm about the record.")
+                raise Refused(t("There is nothing to confirm about the record."))
             turn.record(ev.RestoringSeen(by))
         case msg.AddPhoto():
             add_photo(turn, message)
@@ -165,9 +166,9 @@ def _command(
         case msg.Abort(number=number, reason=reason, by=by):
             _known(turn, number)
             if not reason.strip():
-                raise Refused("Say why the cast is given up.", "The reason is kept in its record.")
+                raise Refused(t("Say why the cast is given up."), t("The reason is kept in its record."))
             turn.record(ev.Aborted(number, reason.strip(), by))
-            turn.say(Cue.LOST, f"Cast {number} given up: {reason.strip()}")
+            turn.say(Cue.LOST, t("Cast {number} given up: {reason}", number=number, reason=reason.strip()))
         case msg.Acknowledge(number=number, clock=kind, by=by):
             _acknowledge(turn, number, kind, by)
         case msg.Demold(number=number, by=by):
@@ -175,24 +176,28 @@ def _command(
         case msg.AddNote(number=number, text=text, by=by):
             _known(turn, number)
             if not text.strip():
-                raise Refused("The note is empty.", "Write a few words.")
+                raise Refused(t("The note is empty."), t("Write a few words."))
             turn.record(ev.Noted(number, text.strip(), by))
 
 
 def _count(turn: Turn, count: msg.CountLot) -> None:
     if not count.lot.strip():
-        raise Refused("The number of the lot is empty.", "It stands on the container.")
+        raise Refused(t("The number of the lot is empty."), t("It stands on the container."))
     if count.empty < ZERO or count.gross < count.empty:
         raise Refused(
-            f"A container that weighs {count.empty.text()} empty cannot weigh {count.gross.text()} now.",
-            "Weigh it again, lid and all as when it was empty.",
+            t(
+                "A container that weighs {empty} empty cannot weigh {gross} now.",
+                empty=count.empty.text(),
+                gross=count.gross.text(),
+            ),
+            t("Weigh it again, lid and all as when it was empty."),
         )
     turn.record(ev.LotCounted(count.lot.strip(), count.gross, count.empty, count.gross - count.empty, count.by))
 
 
 def _known(turn: Turn, number: int) -> None:
     if turn.standing.cast(number) is None:
-        raise Refused(f"There is no open cast {number}.", "Look it up in the log.")
+        raise Refused(t("There is no open cast {number}.", number=number), t("Look it up in the log."))
 
 
 def _acknowledge(turn: Turn, number: int, kind: ClockKind, by: str) -> None:
@@ -201,9 +206,16 @@ def _acknowledge(turn: Turn, number: int, kind: ClockKind, by: str) -> None:
     assert cast is not None
     clock = cast.clock(kind)
     if clock is not None and clock.state is AlarmState.ACKNOWLEDGED and clock.acknowledged_by:
-        raise Refused(f"The {kind.value} alarm of cast {number} was already acknowledged by {clock.acknowledged_by}.")
+        raise Refused(
+            t(
+                "The {kind} alarm of cast {number} was already acknowledged by {acknowledged_by}.",
+                kind=t(kind.value),
+                number=number,
+                acknowledged_by=clock.acknowledged_by,
+            )
+        )
     if clock is None or clock.state is not AlarmState.SOUNDING:
-        raise Refused(f"No {kind.value} alarm of cast {number} sounds.")
+        raise Refused(t("No {kind} alarm of cast {number} sounds.", kind=t(kind.value), number=number))
     acknowledge(turn, cast, clock, by)
 
 
@@ -212,9 +224,9 @@ def _demold(turn: Turn, number: int, by: str) -> None:
     cast = turn.standing.cast(number)
     assert cast is not None
     if cast.at_bench and (cast.poured is None or isinstance(cast.step, Mix | Pour)):
-        raise Refused(f"Cast {number} has not been poured yet.")
+        raise Refused(t("Cast {number} has not been poured yet.", number=number))
     if cast.demolded:
-        raise Refused(f"Cast {number} is out of its mold already.")
+        raise Refused(t("Cast {number} is out of its mold already.", number=number))
     clock = cast.clock(ClockKind.DEMOLD)
     if clock is not None and clock.state is AlarmState.SOUNDING:
         acknowledge(turn, cast, clock, by)

@@ -10,16 +10,17 @@ from enum import Enum
 
 from station.casting.cure import CureState
 from station.core.moment import Moment
+from station.texts import N_
 
 
 class ClockKind(Enum):
     """What a clock counts, most urgent first. The value is its name in words."""
 
-    POT_LIFE = "pot life"
-    POUR_BY = "pour by"
-    MIX = "mix"
-    DEMOLD = "demold"
-    FULL_CURE = "full cure"
+    POT_LIFE = N_("pot life")
+    POUR_BY = N_("pour by")
+    MIX = N_("mix")
+    DEMOLD = N_("demold")
+    FULL_CURE = N_("full cure")
 
 
 MAXIMA = frozenset({ClockKind.POT_LIFE, ClockKind.POUR_BY})
@@ -32,10 +33,10 @@ ALARMING = frozenset({ClockKind.POT_LIFE, ClockKind.POUR_BY, ClockKind.DEMOLD, C
 class AlarmState(Enum):
     """Where an alarm stands."""
 
-    WAITING = "waiting"
-    SOUNDING = "sounding"
-    ACKNOWLEDGED = "acknowledged"
-    STOPPED = "stopped"
+    WAITING = N_("waiting")
+    SOUNDING = N_("sounding")
+    ACKNOWLEDGED = N_("acknowledged")
+    STOPPED = N_("stopped")
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from station.core.guiding import ask_for_more, dying_stream, guide, load_at_rest
 from station.core.mass import Mass
 from station.core.steps import Combine
 from station.core.turn import Turn
+from station.texts import number, t
 
 
 def combine(turn: Turn, step: Combine) -> None:
@@ -21,7 +22,7 @@ def combine(turn: Turn, step: Combine) -> None:
         return
     if lifted(turn, cup):
         if not turn.pan.proven and turn.pan.lifted is not None:
-            contact(turn, turn.pan.lifted, "the cup was lifted before anything was seen to land")
+            contact(turn, turn.pan.lifted, t("the cup was lifted before anything was seen to land"))
         return
     net = net_on(turn, cup.level)
     watch_contact(turn, net)
@@ -43,9 +44,9 @@ def combined(turn: Turn, step: Combine, gained: Mass | None, load: Mass | None) 
     trace = turn.keep_trace(cast.number, cast.position)
     turn.record(ev.Combined(cast.number, cast.position, step.source, gained, step.target, within, load, trace))
     if gained is None:
-        turn.say(Cue.GO_ON, "Combined away from the scale: the transferred mass is not known.")
+        turn.say(Cue.GO_ON, t("Combined away from the scale: the transferred mass is not known."))
     elif within:
-        turn.say(Cue.ACCEPTED, f"Combined: {gained.text(cast.plan.scale.readability)} transferred.")
+        turn.say(Cue.ACCEPTED, t("Combined: {gained} transferred.", gained=gained.text(cast.plan.scale.readability)))
     else:
         off = (gained.mg / step.target.mg - 1) * 100
-        turn.say(Cue.OVER, f"Combined, but {off:+.1f} % off the target. The record says so.")
+        turn.say(Cue.OVER, t("Combined, but {off} % off the target. The record says so.", off=number(off, "+.1f")))

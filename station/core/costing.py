@@ -8,6 +8,7 @@ from station.casting.cost import of_cast, taken_from
 from station.casting.purchase import KitOffer
 from station.core.material import Material, Mold
 from station.core.plan import Share
+from station.texts import N_, number, t
 
 
 def price_of(material: Material, masses_g: Mapping[str, float]) -> float | None:
@@ -21,6 +22,10 @@ def price_of(material: Material, masses_g: Mapping[str, float]) -> float | None:
     return sum(share.cost for share in taken_from(offers, masses_g))
 
 
+_WITH_MOLD = N_("Costs about {price} with the share of the mold, by the kits on its sheet.")
+_ALONE = N_("Costs about {price}, by the kits on its sheet.")
+
+
 def cost_note(material: Material, mold: Mold, shares: Iterable[Share]) -> str:
     """The cost of a cast as a sentence for its plan; empty when its sheet has no kits for it."""
     planned = tuple(shares)
@@ -30,7 +35,6 @@ def cost_note(material: Material, mold: Mold, shares: Iterable[Share]) -> str:
     known = mold.price is not None and mold.lasts is not None
     cost = of_cast(price, mold_price=mold.price or 0, mold_lasts=mold.lasts or 1)
     additives = [share.ingredient for share in planned if not share.component]
-    without = f", without {', '.join(additives)}" if additives else ""
-    return (
-        f"Costs about {cost.whole / 100:.2f}{' with the share of the mold' * known}{without}, by the kits on its sheet."
-    )
+    said = _WITH_MOLD if known else _ALONE
+    whole = t(said, price=number(cost.whole / 100, ".2f"))
+    return whole + t(" That is without {additives}.", additives=", ".join(additives)) if additives else whole

@@ -7,6 +7,7 @@ from dataclasses import replace
 from station.core import events as ev
 from station.core.contact import trigger_mg
 from station.core.cues import Cue
+from station.core.cup_words import cup_name, cup_title
 from station.core.mass import ZERO, Mass
 from station.core.material import ScaleCard
 from station.core.moment import Moment
@@ -15,6 +16,7 @@ from station.core.rest import at_rest, last, settle_s
 from station.core.standing import CupOnFile
 from station.core.steps import Combine, PlaceCup, Weigh
 from station.core.turn import Turn
+from station.texts import t
 
 LEAST_CUP = Mass(4000)
 """Lighter than this nothing on the pan is taken for a cup."""
@@ -60,16 +62,19 @@ def _tare(turn: Turn, name: str, load: Mass) -> None:
     d = cast.plan.scale.readability
     content = content_mass(cast.plan, name)
     if load + content > cast.plan.scale.maximum:
-        words = (
-            f"The cup weighs {load.text(d)}; with {content.text(d)} in it that is beyond the scale, which ends at "
-            f"{cast.plan.scale.maximum.text(d)}. Use a lighter cup."
+        words = t(
+            "The cup weighs {load}; with {content} in it that is beyond the scale, which ends at {maximum}. Use "
+            "a lighter cup.",
+            load=load.text(d),
+            content=content.text(d),
+            maximum=cast.plan.scale.maximum.text(d),
         )
         turn.pan = replace(turn.pan, complaint=words)
         turn.say_once(Cue.REFUSED, words)
         return
     turn.record(ev.CupTared(cast.number, name, load))
     turn.pan = replace(turn.pan, proven=True)
-    turn.say(Cue.TARED, f"Cup tared at {load.text(d)}.")
+    turn.say(Cue.TARED, t("Cup tared at {load}.", load=load.text(d)))
 
 
 def content_mass(plan: CastPlan, cup: str) -> Mass:
@@ -105,8 +110,12 @@ def prove(turn: Turn, step: Weigh | Combine) -> None:
     turn.pan = replace(
         turn.pan,
         grew=grown,
-        complaint=f"Cup {step.cup} is {grown.text(d)} heavier than at its last weighing. Press if that was poured in; "
-        "otherwise put the right cup on.",
+        complaint=t(
+            "{cup} is {grown} heavier than at its last weighing. Press if that was poured in; otherwise put "
+            "the right cup on.",
+            cup=cup_title(step.cup),
+            grown=grown.text(d),
+        ),
     )
 
 
@@ -137,17 +146,20 @@ def recognise(turn: Turn, name: str, load: Mass) -> None:
         unseen = grown if grown.mg >= trigger_mg(card) else ZERO
     reacts = isinstance(step, Combine) or (isinstance(step, Weigh) and step.reactive)
     if reacts and unseen > ZERO and cast.contact is None:
-        contact(turn, turn.pan.lifted or cast.since, "found in the cup when it came back")
+        contact(turn, turn.pan.lifted or cast.since, t("found in the cup when it came back"))
     turn.record(ev.CupRecognised(cast.number, name, load, unseen))
     turn.pan = replace(turn.pan, proven=True, lifted=None, low_since=None, grew=None, complaint="", rests=0)
-    turn.say(Cue.CUP_KNOWN, f"Cup {name} recognised.")
+    turn.say(Cue.CUP_KNOWN, t("{cup} recognised.", cup=cup_title(name)))
 
 
 def _complain(turn: Turn, name: str, cup: CupOnFile, load: Mass) -> None:
     d = turn.cast.plan.scale.readability
-    words = (
-        f"This is not cup {name} as it was: the scale shows {load.text(d)}, {cup.level.text(d)} were expected. "
-        "Take everything off, let the scale show zero, and put the cup back."
+    words = t(
+        "This is not {name} as it was: the scale shows {load}, {level} were expected. Take everything "
+        "off, let the scale show zero, and put the cup back.",
+        name=cup_name(name),
+        load=load.text(d),
+        level=cup.level.text(d),
     )
     turn.pan = replace(turn.pan, complaint=words)
     turn.say_once(Cue.REFUSED, words)
@@ -165,7 +177,7 @@ def lifted(turn: Turn, cup: CupOnFile) -> bool:
     if turn.now.boot_s - since.boot_s < LIFT_S:
         return True
     turn.pan = replace(turn.pan, proven=False, lifted=since, rests=0, over_since_s=None, rise=None)
-    turn.say(Cue.CUP_LIFTED, f"Cup {cup.name} lifted. Put it back to go on.")
+    turn.say(Cue.CUP_LIFTED, t("{cup} lifted. Put it back to go on.", cup=cup_title(cup.name)))
     return True
 
 
@@ -174,7 +186,7 @@ def contact(turn: Turn, at: Moment, how: str) -> None:
     if turn.cast.contact is None:
         turn.record(ev.FirstContact(turn.cast.number, at, how))
         limit = turn.cast.plan.limit_s
-        turn.say(Cue.CONTACT, f"First contact. Pot life {limit:.0f} s.")
+        turn.say(Cue.CONTACT, t("First contact. Pot life {limit} s.", limit=f"{limit:.0f}"))
 
 
 def late_drip(turn: Turn, load: Mass, most_mg: int) -> None:
@@ -191,4 +203,11 @@ def late_drip(turn: Turn, load: Mass, most_mg: int) -> None:
         turn.record(ev.Reopened(cast.number, taken.step, taken.ingredient, load))
         turn.pan = replace(turn.pan, proven=True)
         more_words = more.text(cast.plan.scale.readability)
-        turn.say(Cue.OVER, f"{more_words} more {taken.ingredient} dripped in: it is weighed again.")
+        turn.say(
+            Cue.OVER,
+            t(
+                "{more_words} more {ingredient} dripped in: it is weighed again.",
+                more_words=more_words,
+                ingredient=taken.ingredient,
+            ),
+        )

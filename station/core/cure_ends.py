@@ -10,6 +10,7 @@ from station.core.drive import counts_words, rate_of
 from station.core.moment import Moment
 from station.core.standing import Cast, Standing
 from station.core.timing import due_wall, left_s
+from station.texts import t
 
 ENDS = (ClockKind.DEMOLD, ClockKind.FULL_CURE)
 
@@ -45,12 +46,12 @@ def cure_ends(standing: Standing, now: Moment) -> tuple[CureEnd, ...]:
 
 def _end(standing: Standing, cast: Cast, clock: Clock, now: Moment) -> CureEnd:
     rate = rate_of(standing, cast)
-    words = f"Material: {cast.plan.material.title}."
+    words = t("Material: {material}.", material=cast.plan.material.title)
     if left_s(clock, now, rate) > 0:
-        words += " A forecast: it may move with the temperature at the bench."
+        words += t(" A forecast: it may move with the temperature at the bench.")
         words += counts_words(cast.plan.material, standing.temperature_c)
     if clock.unknown_gap:
-        words += " The station was off for an unknown time, which counts as nothing: it may be ready sooner."
+        words += t(" The station was off for an unknown time, which counts as nothing: it may be ready sooner.")
     began = cast.begun
     return CureEnd(
         origin=f"{began.boot_id} {began.boot_s:.6f} {cast.number} {clock.kind.name}",

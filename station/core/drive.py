@@ -6,6 +6,7 @@ from station.casting.cure import cure_rate
 from station.casting.kinetics import DEFAULT_KJ, Kinetics, Unknown
 from station.core.material import Material
 from station.core.standing import Cast, Standing
+from station.texts import number, t
 
 LEAST_WORTH_A_WORD = 0.03
 """A rate nearer to 1 than this is not worth telling."""
@@ -45,12 +46,22 @@ def counts_words(material: Material, celsius: float | None) -> str:
     kinetics = cure_kinetics(material)
     rate, found = cure_rate(kinetics, celsius), kinetics.rate(celsius)
     if rate == 0:
-        return (
-            f" Too cold to cure: at {celsius:.1f} °C, below the sheet's {kinetics.coldest_c:g} °C, nothing is counted. "
-            "Warm it up as its sheet allows."
+        return t(
+            " Too cold to cure: at {celsius} °C, below the sheet's {coldest_c} °C, nothing is counted. Warm it "
+            "up as its sheet allows.",
+            celsius=number(celsius, ".1f"),
+            coldest_c=number(kinetics.coldest_c or 0.0),
         )
     same = abs(rate - 1) < LEAST_WORTH_A_WORD
-    counts = "" if same else f" At {celsius:.1f} °C each hour counts as {60 * rate:.0f} min."
+    counts = (
+        ""
+        if same
+        else t(
+            " At {celsius} °C each hour counts as {rate} min.",
+            celsius=number(celsius, ".1f"),
+            rate=f"{60 * rate:.0f}",
+        )
+    )
     if isinstance(found, Unknown) and celsius < material.times.reference_c:
-        return f"{counts} {found.why} It may need longer."
+        return t("{counts} {why} It may need longer.", counts=counts, why=found.why)
     return counts

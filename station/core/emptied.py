@@ -7,11 +7,13 @@ from dataclasses import replace
 from station.core import events as ev
 from station.core.batch import scale_g, total_at
 from station.core.cues import Cue
+from station.core.cup_words import cup_name
 from station.core.cups import ENOUGH_RESTS, watch_empty
 from station.core.guiding import load_at_rest
 from station.core.mass import ZERO
 from station.core.steps import WeighEmptied
 from station.core.turn import Turn
+from station.texts import number, t
 
 
 def weigh_emptied(turn: Turn, step: WeighEmptied) -> None:
@@ -29,16 +31,25 @@ def weigh_emptied(turn: Turn, step: WeighEmptied) -> None:
     held = total_at(cast.plan, scale_g(cast)) if step.mix else cup.held
     most = max(held.mg // 5, 2 * d.mg)
     if not -2 * d.mg <= residue.mg <= most:
-        words = f"{load.text(d)} is not the emptied cup {step.cup}, which weighed {cup.tare.text(d)}. Press to skip it."
+        words = t(
+            "{load} is not the emptied {cup}, which weighed {tare}. Press to skip it.",
+            load=load.text(d),
+            cup=cup_name(step.cup),
+            tare=cup.tare.text(d),
+        )
         turn.pan = replace(turn.pan, complaint=words)
         return
     residue = max(ZERO, residue)
     if step.mix:
         turn.record(ev.MixCupWeighed(cast.number, step.cup, residue, held, cast.plan.cup.capacity))
-        words = f"{residue.text(d)} of the mix stayed in the cup, {residue.mg / held.mg * 100:.1f} %."
+        words = t(
+            "{residue} of the mix stayed in the cup, {mg} %.",
+            residue=residue.text(d),
+            mg=number(residue.mg / held.mg * 100, ".1f"),
+        )
     else:
         share = next(s for s in cast.plan.shares if s.cup == step.cup and s.component)
         turn.record(ev.EmptiedCupWeighed(cast.number, step.cup, share.ingredient, residue, cup.held))
-        words = f"{residue.text(d)} stayed in cup {step.cup}."
+        words = t("{residue} stayed in cup {cup}.", residue=residue.text(d), cup=step.cup)
     turn.pan = replace(turn.pan, used=True)
-    turn.say(Cue.ACCEPTED, f"{words} Noted for the next plan.")
+    turn.say(Cue.ACCEPTED, t("{words} Noted for the next plan.", words=words))

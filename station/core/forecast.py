@@ -9,6 +9,7 @@ from station.casting.potlife import of_mass
 from station.core.drive import cure_kinetics, pot_kinetics
 from station.core.material import Material
 from station.core.spans import about, between, span
+from station.texts import number, t
 
 NEAR_C = 1.0
 """Closer to the reference temperature than this, temperature is not worth a word."""
@@ -49,14 +50,26 @@ def forecast(material: Material, total_g: float, celsius: float | None) -> Forec
         if isinstance(found, Unknown):
             warned.append(found.why)
             if celsius > times.reference_c:
-                warned.append(f"The pot life is shorter than the {about(limit)} that its clock counts to. Be quick.")
+                warned.append(
+                    t(
+                        "The pot life is shorter than the {limit} that its clock counts to. Be quick.",
+                        limit=about(limit),
+                    )
+                )
         else:
             longest = found.longest(by_mass.seconds)
             shortest = found.shortest(by_mass.seconds)
             if abs(celsius - times.reference_c) > NEAR_C:
                 notes.append(
-                    f"Pot life at {celsius:.1f} °C: {between(shortest, longest)} instead of {about(by_mass.seconds)} "
-                    f"at {times.reference_c:g} °C. The clock counts to {about(limit)}."
+                    t(
+                        "Pot life at {celsius} °C: {shortest} instead of {seconds} at {reference_c} °C. The clock "
+                        "counts to {limit}.",
+                        celsius=number(celsius, ".1f"),
+                        shortest=between(shortest, longest),
+                        seconds=about(by_mass.seconds),
+                        reference_c=number(times.reference_c),
+                        limit=about(limit),
+                    )
                 )
         demold, unsure = _demold_words(material, celsius)
         notes += demold
@@ -64,14 +77,21 @@ def forecast(material: Material, total_g: float, celsius: float | None) -> Forec
     need = times.mix_s + times.pour_reserve_s
     impossible = ""
     if max(limit, longest) < need:
-        impossible = (
-            f"The pot life is {max(limit, longest):.0f} s at this temperature and mass; mixing {times.mix_s:.0f} s "
-            f"and pouring {times.pour_reserve_s:.0f} s take {need:.0f} s. Cool the components as the sheet allows, or "
-            "plan less."
+        impossible = t(
+            "The pot life is {longest} s at this temperature and mass; mixing {mix_s} s and pouring "
+            "{pour_reserve_s} s take {need} s. Cool the components as the sheet allows, or plan less.",
+            longest=f"{max(limit, longest):.0f}",
+            mix_s=f"{times.mix_s:.0f}",
+            pour_reserve_s=f"{times.pour_reserve_s:.0f}",
+            need=f"{need:.0f}",
         )
     elif limit < need:
         warned.append(
-            f"It may be too short: {limit:.0f} s at worst; mixing and pouring take {need:.0f} s. Try a small cup first."
+            t(
+                "It may be too short: {limit} s at worst; mixing and pouring take {need} s. Try a small cup first.",
+                limit=f"{limit:.0f}",
+                need=f"{need:.0f}",
+            )
         )
     return Forecast(limit, tuple(warned), tuple(notes), impossible)
 
@@ -85,9 +105,14 @@ def _demold_words(material: Material, celsius: float) -> tuple[list[str], list[s
             return [], []
         low, high = found.shortest(times.demold_s), found.longest(times.demold_s)
         return [
-            f"Demold at {celsius:.1f} °C: {between(low, high)} instead of {span(times.demold_s)}; the clock counts "
-            "the temperature and takes the longest."
+            t(
+                "Demold at {celsius} °C: {low} instead of {demold_s}; the clock counts the temperature and takes the "
+                "longest.",
+                celsius=number(celsius, ".1f"),
+                low=between(low, high),
+                demold_s=span(times.demold_s),
+            )
         ], []
     if found.cold:
-        return [], ["Demold is not predicted: while it is this cold the cure counts nothing."]
-    return [], ["Demold may take longer than its clock counts."] if celsius < times.reference_c else []
+        return [], [t("Demold is not predicted: while it is this cold the cure counts nothing.")]
+    return [], [t("Demold may take longer than its clock counts.")] if celsius < times.reference_c else []

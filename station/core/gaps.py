@@ -23,6 +23,7 @@ from station.core.timing import MOST_S, left_s, runs
 from station.core.turn import Turn
 from station.core.walls import RANK, HowKnown, Outage, offset_of, reckoned, sure_s, wall_of
 from station.errors import Refused
+from station.texts import N_, t
 
 EARLIEST = datetime(2025, 1, 1, tzinfo=UTC)
 LATEST = datetime(2100, 1, 1, tzinfo=UTC)
@@ -67,6 +68,10 @@ def _matters(turn: Turn, cut: Outage) -> bool:
     return boot_id == turn.now.boot_id and cast is not None and cast.contact is None and cast.since.boot_id != boot_id
 
 
+_NOT_DUE_FOR = N_("Cast {number}: the power was off for {off}. Not due yet: {kind}, {left} to go.")
+_NOT_DUE = N_("Cast {number}: the power was off for {off}. Not due yet: {kind}.")
+
+
 def _learn(turn: Turn, known: GapKnown) -> None:
     turn.record(known)
     if known.off_s is None:
@@ -75,8 +80,9 @@ def _learn(turn: Turn, known: GapKnown) -> None:
         left = left_s(clock, turn.now, rate_of(turn.standing, cast))
         if clock.state is AlarmState.SOUNDING and left > 0:
             turn.record(ev.AlarmWithdrawn(cast.number, clock.kind, left if math.isfinite(left) else clock.length_s))
-            words = f"Cast {cast.number}: the power was off for {about(known.off_s)}. Not due yet: {clock.kind.value}"
-            turn.say(Cue.RESUMED, f"{words}, {about(left)} to go." if math.isfinite(left) else f"{words}.")
+            words = _NOT_DUE_FOR if math.isfinite(left) else _NOT_DUE
+            off, kind = about(known.off_s), t(clock.kind.value)
+            turn.say(Cue.RESUMED, t(words, number=cast.number, off=off, kind=kind, left=about(left)))
 
 
 def _running(standing: Standing) -> Iterator[tuple[Cast, Clock]]:
@@ -108,22 +114,30 @@ def tell_gap(turn: Turn, told: TellGap) -> None:
     """A person says how long the power was off, or that nobody knows. Raises Refused."""
     cut = turn.standing.outage(told.boot_id)
     if cut is None or not holders(turn.standing, cut):
-        raise Refused("No clock waits for the length of that power cut any more.", "Reload the page.")
+        raise Refused(t("No clock waits for the length of that power cut any more."), t("Reload the page."))
     if cut.how in (HowKnown.SET, HowKnown.HEARD) and cut.off_s is not None:
-        raise Refused(f"The station knows by now that it was off for {about(cut.off_s)}.", "Nothing needs telling.")
+        raise Refused(
+            t("The station knows by now that it was off for {off_s}.", off_s=about(cut.off_s)),
+            t("Nothing needs telling."),
+        )
     if told.off_s is None:
         if cut.how is HowKnown.TOLD and cut.off_s is not None:
             raise Refused(
-                f"That the station was off for {about(cut.off_s)} has been told already.", "Tell a better time instead."
+                t("That the station was off for {off_s} has been told already.", off_s=about(cut.off_s)),
+                t("Tell a better time instead."),
             )
         _learn(turn, GapKnown(told.boot_id, None, HowKnown.NOBODY, told.by))
         return
     if not math.isfinite(told.off_s) or told.off_s < 0:
-        raise Refused("The station cannot have been off for less than no time.", 'Tell a time such as "40 min".')
+        raise Refused(t("The station cannot have been off for less than no time."), t('Tell a time such as "40 min".'))
     if told.off_s > MOST_S:
         raise Refused(
-            f"Off for {about(told.off_s)} is longer than the {MOST_S / 86400:.0f} days that any clock here runs.",
-            'Tell a time such as "40 min".',
+            t(
+                "Off for {off_s} is longer than the {most_s} days that any clock here runs.",
+                off_s=about(told.off_s),
+                most_s=f"{MOST_S / 86400:.0f}",
+            ),
+            t('Tell a time such as "40 min".'),
         )
     _learn(turn, GapKnown(told.boot_id, told.off_s, HowKnown.TOLD, told.by))
 
@@ -132,21 +146,31 @@ def tell_time(turn: Turn, told: TellTime) -> None:
     """A person tells the time of day, which then counts for this boot. Raises Refused."""
     now = turn.now
     if now.trusted and not now.by_hand:
-        raise Refused("The station knows the time by itself.", "Nothing needs setting.")
+        raise Refused(t("The station knows the time by itself."), t("Nothing needs setting."))
     if not EARLIEST <= told.wall < LATEST:
-        raise Refused(f"{told.wall:%Y-%m-%d} is not the day today.", "Look at the date of your phone.")
+        raise Refused(
+            t("{wall} is not the day today.", wall=f"{told.wall:%Y-%m-%d}"), t("Look at the date of your phone.")
+        )
     early = _at_the_earliest(turn)
     if early is not None:
         after_s = (told.wall - early).total_seconds()
         if after_s < -SLACK_S:
             raise Refused(
-                f"{told.wall:%Y-%m-%d %H:%M} UTC cannot be now: the station has run until {early:%Y-%m-%d %H:%M} UTC.",
-                "Look at the date and the time zone of your phone.",
+                t(
+                    "{wall} UTC cannot be now: the station has run until {early} UTC.",
+                    wall=f"{told.wall:%Y-%m-%d %H:%M}",
+                    early=f"{early:%Y-%m-%d %H:%M}",
+                ),
+                t("Look at the date and the time zone of your phone."),
             )
         if after_s > MOST_S:
             raise Refused(
-                f"{told.wall:%Y-%m-%d} is more than {MOST_S / 86400:.0f} days after the station last ran.",
-                "Look at the date of your phone.",
+                t(
+                    "{wall} is more than {most_s} days after the station last ran.",
+                    wall=f"{told.wall:%Y-%m-%d}",
+                    most_s=f"{MOST_S / 86400:.0f}",
+                ),
+                t("Look at the date of your phone."),
             )
     offset_s = told.wall.timestamp() - now.boot_s
     turn.record(TimeTold(offset_s, told.by))

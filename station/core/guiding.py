@@ -10,6 +10,7 @@ from station.core.cups import contact
 from station.core.mass import ZERO, Mass
 from station.core.rest import at_rest, flow_g_s, still_owed_mg
 from station.core.turn import Turn
+from station.texts import t
 
 HAND_S = 0.55
 """From hearing "stop" until the stream ends: reaction and hand (assumed; to be learned per person)."""
@@ -43,7 +44,7 @@ def watch_contact(turn: Turn, net: Mass) -> None:
     rise = watched(turn.pan.rise, net, turn.now, card)
     turn.pan = replace(turn.pan, rise=rise)
     if rise is not None and confirmed(rise, net, turn.now, card):
-        contact(turn, rise.began, "seen on the scale")
+        contact(turn, rise.began, t("seen on the scale"))
 
 
 def guide(turn: Turn, net: Mass, target: Mass, low: Mass) -> None:
@@ -53,9 +54,9 @@ def guide(turn: Turn, net: Mass, target: Mass, low: Mass) -> None:
     coming = Mass.nearest(max(0.0, flow_g_s(turn.pan.window, 0.6)) * lead)
     aim = target - (target - low).times(0.1)
     if net > ZERO and net + coming >= aim:
-        turn.say_once(Cue.STOP, "Stop.")
+        turn.say_once(Cue.STOP, t("Stop."))
     elif net.mg >= NEAR_PART * target.mg and Cue.STOP not in turn.pan.said:
-        turn.say_once(Cue.NEAR, f"Slowly: {max(ZERO, target - net).text(d)} to go.")
+        turn.say_once(Cue.NEAR, t("Slowly: {target} to go.", target=max(ZERO, target - net).text(d)))
 
 
 def ask_for_more(turn: Turn, least: Mass, wanted: Mass) -> None:
@@ -63,7 +64,7 @@ def ask_for_more(turn: Turn, least: Mass, wanted: Mass) -> None:
     if Cue.STOP in turn.pan.said:
         d = turn.cast.plan.scale.readability
         turn.pan = replace(turn.pan, said=turn.pan.said - {Cue.STOP, Cue.NEAR})
-        words = f"A little more: {wanted.text(d)}, at least {least.text(d)}."
+        words = t("A little more: {wanted}, at least {least}.", wanted=wanted.text(d), least=least.text(d))
         turn.say_once(Cue.NEAR, words)
 
 

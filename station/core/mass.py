@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
 
+from station.texts import decimal
+
 
 @dataclass(frozen=True, order=True, slots=True)
 class Mass:
@@ -48,7 +50,7 @@ class Mass:
         decimals = 1
         if step is not None and step.mg > 0:
             decimals = next((n for n in range(4) if step.mg % 10 ** (3 - n) == 0), 3)
-        return f"{Decimal(self.mg) / 1000:.{decimals}f} g"
+        return decimal(f"{Decimal(self.mg) / 1000:.{decimals}f} g")
 
 
 ZERO = Mass(0)

@@ -8,13 +8,14 @@ from enum import Enum
 
 from station.casting.chemistry import Chemistry
 from station.core.mass import ZERO, Mass
+from station.texts import N_
 
 
 class Basis(Enum):
     """What a mix ratio counts: parts by weight, or parts by volume (then densities are needed)."""
 
-    WEIGHT = "by weight"
-    VOLUME = "by volume"
+    WEIGHT = N_("by weight")
+    VOLUME = N_("by volume")
 
 
 @dataclass(frozen=True, slots=True)

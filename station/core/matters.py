@@ -8,17 +8,18 @@ from enum import Enum
 from station.core.alarms import alarm_words, sounding
 from station.core.clocks import Clock, ClockKind
 from station.core.standing import Cast, Standing
+from station.texts import N_
 
 
 class Occasion(Enum):
     """On what occasion a message is sent. The value tells it in words."""
 
-    POT_LIFE = "A pot life ends"
-    DEMOLD = "A cast is ready to demold"
-    FULL_CURE = "A cast is fully cured"
-    SCALE = "The scale is lost for ten minutes while a cast is in hand"
-    RECORD = "The record is damaged or is not written"
-    BACKUP = "No backup was made for a week"
+    POT_LIFE = N_("A pot life ends")
+    DEMOLD = N_("A cast is ready to demold")
+    FULL_CURE = N_("A cast is fully cured")
+    SCALE = N_("The scale is lost for ten minutes while a cast is in hand")
+    RECORD = N_("The record is damaged or is not written")
+    BACKUP = N_("No backup was made for a week")
 
 
 USUAL = frozenset({Occasion.DEMOLD, Occasion.SCALE, Occasion.RECORD, Occasion.BACKUP})

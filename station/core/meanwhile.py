@@ -13,6 +13,7 @@ from station.core.rest import at_rest
 from station.core.standing import Cast
 from station.core.steps import Combine, PreMix, ReadyCheck, Weigh
 from station.core.turn import Turn
+from station.texts import t
 
 POURS_ON_S = 2.5
 DRIPS = Mass(2000)
@@ -83,6 +84,6 @@ def _pours_on(turn: Turn, rise: Rise, net: Mass, drips_mg: int) -> bool:
 
 def _poured_unasked(turn: Turn, ahead: int, rise: Rise) -> None:
     for index in range(turn.cast.position, ahead):
-        turn.record(ev.StepDone(turn.cast.number, index, "the scale: pouring had begun", early=True))
-    contact(turn, rise.began, "poured before the check was confirmed")
+        turn.record(ev.StepDone(turn.cast.number, index, t("the scale: pouring had begun"), early=True))
+    contact(turn, rise.began, t("poured before the check was confirmed"))
     turn.pan = replace(turn.pan, proven=True)

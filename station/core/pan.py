@@ -13,6 +13,7 @@ from station.core.mass import Mass
 from station.core.messages import Reading, Trouble
 from station.core.moment import Moment
 from station.core.rest import Window, heard
+from station.texts import N_
 
 STALE_S = 1.5
 """Older than this a reading is stale: shown grey, never captured."""
@@ -27,7 +28,7 @@ TRACE_POINTS = 240
 class Link:
     """The connection to the scale: `lost` is a sentence while there is none."""
 
-    lost: str | None = "The scale has not been opened yet."
+    lost: str | None = N_("The scale has not been opened yet.")
     trouble: Trouble | None = None
     frames: int = 0
 

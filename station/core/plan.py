@@ -8,13 +8,14 @@ from enum import Enum
 from station.core.mass import ZERO, Mass
 from station.core.material import Cup, Lot, Material, Mold, ScaleCard
 from station.core.steps import Step
+from station.texts import N_
 
 
 class Way(Enum):
     """How the components come together."""
 
-    ONE_CUP = "one cup"
-    TWO_CUPS = "two cups"
+    ONE_CUP = N_("one cup")
+    TWO_CUPS = N_("two cups")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,14 +7,15 @@ from enum import Enum
 
 from station.core.plan import CastPlan
 from station.core.planning import EXAMPLE, Impossible, lots_missing
+from station.texts import N_, t
 
 
 class Finding(Enum):
     """What a check found. The value is its name in words."""
 
-    OK = "ok"
-    LOOK = "look"
-    REFUSED = "refused"
+    OK = N_("ok")
+    LOOK = N_("look")
+    REFUSED = N_("refused")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +32,19 @@ def checks_of(plan: CastPlan) -> tuple[Check, ...]:
     missing = lots_missing(plan.material, plan.lots)
     look = [Check(Finding.LOOK, said) for said in (*plan.warnings, *filter(None, (missing,)))]
     if plan.material.example:
-        look.append(Check(Finding.LOOK, EXAMPLE))
+        look.append(Check(Finding.LOOK, t(EXAMPLE)))
     kept = plan.scale.maximum - plan.total - plan.cup.empty
     in_order = [
-        f"The {plan.cup.title} holds {plan.cup.capacity.text(d)}; the mix is {plan.total.text(d)}.",
-        f"The scale can hold the tolerance of every part, and {kept.text(d)} are left to the end of its range.",
+        t(
+            "The {cup} holds {capacity}; the mix is {total}.",
+            cup=plan.cup.title,
+            capacity=plan.cup.capacity.text(d),
+            total=plan.total.text(d),
+        ),
+        t(
+            "The scale can hold the tolerance of every part, and {kept} are left to the end of its range.",
+            kept=kept.text(d),
+        ),
         *_stock(plan),
         plan.way_reason,
     ]
@@ -45,7 +54,7 @@ def checks_of(plan: CastPlan) -> tuple[Check, ...]:
 def _stock(plan: CastPlan) -> list[str]:
     d = plan.scale.readability
     left = [f"{s.ingredient} {(s.stock - s.planned).text(d)}" for s in plan.shares if s.stock is not None]
-    return [f"The lots have enough; afterwards they still hold {', '.join(left)}."] if left else []
+    return [t("The lots have enough; afterwards they still hold {left}.", left=", ".join(left))] if left else []
 
 
 def checks_failed(why: Impossible) -> tuple[Check, ...]:

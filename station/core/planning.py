@@ -33,12 +33,13 @@ from station.core.steps import (
 from station.core.workplace import Workplace, margin, problems_of
 from station.errors import Refused
 from station.metrology.tolerance import window_mg
+from station.texts import N_, t, tn
 
-MIXING = "mixing cup"
+MIXING = N_("mixing cup")
 
-EXAMPLE = "This material is an invented example: replace it by your own data sheet before you cast."
+EXAMPLE = N_("This material is an invented example: replace it by your own data sheet before you cast.")
 
-ALWAYS_READY = ("gloves on", "glasses on", "ventilation runs")
+ALWAYS_READY = (N_("gloves on"), N_("glasses on"), N_("ventilation runs"))
 
 
 class Impossible(Refused):
@@ -62,7 +63,7 @@ def planned(
     amount = amount if isinstance(amount, Amount) else Amount(amount, "")
     total = amount.total
     if total <= ZERO:
-        raise Refused("The amount must be above zero.", "Enter the mass of mix that goes into the mold.")
+        raise Refused(t("The amount must be above zero."), t("Enter the mass of mix that goes into the mold."))
     ahead = forecast(material, total.g, place.temperature_c)
     way, reason = chosen_way(material, place.weighing_s, ahead.pot_life_s)
     shares = _shares(material, total, way, standing, lots)
@@ -107,14 +108,21 @@ def chosen_way(material: Material, weighing_s: float, pot_life_s: float | None =
     limit = times.pot_life_s if pot_life_s is None else pot_life_s
     reactive = len(material.components) - 1
     need = reactive * weighing_s + times.mix_s + times.pour_reserve_s
-    sums = (
-        f"weighing {reactive} reactive component{'s' * (reactive > 1)} about {reactive * weighing_s:.0f} s, "
-        f"mixing {times.mix_s:.0f} s, pouring {times.pour_reserve_s:.0f} s: {need:.0f} s together, "
-        f"pot life {limit:.0f} s"
+    sums = tn(
+        "weighing {n} reactive component about {weighing} s, mixing {mixing} s, pouring {pouring} s: {need} s "
+        "together, pot life {limit} s",
+        "weighing {n} reactive components about {weighing} s, mixing {mixing} s, pouring {pouring} s: {need} s "
+        "together, pot life {limit} s",
+        reactive,
+        weighing=f"{reactive * weighing_s:.0f}",
+        mixing=f"{times.mix_s:.0f}",
+        pouring=f"{times.pour_reserve_s:.0f}",
+        need=f"{need:.0f}",
+        limit=f"{limit:.0f}",
     )
     if need > limit:
-        return Way.TWO_CUPS, f"Each component in its own cup, combined at the end: {sums}."
-    return Way.ONE_CUP, f"All into one cup: {sums}."
+        return Way.TWO_CUPS, t("Each component in its own cup, combined at the end: {sums}.", sums=sums)
+    return Way.ONE_CUP, t("All into one cup: {sums}.", sums=sums)
 
 
 def _shares(material: Material, total: Mass, way: Way, standing: Standing, lots: tuple[Lot, ...]) -> tuple[Share, ...]:
@@ -169,7 +177,7 @@ def _stock(name: str, standing: Standing, lots: tuple[Lot, ...]) -> Mass | None:
 def _notes(material: Material, lots: tuple[Lot, ...]) -> tuple[str, ...]:
     notes = []
     if material.example:
-        notes.append(EXAMPLE)
+        notes.append(t(EXAMPLE))
     if said := lots_missing(material, lots):
         notes.append(said)
     return tuple(notes)
@@ -181,12 +189,15 @@ def lots_missing(material: Material, lots: tuple[Lot, ...]) -> str:
     without = [component.name for component in material.components if component.name not in known]
     if not without:
         return ""
-    return f"No lot is named for {', '.join(without)}: the record will not say which container it came from."
+    return t(
+        "No lot is named for {without}: the record will not say which container it came from.",
+        without=", ".join(without),
+    )
 
 
 def _with_steps(plan: CastPlan, ready_check: bool) -> CastPlan:
     material = plan.material
-    items = (*ALWAYS_READY, *material.ready_items, *plan.mold.ready_items)
+    items = (*map(t, ALWAYS_READY), *material.ready_items, *plan.mold.ready_items)
     ready = [ReadyCheck(items)] if ready_check else []
     never = Moment(0.0, "", datetime.min.replace(tzinfo=UTC), trusted=False)
     blank = Cast(0, plan, never, (), 0, never)  # nothing weighed yet: the rules of the targets read from it

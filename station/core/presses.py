@@ -9,6 +9,7 @@ from station.core.alarms import since_raised_s, sounding
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.combining import combined
 from station.core.cues import Cue
+from station.core.cup_words import cup_title
 from station.core.cups import contact
 from station.core.messages import Press, Pressed
 from station.core.moment import gap_s
@@ -17,6 +18,7 @@ from station.core.standing import Cast
 from station.core.steps import Close, Combine, Cure, Mix, Pour, PreMix, ReadyCheck, Step, Weigh, WeighEmptied
 from station.core.turn import Turn
 from station.errors import Refused
+from station.texts import t
 
 AGAIN_S = 6.0
 """A second press within this time goes on although a minimum time has not been kept."""
@@ -36,10 +38,10 @@ def pressed(turn: Turn, press: Pressed) -> None:
     if alarms and not hurried:
         acknowledge(turn, *alarms[0], press.by)
     elif cast is None:
-        raise Refused("Nothing waits for a press.", "Begin a cast on the page.")
+        raise Refused(t("Nothing waits for a press."), t("Begin a cast on the page."))
     elif cast.paused:
         turn.record(ev.Resumed(cast.number, press.by))
-        turn.say(Cue.RESUMED, "Weighing goes on.")
+        turn.say(Cue.RESUMED, t("Weighing goes on."))
     else:
         _silence_own(turn, cast, press.by)
         _go_on(turn, turn.cast, press.by)
@@ -47,19 +49,19 @@ def pressed(turn: Turn, press: Pressed) -> None:
 
 def _pause(turn: Turn, cast: Cast | None, by: str) -> None:
     if cast is None:
-        raise Refused("There is no cast at the bench to pause.")
+        raise Refused(t("There is no cast at the bench to pause."))
     if cast.paused:
         turn.record(ev.Resumed(cast.number, by))
-        turn.say(Cue.RESUMED, "Weighing goes on.")
+        turn.say(Cue.RESUMED, t("Weighing goes on."))
     else:
         turn.record(ev.Paused(cast.number, by))
-        turn.say(Cue.PAUSED, "Paused. The clocks run on. Press to go on.")
+        turn.say(Cue.PAUSED, t("Paused. The clocks run on. Press to go on."))
 
 
 def acknowledge(turn: Turn, cast: Cast, clock: Clock, by: str) -> None:
     """Silence one alarm and say who did."""
     turn.record(ev.AlarmAcknowledged(cast.number, clock.kind, by, since_raised_s(clock, turn.now)))
-    turn.say(Cue.ACKNOWLEDGED, f"Cast {cast.number}: {clock.kind.value} acknowledged.")
+    turn.say(Cue.ACKNOWLEDGED, t("Cast {number}: {kind} acknowledged.", number=cast.number, kind=t(clock.kind.value)))
 
 
 def _silence_own(turn: Turn, cast: Cast, by: str) -> None:
@@ -81,22 +83,24 @@ def _go_on(turn: Turn, cast: Cast, by: str) -> None:
         case Combine():
             _combine_by_press(turn, cast, step)
         case _:
-            raise Refused(_not_now(step), "The station goes on by itself when the scale shows it.")
+            raise Refused(_not_now(step), t("The station goes on by itself when the scale shows it."))
 
 
 def _not_now(step: Step) -> str:
     match step:
         case Weigh(ingredient=ingredient):
-            return f"{ingredient} is not in its window and at rest yet; a press cannot accept it."
+            return t(
+                "{ingredient} is not in its window and at rest yet; a press cannot accept it.", ingredient=ingredient
+            )
         case _:
-            return "The cup is not on the scale and at rest yet."
+            return t("The cup is not on the scale and at rest yet.")
 
 
 def _done(turn: Turn, cast: Cast, by: str, early: bool = False) -> None:
     turn.record(ev.StepDone(cast.number, cast.position, by, early))
     after = turn.standing.cast(cast.number)
     if after is not None and isinstance(after.step, Cure):
-        turn.say(Cue.DONE, f"Cast {cast.number} cures. The bench is free.")
+        turn.say(Cue.DONE, t("Cast {number} cures. The bench is free.", number=cast.number))
     else:
         turn.say(Cue.GO_ON, "")
 
@@ -110,7 +114,7 @@ def _if_long_enough(turn: Turn, cast: Cast, seconds: float, by: str) -> None:
         return
     turn.pan = replace(turn.pan, asked_early_s=turn.now.boot_s)
     left = seconds - (been or 0.0)
-    turn.say(Cue.REFUSED, f"Stir {left:.0f} s longer. Press once more to go on all the same.")
+    turn.say(Cue.REFUSED, t("Stir {left} s longer. Press once more to go on all the same.", left=f"{left:.0f}"))
 
 
 def _own_up(turn: Turn, cast: Cast, name: str) -> None:
@@ -121,10 +125,10 @@ def _own_up(turn: Turn, cast: Cast, name: str) -> None:
     assert cup is not None
     step = cast.step
     if isinstance(step, Weigh) and step.reactive:
-        contact(turn, turn.pan.lifted or cast.since, "poured away from the scale, said the person")
+        contact(turn, turn.pan.lifted or cast.since, t("poured away from the scale, said the person"))
     turn.record(ev.CupRecognised(cast.number, name, cup.level + grown, grown))
     turn.pan = replace(turn.pan, proven=True, lifted=None, grew=None, complaint="", rests=0)
-    turn.say(Cue.CUP_KNOWN, f"Cup {name} goes on with what was poured.")
+    turn.say(Cue.CUP_KNOWN, t("{cup} goes on with what was poured.", cup=cup_title(name)))
 
 
 def _combine_by_press(turn: Turn, cast: Cast, step: Combine) -> None:
@@ -132,11 +136,11 @@ def _combine_by_press(turn: Turn, cast: Cast, step: Combine) -> None:
     cup, grown = cast.cup(step.cup), turn.pan.grew
     if grown is not None and cup is not None:
         # The cup came back heavier and the person owns up to it: they met when nobody looked.
-        contact(turn, turn.pan.lifted or cast.since, "poured away from the scale, said the person")
+        contact(turn, turn.pan.lifted or cast.since, t("poured away from the scale, said the person"))
         combined(turn, step, grown, cup.level + grown)
         return
     if cast.contact is None:
-        contact(turn, turn.now, "said by a press")
+        contact(turn, turn.now, t("said by a press"))
         return
     load = at_rest(turn.pan.window, cast.plan.scale) if turn.pan.proven else None
     if load is None or cup is None:

@@ -17,6 +17,7 @@ from station.core.turn import Turn
 from station.core.workplace import Workplace
 from station.errors import Refused
 from station.metrology.promise import ScalePromise
+from station.texts import t
 
 LONGEST = 12
 """More plans than this are no queue for a day; each of them is carried in every checkpoint."""
@@ -66,7 +67,7 @@ def first_or(standing: Standing, ticket: int | None) -> ev.CastQueued:
     """The plan with this ticket, or the first of the queue. Raises Refused when there is none."""
     found = next((one for one in standing.queue if ticket in (None, one.ticket)), None)
     if found is None:
-        raise Refused("That plan is not in the queue any more.", "Look at the queue again.")
+        raise Refused(t("That plan is not in the queue any more."), t("Look at the queue again."))
     return found
 
 
@@ -76,7 +77,7 @@ def enqueue(turn: Turn, command: msg.QueueCast) -> None:
     if command.instead is not None:
         first_or(turn.standing, command.instead)
     elif len(queue) >= LONGEST:
-        raise Refused(f"{LONGEST} casts wait already.", "Begin or remove one of them first.")
+        raise Refused(t("{longest} casts wait already.", longest=LONGEST), t("Begin or remove one of them first."))
     ticket = turn.standing.last_ticket + 1
     promise = () if command.promise is None else astuple(command.promise)
     turn.record(ev.CastQueued(ticket, command.plan, command.amount, promise, command.typed.strip(), command.by))
@@ -95,7 +96,10 @@ def move(turn: Turn, command: msg.MoveQueued) -> None:
     """Give a plan another place in the queue."""
     ticket = first_or(turn.standing, command.ticket).ticket
     if not 1 <= command.place <= len(turn.standing.queue):
-        raise Refused(f"The queue has no place {command.place}.", f"Its places are 1 to {len(turn.standing.queue)}.")
+        raise Refused(
+            t("The queue has no place {place}.", place=command.place),
+            t("Its places are 1 to {count}.", count=len(turn.standing.queue)),
+        )
     turn.record(ev.QueueMoved(ticket, command.place, command.by))
 
 
@@ -104,7 +108,9 @@ def next_plan(turn: Turn, queued: ev.CastQueued) -> CastPlan:
     try:
         return plan_now(queued, turn.standing, turn.now)
     except Refused as why:
-        raise Refused(f"{queued.plan.mold.title} cannot be begun as it was queued. {why}", why.hint) from None
+        raise Refused(
+            t("{mold} cannot be begun as it was queued. {why}", mold=queued.plan.mold.title, why=why), why.hint
+        ) from None
 
 
 def news(queued: CastPlan, plan: CastPlan) -> str:

@@ -10,17 +10,19 @@ from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
 from station.core.mass import Mass
 from station.core.moment import Moment
+from station.core.steps import Step
 from station.core.time_view import TimeView
+from station.texts import N_
 
 
 class ScaleState(Enum):
     """How far the number on the pan can be believed."""
 
-    LIVE = "live"
-    STALE = "stale"
-    BLANK = "blank"
-    TROUBLE = "trouble"
-    LOST = "lost"
+    LIVE = N_("live")
+    STALE = N_("stale")
+    BLANK = N_("blank")
+    TROUBLE = N_("trouble")
+    LOST = N_("lost")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +41,9 @@ class ScaleView:
 class StepState(Enum):
     """Where a step of the strip stands."""
 
-    DONE = "done"
-    NOW = "now"
-    AHEAD = "ahead"
+    DONE = N_("done")
+    NOW = N_("now")
+    AHEAD = N_("ahead")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,15 +53,17 @@ class StepView:
     label: str
     detail: str
     state: StepState
+    step: Step | None = None
+    """The step itself; None for what follows at another place than the bench."""
 
 
 class Fill(Enum):
     """Where the column stands against its band."""
 
-    UNDER = "keep pouring"
-    NEAR = "slowly"
-    IN_BAND = "stop: in the band"
-    OVER = "too much"
+    UNDER = N_("keep pouring")
+    NEAR = N_("slowly")
+    IN_BAND = N_("stop: in the band")
+    OVER = N_("too much")
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,13 +179,13 @@ class CueView:
 class BannerKind(Enum):
     """What a banner is about."""
 
-    SCALE = "scale"
-    RECORD = "record"
-    TIME = "time"
-    SIGNALS = "signals"
-    SAFE_MODE = "safe mode"
-    BENCHES = "other benches"
-    PUSH = "messages"
+    SCALE = N_("scale")
+    RECORD = N_("record")
+    TIME = N_("time")
+    SIGNALS = N_("signals")
+    SAFE_MODE = N_("safe mode")
+    BENCHES = N_("other benches")
+    PUSH = N_("messages")
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from station.casting.digits import digits
+from station.texts import t
 
 _UNITS = (("d", 86400.0), ("h", 3600.0), ("min", 60.0))
 
@@ -25,4 +26,8 @@ def about(seconds: float) -> str:
 
 def between(low_s: float, high_s: float) -> str:
     """Two times as a range, or as one where they read alike."""
-    return about(low_s) if about(low_s) == about(high_s) else f"{about(low_s)} to {about(high_s)}"
+    return (
+        about(low_s)
+        if about(low_s) == about(high_s)
+        else t("{low_s} to {high_s}", low_s=about(low_s), high_s=about(high_s))
+    )

@@ -13,13 +13,14 @@ from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.steps import Cure, Step
 from station.core.walls import BootWall, Outage
+from station.texts import N_
 
 
 class Ending(Enum):
     """How a cast's batch came to its end."""
 
-    LOST = "batch lost"
-    ABORTED = "given up"
+    LOST = N_("batch lost")
+    ABORTED = N_("given up")
 
 
 @dataclass(frozen=True, slots=True)

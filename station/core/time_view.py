@@ -11,6 +11,7 @@ from station.core.moment import Moment
 from station.core.spans import about
 from station.core.standing import Cast, Standing
 from station.core.walls import BootWall, Outage, wall_of
+from station.texts import N_, t, tn
 
 SHIFT_WORTH_S = 120.0
 SHIFT_SHOWN_S = 12 * 3600.0
@@ -19,9 +20,9 @@ SHIFT_SHOWN_S = 12 * 3600.0
 class TimeState(Enum):
     """Whether the station knows the time of day. The value is that in words."""
 
-    UNKNOWN = "not known"
-    SET = "set by hand"
-    HEARD = "known"
+    UNKNOWN = N_("not known")
+    SET = N_("set by hand")
+    HEARD = N_("known")
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,11 +75,11 @@ def _gap(standing: Standing, cut: Outage) -> GapView:
     }
     side = []
     if kinds - MAXIMA:
-        side.append("counts nothing for curing")
+        side.append(t("counts nothing for curing"))
     if kinds & MAXIMA:
-        side.append("counts the pot life as used up")
-    words = f"The station was off for an unknown time while {_meanwhile(casts)}: how long?"
-    return GapView(cut.back.boot_id, words, " and ".join(side), cut.off_s, cut.how is None)
+        side.append(t("counts the pot life as used up"))
+    words = t("The station was off for an unknown time while {casts}: how long?", casts=_meanwhile(casts))
+    return GapView(cut.back.boot_id, words, t(" and ").join(side), cut.off_s, cut.how is None)
 
 
 def _same(boot_id: str, cut: Outage) -> bool:
@@ -86,15 +87,24 @@ def _same(boot_id: str, cut: Outage) -> bool:
 
 
 def _meanwhile(casts: tuple[Cast, ...]) -> str:
-    worked, cured = _named(casts, at_bench=True), _named(casts, at_bench=False)
-    said = (f"{worked} stood at the bench" if worked else "", f"{cured} cured" if cured else "")
-    return " and ".join(part for part in said if part)
+    worked = [cast.number for cast in casts if cast.at_bench]
+    cured = [cast.number for cast in casts if not cast.at_bench]
+    said = []
+    if worked:
+        told = _named(worked)
+        said.append(tn("{casts} stood at the bench", "{casts} stood at the bench", len(worked), casts=told))
+    if cured:
+        said.append(tn("{casts} cured", "{casts} cured", len(cured), casts=_named(cured)))
+    return t(" and ").join(said)
 
 
-def _named(casts: tuple[Cast, ...], *, at_bench: bool) -> str:
-    numbers = [str(cast.number) for cast in casts if cast.at_bench is at_bench]
-    first, last = ", ".join(numbers[:-1]), "".join(numbers[-1:])
-    return f"casts {first} and {last}" if first else f"cast {last}" if last else ""
+def _named(numbers: list[int]) -> str:
+    *first, last = map(str, numbers)
+    return t("casts {first} and {last}", first=", ".join(first), last=last) if first else t("cast {last}", last=last)
+
+
+_BEHIND = N_("The time set by hand was {shift} behind the time service's. Times of day are right now.")
+_AHEAD = N_("The time set by hand was {shift} ahead of the time service's. Times of day are right now.")
 
 
 def shift_words(view: TimeView) -> str:
@@ -106,5 +116,5 @@ def shift_words(view: TimeView) -> str:
         or view.since_s > SHIFT_SHOWN_S
     ):
         return ""
-    side = "behind" if view.shift_s > 0 else "ahead of"
-    return f"The time set by hand was {about(abs(view.shift_s))} {side} the time service's. Times of day are right now."
+    side = _BEHIND if view.shift_s > 0 else _AHEAD
+    return t(side, shift=about(abs(view.shift_s)))

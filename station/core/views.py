@@ -35,11 +35,12 @@ from station.core.steps import Combine, ReadyCheck, Step, Weigh
 from station.core.time_view import TimeView, shift_words, time_view
 from station.core.timing import age_s, due_wall, left_s, runs
 from station.core.wording import detail, label, press_means, restored_words, title, what_to_do
+from station.texts import N_, t
 
 TROUBLES = {
-    Trouble.OVERLOAD: "The scale shows overload. Take something off.",
-    Trouble.UNDERLOAD: "The scale shows underload. Let it show zero with an empty pan.",
-    Trouble.ERROR: "The scale reports an error. See its display.",
+    Trouble.OVERLOAD: N_("The scale shows overload. Take something off."),
+    Trouble.UNDERLOAD: N_("The scale shows underload. Let it show zero with an empty pan."),
+    Trouble.ERROR: N_("The scale reports an error. See its display."),
 }
 
 
@@ -75,13 +76,13 @@ def scale_view(pan: Pan, now: Moment, card: ScaleCard) -> ScaleView:
     rest = at_rest(pan.window, card) is not None
     gross: Mass | None = pan.gross
     if pan.link.lost is not None:
-        state, gross, words = ScaleState.LOST, None, pan.link.lost
+        state, gross, words = ScaleState.LOST, None, t(pan.link.lost)
     elif pan.link.trouble is not None and age is not None and age <= BLANK_S:
-        state, gross, words = ScaleState.TROUBLE, None, TROUBLES[pan.link.trouble]
+        state, gross, words = ScaleState.TROUBLE, None, t(TROUBLES[pan.link.trouble])
     elif gross is None or age is None or age > BLANK_S:
-        state, gross, words = ScaleState.BLANK, None, "The scale is silent. Is it switched on and set to send?"
+        state, gross, words = ScaleState.BLANK, None, t("The scale is silent. Is it switched on and set to send?")
     elif age > STALE_S:
-        state, words = ScaleState.STALE, "The scale has just gone silent."
+        state, words = ScaleState.STALE, t("The scale has just gone silent.")
     else:
         state, words = ScaleState.LIVE, ""
     at_rest_now = rest and state is ScaleState.LIVE
@@ -96,15 +97,15 @@ def _bench_view(standing: Standing, cast: Cast, pan: Pan, scale: ScaleView, now:
         material=plan.material.title,
         mold=plan.mold.title,
         total=plan.total,
-        way=plan.way.value,
+        way=t(plan.way.value),
         way_reason=plan.way_reason,
         strip=_strip(cast),
-        title="Paused" if cast.paused else title(cast, pan),
+        title=t("Paused") if cast.paused else title(cast, pan),
         words=what_to_do(cast, pan, column, scale),
         column=column,
         dials=_dials(standing, cast, now),
         paused=cast.paused,
-        press_means="go on" if cast.paused else press_means(step, pan),
+        press_means=t("go on") if cast.paused else press_means(step, pan),
         cautions=(*plan.material.cautions, *plan.mold.cautions),
         items=step.items if isinstance(step, ReadyCheck) else (),
         notes=(*plan.warnings, *plan.notes),
@@ -117,9 +118,9 @@ def _strip(cast: Cast) -> tuple[StepView, ...]:
             return StepState.DONE
         return StepState.NOW if index == cast.position else StepState.AHEAD
 
-    steps = [StepView(label(s), detail(cast, i, s), state(i)) for i, s in enumerate(cast.steps)]
+    steps = [StepView(label(s), detail(cast, i, s), state(i), s) for i, s in enumerate(cast.steps)]
     demold = StepState.DONE if cast.demolded else StepState.AHEAD
-    return (*steps, StepView("Demold", "", demold))
+    return (*steps, StepView(t("Demold"), "", demold))
 
 
 def _column(cast: Cast, pan: Pan, scale: ScaleView) -> ColumnView | None:
@@ -130,7 +131,7 @@ def _column(cast: Cast, pan: Pan, scale: ScaleView) -> ColumnView | None:
     net = None
     if cup is not None and pan.proven and scale.gross is not None:
         net = scale.gross - cup.level
-    name = step.ingredient if isinstance(step, Weigh) else f"{step.source} into {step.cup}"
+    name = step.ingredient if isinstance(step, Weigh) else t("{source} into {cup}", source=step.source, cup=step.cup)
     settling = net is not None and step.low <= net <= step.high
     return ColumnView(name, step.cup, step.target, step.low, step.high, net, _fill(net, step), settling, step.rule)
 
@@ -176,18 +177,18 @@ def _curing(standing: Standing, cast: Cast, now: Moment) -> CuringView:
     dials = _dials(standing, cast, now)
     demold = next((dial for dial in dials if dial.kind is ClockKind.DEMOLD), None)
     if cast.demolded:
-        words = "Out of the mold; full cure runs."
+        words = t("Out of the mold; full cure runs.")
     elif demold is None:
         words = ""
     elif demold.left_s > 0:
-        words = "Leave it closed."
+        words = t("Leave it closed.")
     else:
-        words = "Ready to demold."
+        words = t("Ready to demold.")
     waits = cast.demolded or (demold is not None and demold.left_s > 0)
     if waits and any(dial.running for dial in dials):
         words += counts_words(cast.plan.material, standing.temperature_c)
     if any(dial.unknown_gap for dial in dials):
-        words += " The station was off for an unknown time, which counts as nothing: it may be ready sooner."
+        words += t(" The station was off for an unknown time, which counts as nothing: it may be ready sooner.")
     due = None if demold is None or cast.demolded else demold.due
     plan = cast.plan
     clock = cast.clock(ClockKind.DEMOLD)
@@ -215,21 +216,25 @@ def _banners(bench: Bench, scale: ScaleView) -> tuple[Banner, ...]:
         found.append(
             Banner(
                 BannerKind.RECORD,
-                f"The record cannot be written: {bench.record_fault} {bench.unsaved} entries wait in memory.",
+                t(
+                    "The record cannot be written: {record_fault} {unsaved} entries wait in memory.",
+                    record_fault=bench.record_fault,
+                    unsaved=bench.unsaved,
+                ),
             )
         )
     if bench.standing.restored is not None:
-        found.append(Banner(BannerKind.RECORD, restored_words(bench.standing.restored), "I know"))
+        found.append(Banner(BannerKind.RECORD, restored_words(bench.standing.restored), t("I know")))
     if scale.state in (ScaleState.LOST, ScaleState.TROUBLE):
         found.append(Banner(BannerKind.SCALE, scale.words))
     return tuple(found)
 
 
 def _time_banners(time: TimeView, now: Moment) -> tuple[Banner, ...]:
-    found = [Banner(BannerKind.TIME, gap.words, "Say how long") for gap in time.gaps if gap.open]
+    found = [Banner(BannerKind.TIME, gap.words, t("Say how long")) for gap in time.gaps if gap.open]
     if not now.trusted:
-        words = "The station does not know the time: times of day may be wrong, durations are right."
-        found.append(Banner(BannerKind.TIME, words, "Set the time"))
+        words = t("The station does not know the time: times of day may be wrong, durations are right.")
+        found.append(Banner(BannerKind.TIME, words, t("Set the time")))
     if shifted := shift_words(time):
         found.append(Banner(BannerKind.TIME, shifted))
     return tuple(found)

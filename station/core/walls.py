@@ -11,6 +11,7 @@ from datetime import UTC, datetime, timedelta
 from enum import Enum
 
 from station.core.moment import Moment
+from station.texts import N_
 
 BOOTS_KEPT = 24
 OUTAGES_KEPT = 8
@@ -19,10 +20,10 @@ OUTAGES_KEPT = 8
 class HowKnown(Enum):
     """How the length of a power cut is known; a later one outdoes an earlier one. The value is that in words."""
 
-    NOBODY = "nobody knows"
-    TOLD = "somebody has told it"
-    SET = "the time was set by hand"
-    HEARD = "the time is known"
+    NOBODY = N_("nobody knows")
+    TOLD = N_("somebody has told it")
+    SET = N_("the time was set by hand")
+    HEARD = N_("the time is known")
 
 
 RANK = {how: rank for rank, how in enumerate(HowKnown)}

@@ -23,6 +23,7 @@ from station.core.pan import is_live
 from station.core.steps import Combine, PlaceCup, PreMix, ReadyCheck, Weigh, WeighEmptied
 from station.core.timing import left_s
 from station.core.turn import Turn
+from station.texts import t
 
 OVER_S = 2.0
 """How long too much must lie at rest before the rest is recomputed: time to take a spoonful out."""
@@ -81,14 +82,14 @@ def _weigh(turn: Turn, step: Weigh) -> None:
 def _accept(turn: Turn, step: Weigh, net: Mass, load: Mass) -> None:
     cast = turn.cast
     if step.reactive and cast.contact is None:
-        contact(turn, turn.pan.rise.began if turn.pan.rise else cast.since, "accepted before it was seen to begin")
+        contact(turn, turn.pan.rise.began if turn.pan.rise else cast.since, t("accepted before it was seen to begin"))
     number, place = cast.number, cast.position
     trace = turn.keep_trace(number, place)
     window = (step.target, step.low, step.high)
     turn.record(ev.Accepted(number, place, step.ingredient, step.cup, net, *window, load, trace))
     _retarget(turn, step.ingredient, net)
     d = cast.plan.scale.readability
-    turn.say(Cue.ACCEPTED, f"{step.ingredient} accepted: {net.text(d)}.")
+    turn.say(Cue.ACCEPTED, t("{ingredient} accepted: {net}.", ingredient=step.ingredient, net=net.text(d)))
 
 
 def _retarget(turn: Turn, ingredient: str, net: Mass) -> None:
@@ -96,7 +97,11 @@ def _retarget(turn: Turn, ingredient: str, net: Mass) -> None:
     cast = turn.cast
     steps = retargeted(cast)
     if steps != cast.steps:
-        words = f"The coming amounts follow from {net.text(cast.plan.scale.readability)} {ingredient}."
+        words = t(
+            "The coming amounts follow from {net} {ingredient}.",
+            net=net.text(cast.plan.scale.readability),
+            ingredient=ingredient,
+        )
         turn.record(ev.Recomputed(cast.number, ingredient, net, ZERO, cast.plan.total, steps, words))
 
 
@@ -106,7 +111,9 @@ def _over(turn: Turn, step: Weigh, net: Mass, load: Mass) -> None:
     since = turn.pan.over_since_s
     if since is None:
         turn.pan = replace(turn.pan, over_since_s=turn.now.boot_s)
-        turn.say_once(Cue.OVER, f"{(net - step.target).text(d)} too much {step.ingredient}.")
+        turn.say_once(
+            Cue.OVER, t("{net} too much {ingredient}.", net=(net - step.target).text(d), ingredient=step.ingredient)
+        )
         return
     if turn.now.boot_s - since < OVER_S:
         return
@@ -119,9 +126,14 @@ def _over(turn: Turn, step: Weigh, net: Mass, load: Mass) -> None:
         assert isinstance(based, Weigh)
         _accept(turn, based, net, load)
     else:
-        words = f"{(net - step.target).text(d)} too much {step.ingredient}. {outcome}"
+        words = t(
+            "{net} too much {ingredient}. {outcome}",
+            net=(net - step.target).text(d),
+            ingredient=step.ingredient,
+            outcome=outcome,
+        )
         turn.record(ev.BatchLost(cast.number, words))
-        turn.say(Cue.LOST, f"Batch lost. {words}")
+        turn.say(Cue.LOST, t("Batch lost. {words}", words=words))
 
 
 def _left_for_mixing(turn: Turn) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import assert_never
 
+from station.core.cup_words import cup_name, cup_title
 from station.core.events import RecordRestored
 from station.core.mass import ZERO, Mass
 from station.core.pan import Pan
@@ -23,14 +24,26 @@ from station.core.steps import (
     Weigh,
     WeighEmptied,
 )
+from station.texts import N_, t, tc, tn
+
+_FROM_BACKUP = N_("The record was restored: it holds {rows} rows, beginning with those of the backup {base}.")
+_WITHOUT_BACKUP = N_("The record was restored: it holds {rows} rows; no backup was used.")
 
 
 def restored_words(restored: RecordRestored) -> str:
     """What a person must know after the record was restored."""
-    held = f"The record was restored: it holds {restored.rows} rows"
-    held += f", beginning with those of the backup {restored.base}." if restored.base else "; no backup was used."
-    lost = f" {restored.lost} rows are lost: compare the last casts with what you know." if restored.lost else ""
-    aside = f" The earlier files are kept in {restored.set_aside}." if restored.set_aside else ""
+    held = _FROM_BACKUP if restored.base else _WITHOUT_BACKUP
+    held = t(held, rows=restored.rows, base=restored.base)
+    lost = (
+        tn(
+            " {n} row is lost: compare the last casts with what you know.",
+            " {n} rows are lost: compare the last casts with what you know.",
+            restored.lost,
+        )
+        if restored.lost
+        else ""
+    )
+    aside = t(" The earlier files are kept in {set_aside}.", set_aside=restored.set_aside) if restored.set_aside else ""
     return held + lost + aside
 
 
@@ -38,32 +51,31 @@ def label(step: Step) -> str:
     """The step's name on the strip."""
     match step:
         case ReadyCheck():
-            return "Ready?"
+            return t("Ready?")
         case PlaceCup(cup=cup):
-            name = _cup_name(cup)
-            return name[0].upper() + name[1:]
+            return cup_title(cup)
         case Weigh(ingredient=ingredient, already=already):
-            return f"Top up {ingredient}" if already > ZERO else f"Weigh {ingredient}"
+            return (
+                t("Top up {ingredient}", ingredient=ingredient)
+                if already > ZERO
+                else t("Weigh {ingredient}", ingredient=ingredient)
+            )
         case PreMix(ingredient=ingredient):
-            return f"Stir in {ingredient}"
+            return t("Stir in {ingredient}", ingredient=ingredient)
         case Combine(source=source, cup=cup):
-            return f"{source} into {cup}"
+            return t("{source} into {cup}", source=source, cup=cup)
         case Mix():
-            return "Mix"
+            return tc("a step of a cast", "Mix")
         case Pour():
-            return "Pour"
+            return tc("a step of a cast", "Pour")
         case Close():
-            return "Close"
+            return tc("a step of a cast", "Close")
         case WeighEmptied(cup=cup):
-            return f"Emptied {cup}"
+            return t("Emptied {cup}", cup=t(cup))
         case Cure():
-            return "Cure"
+            return tc("a step of a cast", "Cure")
         case _:
             assert_never(step)
-
-
-def _cup_name(cup: str) -> str:
-    return f"cup {cup}" if len(cup) <= 2 else cup
 
 
 def detail(cast: Cast, index: int, step: Step) -> str:
@@ -86,27 +98,31 @@ def title(cast: Cast, pan: Pan) -> str:
     step, d = cast.step, cast.plan.scale.readability
     match step:
         case ReadyCheck():
-            return "All within reach?"
+            return t("All within reach?")
         case PlaceCup(cup=cup, again=again):
-            return f"Put {_cup_name(cup)} back" if again else f"Put an empty {_cup_name(cup)} on the scale"
+            return (
+                t("Put {cup} back", cup=cup_name(cup))
+                if again
+                else t("Put an empty {cup} on the scale", cup=cup_name(cup))
+            )
         case Weigh() | Combine() if not pan.proven:
-            return f"Put {_cup_name(step.cup)} back"
+            return t("Put {cup} back", cup=cup_name(step.cup))
         case Weigh(ingredient=ingredient, target=target):
-            return f"Pour {target.text(d)} {ingredient}"
+            return t("Pour {target} {ingredient}", target=target.text(d), ingredient=ingredient)
         case Combine(source=source, cup=cup, target=target):
-            return f"Pour {source} into {cup}: {target.text(d)}"
+            return t("Pour {source} into {cup}: {target}", source=source, cup=cup, target=target.text(d))
         case PreMix(ingredient=ingredient):
-            return f"Stir {ingredient} in"
+            return t("Stir {ingredient} in", ingredient=ingredient)
         case Mix():
-            return "Mix"
+            return tc("a step of a cast", "Mix")
         case Pour():
-            return "Pour into the mold"
+            return t("Pour into the mold")
         case Close():
-            return "Close and clamp"
+            return t("Close and clamp")
         case WeighEmptied(cup=cup):
-            return f"Emptied {_cup_name(cup)} on the scale"
+            return t("Emptied {cup} on the scale", cup=cup_name(cup))
         case Cure():
-            return "Cures"
+            return t("Cures")
         case _:
             assert_never(step)
 
@@ -115,42 +131,44 @@ def what_to_do(cast: Cast, pan: Pan, column: ColumnView | None, scale: ScaleView
     """One sentence for now."""
     step, d = cast.step, cast.plan.scale.readability
     if cast.paused:
-        return "Nothing is weighed. The clocks run on."
+        return t("Nothing is weighed. The clocks run on.")
     on_the_scale = isinstance(step, PlaceCup | Weigh | Combine | WeighEmptied)
     if on_the_scale and scale.state is not ScaleState.LIVE:
         # What the link says of a lost port already ends with that promise.
         lost = scale.state is ScaleState.LOST
-        return scale.words if lost else f"{scale.words} Weighing goes on by itself when the scale is back."
+        return (
+            scale.words if lost else t("{words} Weighing goes on by itself when the scale is back.", words=scale.words)
+        )
     if pan.complaint:
         return pan.complaint
     match step:
         case ReadyCheck():
-            return "From first contact on nothing can be fetched. Check the list, then press."
+            return t("From first contact on nothing can be fetched. Check the list, then press.")
         case PlaceCup() if pan.used:
-            return "Take the used cup off first: it must not be tared for this one."
+            return t("Take the used cup off first: it must not be tared for this one.")
         case PlaceCup(again=True):
-            return "It is recognised by its weight."
+            return t("It is recognised by its weight.")
         case PlaceCup():
-            return "It is tared by itself as soon as it stands still."
+            return t("It is tared by itself as soon as it stands still.")
         case Weigh() | Combine() if column is None or column.net is None:
-            return "It is recognised by its weight; then it goes on where it was."
+            return t("It is recognised by its weight; then it goes on where it was.")
         case Weigh() | Combine():
             assert column is not None
             return _pour_words(column, cast, d)
         case PreMix(seconds=seconds):
-            return f"At least {seconds:.0f} s, scraping sides and bottom; then press."
+            return t("At least {seconds} s, scraping sides and bottom; then press.", seconds=f"{seconds:.0f}")
         case Mix(seconds=seconds):
-            return f"At least {seconds:.0f} s, scraping sides and bottom. Press when you pour."
+            return t("At least {seconds} s, scraping sides and bottom. Press when you pour.", seconds=f"{seconds:.0f}")
         case Pour():
-            return "In a thin stream at the lowest point. Press when it is poured."
+            return t("In a thin stream at the lowest point. Press when it is poured.")
         case Close():
-            return "Lid on, clamps tight: rising foam pushes. Press when it is closed."
+            return t("Lid on, clamps tight: rising foam pushes. Press when it is closed.")
         case WeighEmptied(mix=True):
-            return "Without the stick. What stayed in it makes the next plan's loss better. A press skips it."
+            return t("Without the stick. What stayed in it makes the next plan's loss better. A press skips it.")
         case WeighEmptied(cup=cup):
-            return f"What clings to {_cup_name(cup)} makes the next allowance better. A press skips it."
+            return t("What clings to {cup} makes the next allowance better. A press skips it.", cup=cup_name(cup))
         case Cure():
-            return "Leave it."
+            return t("Leave it.")
         case _:
             assert_never(step)
 
@@ -161,15 +179,15 @@ def _pour_words(column: ColumnView, cast: Cast, d: Mass) -> str:
     left = (column.target - net).text(d)
     match column.fill:
         case Fill.UNDER:
-            one_cup = " on top" if cast.plan.way is Way.ONE_CUP and cast.accepted else ""
-            return f"{left} to go{one_cup}."
+            on_top = cast.plan.way is Way.ONE_CUP and cast.accepted
+            return t("{left} to go on top.", left=left) if on_top else t("{left} to go.", left=left)
         case Fill.NEAR:
-            return f"Slowly: {left} to go."
+            return t("Slowly: {left} to go.", left=left)
         case Fill.IN_BAND:
-            return "Stop. Hands off until it is accepted."
+            return t("Stop. Hands off until it is accepted.")
         case Fill.OVER:
             over = (net - column.target).text(d)
-            return f"{over} too much. Take a little out, or wait: the rest is recomputed."
+            return t("{over} too much. Take a little out, or wait: the rest is recomputed.", over=over)
         case _:
             assert_never(column.fill)
 
@@ -178,21 +196,21 @@ def press_means(step: Step, pan: Pan) -> str:
     """What a short press does now; empty when it does nothing."""
     match step:
         case ReadyCheck():
-            return "all within reach"
+            return t("all within reach")
         case PreMix():
-            return "stirred"
+            return t("stirred")
         case Mix():
-            return "I pour now"
+            return t("I pour now")
         case Pour():
-            return "poured"
+            return t("poured")
         case Close():
-            return "closed"
+            return t("closed")
         case WeighEmptied():
-            return "skip"
+            return t("skip")
         case Weigh() | Combine() if pan.grew is not None:
-            return "it was poured"
+            return t("it was poured")
         case Combine():
-            return "they meet now / all is in"
+            return t("they meet now / all is in")
         case Weigh() | PlaceCup() | Cure():
             return ""
         case _:

@@ -9,6 +9,7 @@ from station.core.mass import ZERO, Mass
 from station.core.material import Cup, Material, ScaleCard
 from station.core.plan import Share, Way
 from station.metrology.promise import ScalePromise
+from station.texts import number, t
 
 HALF_STEP_G = 0.0005
 """Masses to weigh are whole milligrams."""
@@ -40,36 +41,60 @@ def problems_of(total: Mass, shares: tuple[Share, ...], place: Workplace) -> lis
     problems = []
     if total > place.cup.capacity:
         problems.append(
-            f"{total.text(d)} of mix do not fit: the {place.cup.title} holds {place.cup.capacity.text(d)}. "
-            "Plan less, or set a larger cup."
+            t(
+                "{total} of mix do not fit: the {cup} holds {capacity}. Plan less, or set a larger cup.",
+                total=total.text(d),
+                cup=place.cup.title,
+                capacity=place.cup.capacity.text(d),
+            )
         )
     if total + place.cup.empty >= place.scale.maximum:
-        cup = f" and {place.cup.empty.text(d)} of cup" if place.cup.empty > ZERO else ""
+        cup = t(" and {empty} of cup", empty=place.cup.empty.text(d)) if place.cup.empty > ZERO else ""
         problems.append(
-            f"{total.text(d)} of mix{cup} are beyond the scale, which ends at "
-            f"{place.scale.maximum.text(d)} with the cup. Plan less."
+            t(
+                "{total} of mix{cup} are beyond the scale, which ends at {maximum} with the cup. Plan less.",
+                total=total.text(d),
+                cup=cup,
+                maximum=place.scale.maximum.text(d),
+            )
         )
     factors = []
     for share in shares:
         least = place.promised.smallest_g(share.percent)
         if least is None:
             problems.append(
-                f"By its last check this scale cannot hold ± {share.percent:g} % of {share.ingredient} at any mass: "
-                "its error at the check weight takes the whole of it. Have it adjusted, or allow more."
+                t(
+                    "By its last check this scale cannot hold ± {percent} % of {ingredient} at any mass: its error at "
+                    "the check weight takes the whole of it. Have it adjusted, or allow more.",
+                    percent=number(share.percent),
+                    ingredient=share.ingredient,
+                )
             )
         elif share.planned.g < least:
             factors.append((least / _unrounded_g(share, shares, total), share, least))
         if share.stock is not None and share.planned > share.stock:
             problems.append(
-                f"{share.planned.text(d)} of {share.ingredient} are needed, {share.stock.text(d)} are left of its lot. "
-                "Plan less, or open another lot."
+                t(
+                    "{planned} of {ingredient} are needed, {stock} are left of its lot. Plan less, or open another "
+                    "lot.",
+                    planned=share.planned.text(d),
+                    ingredient=share.ingredient,
+                    stock=share.stock.text(d),
+                )
             )
     if factors:
         factor, share, least = max(factors, key=lambda item: item[0])
         problems.append(
-            f"{_what_the_scale_is(place, d)} cannot hold ± {share.percent:g} % on {share.planned.text(d)} of "
-            f"{share.ingredient}: it needs at least {Mass.nearest(least).text(d)}. "
-            f"The smallest batch that works is {total.times(factor).text(d)}."
+            t(
+                "{place} cannot hold ± {percent} % on {planned} of {ingredient}: it needs at least {least}. The "
+                "smallest batch that works is {factor}.",
+                place=_what_the_scale_is(place, d),
+                percent=number(share.percent),
+                planned=share.planned.text(d),
+                ingredient=share.ingredient,
+                least=Mass.nearest(least).text(d),
+                factor=total.times(factor).text(d),
+            )
         )
     return problems
 
@@ -84,9 +109,12 @@ def _what_the_scale_is(place: Workplace, d: Mass) -> str:
     checked = (
         ""
         if place.promise is None
-        else f", with what its last check found (s = {place.promise.repeatability_g:.3g} g),"
+        else t(
+            ", with what its last check found (s = {repeatability_g} g),",
+            repeatability_g=number(place.promise.repeatability_g, ".3g"),
+        )
     )
-    return f"A scale that reads to {d.text(d)}{checked}"
+    return t("A scale that reads to {d}{checked}", d=d.text(d), checked=checked)
 
 
 def margin(material: Material, shares: tuple[Share, ...], way: Way, place: Workplace) -> str:
@@ -96,9 +124,15 @@ def margin(material: Material, shares: tuple[Share, ...], way: Way, place: Workp
         return ""
     allowed = material.tolerance_percent
     left = place.promised.ratio_margin_percent(first.planned.g, second.planned.g, allowed, one_cup=way is Way.ONE_CUP)
-    source = "its last check" if place.promise is not None else "its readability alone; check it to know more"
-    rest = f"± {left:.2g} % are left" if left > 0 else "nothing is left"
-    return (
-        f"Of the ± {allowed:g} % allowed for {first.ingredient}:{second.ingredient} the scale takes "
-        f"± {allowed - left:.2g} % (k = 2), by {source}; {rest} for pouring."
+    source = t("its last check") if place.promise is not None else t("its readability alone; check it to know more")
+    rest = t("± {left} % are left", left=number(left, ".2g")) if left > 0 else t("nothing is left")
+    return t(
+        "Of the ± {allowed} % allowed for {ingredient}:{ingredient2} the scale takes ± {allowed2} % (k = 2), "
+        "by {source}; {rest} for pouring.",
+        allowed=number(allowed),
+        ingredient=first.ingredient,
+        ingredient2=second.ingredient,
+        allowed2=number(allowed - left, ".2g"),
+        source=source,
+        rest=rest,
     )

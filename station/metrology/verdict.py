@@ -21,6 +21,7 @@ from station.metrology.promise import ScalePromise
 from station.metrology.readings import PLACEMENTS, Plate
 from station.metrology.tolerance import COVERAGE
 from station.metrology.weights import NOMINALS_G, OfClass, coarsest_class
+from station.texts import N_
 
 NOT_FOR_TRADE = (
     "This is a workshop check of one scale at one place. It is not a verification for trade: "
@@ -31,9 +32,9 @@ NOT_FOR_TRADE = (
 class Verdict(StrEnum):
     """What the scale may be used for."""
 
-    FIT = "fit"
-    FIT_WITH_LIMITS = "fit with limits"
-    NOT_FIT = "not fit"
+    FIT = N_("fit")
+    FIT_WITH_LIMITS = N_("fit with limits")
+    NOT_FIT = N_("not fit")
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from station.phone.station_view import AddressLine, Fare, Part
 from station.support.bundle import Told, bundle, system
 from station.support.told_files import told_files
 from station.support.told_settings import told_settings
+from station.texts import t
 
 log = logging.getLogger("tarebell.overview")
 
@@ -56,7 +57,7 @@ class OverviewDesk:
             try:
                 part = source()
             except StationError as why:
-                part = Part(title, Fare.LOOK, f"It does not tell how it fares. {why.sentence()}")
+                part = Part(title, Fare.LOOK, t("It does not tell how it fares. {why}", why=why.sentence()))
             if part is not None:
                 found.append(part)
         return found
@@ -69,9 +70,9 @@ class OverviewDesk:
         """Try the buzzer. Raises Refused while a cast is in hand or an alarm sounds."""
         seen = self._tools.seen()
         if seen is not None and seen.bench is not None:
-            raise Refused("A cast is in hand: a test would be taken for a cue.", "Try it when the bench is free.")
+            raise Refused(t("A cast is in hand: a test would be taken for a cue."), t("Try it when the bench is free."))
         if seen is not None and seen.alarms:
-            raise Refused("An alarm sounds: that is test enough.", "Acknowledge it first.")
+            raise Refused(t("An alarm sounds: that is test enough."), t("Acknowledge it first."))
         self._tools.sound()
 
     def bundle(self) -> bytes:

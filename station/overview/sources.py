@@ -28,6 +28,7 @@ from station.phone.record_view import RecordDesk
 from station.phone.station_view import Fare, Part
 from station.ports import TimeSource
 from station.scale.checks import Checks, KeptCheck
+from station.texts import t
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,7 @@ def sources(of: Running) -> Mapping[str, Source]:
     def scale() -> Part:
         seen, now = of.board.latest(), of.clock.now()
         if seen is None:
-            return Part("Scale", Fare.UNKNOWN, "The bench has just started.", "/scale")
+            return Part(t("Scale"), Fare.UNKNOWN, t("The bench has just started."), "/scale")
         check = of.check()
         last = None if check is None else LastCheck(check.on, check.due, check.verdict)
         return scale_part(seen.scale, last, _day(now))

@@ -15,6 +15,7 @@ from station.scale.checks import Checks
 from station.support.bundle import Told, bundle, system
 from station.support.told_files import told_files
 from station.support.told_settings import told_settings
+from station.texts import t
 
 
 def support_without_the_station(settings: Settings, version: str, file: Path) -> None:
@@ -22,21 +23,28 @@ def support_without_the_station(settings: Settings, version: str, file: Path) ->
     computer = health()
     parts = (heat_part(computer), supply_part(computer))
     told = Told(
-        about={"version": version, "made": "on the command line", "free_bytes": _free(settings.state_dir), **system()},
+        about={
+            "version": version,
+            "made": t("on the command line"),
+            "free_bytes": _free(settings.state_dir),
+            **system(),
+        },
         health=[(part.title, part.fare.value, part.words) for part in parts],
         settings=told_settings(settings),
         checks=told_checks(Checks(settings.state_dir)),
         files=told_files(settings.state_dir),
-        log=("The last lines of the log are only in a file that is made on the page Station.",),
+        log=(t("The last lines of the log are only in a file that is made on the page Station."),),
         secrets=known_secrets(settings),
     )
     try:
         with file.open("xb") as out:
             out.write(bundle(told))
     except FileExistsError:
-        raise Refused(f"{file} is there already.", "Choose another name.") from None
+        raise Refused(t("{file} is there already.", file=file), t("Choose another name.")) from None
     except OSError as why:
-        raise Refused(f"{file} cannot be written: {why.strerror}.", "Choose another place.") from None
+        raise Refused(
+            t("{file} cannot be written: {strerror}.", file=file, strerror=why.strerror), t("Choose another place.")
+        ) from None
 
 
 def _free(folder: Path) -> int | None:

@@ -37,6 +37,7 @@ from station.phone.push_pages import push_pages
 from station.phone.push_view import PushDesk
 from station.phone.record_pages import record_pages
 from station.phone.record_view import RecordDesk
+from station.phone.saying import say_in
 from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
@@ -50,6 +51,7 @@ from station.phone.time_pages import time_pages
 from station.phone.touch import touch
 from station.phone.work_pages import work_pages
 from station.ports import TimeSource
+from station.texts import t
 
 MAX_BODY = 16 * 1024
 
@@ -113,6 +115,7 @@ def create_app(web: Web) -> Flask:
     app.session_interface = ClocklessSessions()
     app.url_map.converters["int"] = Number
     bind(app)
+    say_in(app)
     app.before_request(lambda: guard.recognise(web.door.greet))
     app.register_blueprint(pages(web.board, web.station, web.look))
     app.register_blueprint(door_pages(web.door))
@@ -185,14 +188,14 @@ def _answers(app: Flask) -> None:
     }
     for kind, status in kinds.items():
         app.register_error_handler(kind, _saying(status))
-    app.register_error_handler(404, lambda _: _plain("There is no such page here.", 404))
+    app.register_error_handler(404, lambda _: _plain(t("There is no such page here."), 404))
     app.register_error_handler(405, _wrong_method)
-    app.register_error_handler(413, lambda _: _plain("That is too much text. Send less.", 413))
-    app.register_error_handler(500, lambda _: _plain("Something went wrong here; the bench goes on.", 500))
+    app.register_error_handler(413, lambda _: _plain(t("That is too much text. Send less."), 413))
+    app.register_error_handler(500, lambda _: _plain(t("Something went wrong here; the bench goes on."), 500))
 
 
 def _wrong_method(error: MethodNotAllowed) -> Response:
-    answer = _plain("This address does not take that kind of request.", 405)
+    answer = _plain(t("This address does not take that kind of request."), 405)
     answer.headers["Allow"] = ", ".join(sorted(error.valid_methods or ()))
     return answer
 

@@ -16,6 +16,7 @@ from station.phone.benches_view import benches, sounding
 from station.phone.guard import device
 from station.phone.touch import NotYet
 from station.phone.wire_values import Json
+from station.texts import t
 
 
 class BenchesDesk(Protocol):
@@ -46,7 +47,7 @@ def benches_pages(desk: BenchesDesk, board: Board) -> Blueprint:
     def shown() -> Json:
         seen = board.latest()
         if seen is None:
-            raise NotYet("The bench has just started.")
+            raise NotYet(t("The bench has just started."))
         return benches(desk.latest(), seen, desk.title)
 
     @bp.get("/benches")
@@ -83,4 +84,4 @@ def benches_pages(desk: BenchesDesk, board: Board) -> Blueprint:
 def _bench(typed: str) -> int:
     if typed in tuple("123456789"):
         return int(typed)
-    raise orders.NotUnderstood("bench must be the digit of a bench, 1 to 9.")
+    raise orders.NotUnderstood(t("bench must be the digit of a bench, 1 to 9."))

@@ -9,6 +9,7 @@ from station.neighbours import OPEN, SILENT_S, Errand, ErrandState, Neighbour, N
 from station.phone.wire_clocks import dials
 from station.phone.wire_values import Json, named
 from station.phone.words import age_text, clock_text, day_text, past_text
+from station.texts import t
 
 
 def benches(hood: Neighbourhood, seen: Snapshot, own_title: str) -> Json:
@@ -41,13 +42,18 @@ def line(cast: SharedCast) -> Json:
     return {
         "bench": cast.bench,
         "number": cast.number,
-        "begun": day_text(cast.begun) + ("" if cast.sure else " (clock not set)"),
+        "begun": _day(cast),
         "material": cast.material,
         "mold": cast.mold,
         "total": cast.total.text(),
-        "stage": cast.stage,
+        "stage": t(cast.stage),
         "page": f"/benches/{cast.bench}/{cast.number}",
     }
+
+
+def _day(cast: SharedCast) -> str:
+    day = day_text(cast.begun)
+    return day if cast.sure else t("{day} (clock not set)", day=day)
 
 
 def errand(one: Errand) -> Json:
@@ -75,7 +81,7 @@ def _own(bench: int, title: str, value: AtHand, now: Moment) -> Json:
         "title": title,
         "own": True,
         "silent": False,
-        "heard": "this bench",
+        "heard": t("this bench"),
         "unclear": "",
         "casts": [_cast(cast, bench, now, known, "/log/") for cast in value.casts],
         "alarms": [_alarm(alarm, ()) for alarm in value.alarms],
@@ -92,7 +98,9 @@ def _other(one: Neighbour, hood: Neighbourhood, since: float, now: Moment, known
         "title": one.title,
         "own": False,
         "silent": silent,
-        "heard": f"not heard from for {past_text(age)}: its clocks run on from what it said last" if silent else "",
+        "heard": t("not heard from for {age}: its clocks run on from what it said last", age=past_text(age))
+        if silent
+        else "",
         "unclear": one.unclear,
         "casts": [_cast(cast, one.bench, now, known, f"/benches/{one.bench}/") for cast in value.casts],
         "alarms": [_alarm(alarm, mine) for alarm in value.alarms],
@@ -104,7 +112,7 @@ def _cast(cast: CastAtHand, bench: int, now: Moment, known: set[tuple[int, int]]
         "number": cast.number,
         "material": cast.material,
         "mold": cast.mold,
-        "words": f"At the bench: {cast.words}" if cast.at_bench else cast.words,
+        "words": t("At the bench: {words}", words=cast.words) if cast.at_bench else cast.words,
         "demolded": cast.demolded,
         "dials": dials(cast.dials, now),
         "page": f"{pages}{cast.number}" if (bench, cast.number) in known else "",
@@ -119,10 +127,10 @@ def _alarm(alarm: AlarmAtHand, errands: list[Errand] | tuple[()]) -> Json:
     return {
         "number": alarm.number,
         "clock": named(alarm.clock),
-        "since": "" if alarm.since_s is None else f"for {past_text(alarm.since_s)}",
+        "since": "" if alarm.since_s is None else t("for {since_s}", since_s=past_text(alarm.since_s)),
         "strong": alarm.strong,
         "words": alarm.words,
-        "on_its_way": "" if mine is None else mine.state.value,
+        "on_its_way": "" if mine is None else t(mine.state.value),
     }
 
 
@@ -131,8 +139,11 @@ def told_here(hood: Neighbourhood, now: Moment) -> tuple[str, ...]:
     since = _since(hood, now)
     found = [hood.refused] if hood.refused else []
     if hood.trouble and (hood.read is None or since > SILENT_S):
-        last = "" if hood.read is None else f" Read last at {clock_text(hood.read.wall, now.wall)}."
+        last = "" if hood.read is None else t(" Read last at {wall}.", wall=clock_text(hood.read.wall, now.wall))
         found.append(f"{hood.trouble}{last}")
     for one in hood.benches:
-        found += [f"Bench {one.bench}, {one.title}: {alarm.words}" for alarm in one.at_hand.alarms]
+        found += [
+            t("Bench {bench}, {one}: {words}", bench=one.bench, one=one.title, words=alarm.words)
+            for alarm in one.at_hand.alarms
+        ]
     return tuple(found)

@@ -15,6 +15,8 @@ from typing import Any
 from waitress.parser import HTTPRequestParser
 from waitress.utilities import Error
 
+from station.texts import t
+
 AT_ONCE = 2
 """Files on their way at a time: more would fill the temporary folder."""
 
@@ -45,7 +47,7 @@ def roomy_parser(room: Mapping[str, int], at_once: int = AT_ONCE) -> type[HTTPRe
             self.adj = copy.copy(self.adj)
             self.adj.max_request_body_size = most
             if not places.acquire(blocking=False):
-                self.error = _Busy("Another file is on its way. Wait a minute, then send it again.")
+                self.error = _Busy(t("Another file is on its way. Wait a minute, then send it again."))
                 self.completed = True
                 self.connection_close = True
                 return

@@ -11,6 +11,7 @@ from station.drawing.marks import Box, Dot, Drawing, Ink, Line, Mark
 from station.drawing.plot import Axis, Curve, Point, plot
 from station.phone.words import mass_text
 from station.records import WeighingRecord
+from station.texts import t
 
 _WIDE, _HIGH = 220.0, 30.0
 _MIDDLE = _WIDE / 2
@@ -43,8 +44,9 @@ def tolerance_picture(part: float, spoken: str) -> Drawing:
 
 def pour_title(weighing: WeighingRecord) -> str:
     """What was poured into which cup."""
-    cup = f"the {weighing.cup}" if weighing.cup.endswith("cup") else f"cup {weighing.cup}"
-    return f"{weighing.ingredient} into {cup}"
+    if weighing.cup.endswith("cup"):
+        return t("{ingredient} into the {cup}", ingredient=weighing.ingredient, cup=t(weighing.cup))
+    return t("{ingredient} into cup {cup}", ingredient=weighing.ingredient, cup=weighing.cup)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +71,18 @@ def pouring(weighing: WeighingRecord, trace: Points, step: Mass) -> Pouring | No
     moments = _moments(weighing, curve, step)
     points = [Point(at, g, str(digit)) for digit, (at, g, _) in enumerate(moments, 1)]
     title = pour_title(weighing)
-    spoken = (
-        f"{title}: grams in the cup over {end:.0f} s. The band goes from {mass_text(weighing.low, step)} to "
-        f"{mass_text(weighing.high, step)}. " + " ".join(f"{words}." for _, _, words in moments)
-    )
+    spoken = t(
+        "{title}: grams in the cup over {end} s. The band goes from {low} to {high}. ",
+        title=title,
+        end=f"{end:.0f}",
+        low=mass_text(weighing.low, step),
+        high=mass_text(weighing.high, step),
+    ) + " ".join(f"{words}." for _, _, words in moments)
     drawn = plot(
         title,
         spoken,
         Axis("seconds", 0.0, end),
-        Axis("grams in the cup", bottom, top),
+        Axis(t("grams in the cup"), bottom, top),
         [Curve(tuple(curve))],
         points=points,
         band=([(0.0, low), (end, low)], [(0.0, high), (end, high)]),
@@ -88,12 +93,12 @@ def pouring(weighing: WeighingRecord, trace: Points, step: Mass) -> Pouring | No
 def _moments(weighing: WeighingRecord, curve: list[tuple[float, float]], step: Mass) -> list[tuple[float, float, str]]:
     """When the pour began, came near, reached its band and was accepted."""
     near = NEAR_PART * weighing.target.g
-    found = [(*curve[0], "tared, pouring may begin")]
+    found = [(*curve[0], t("tared, pouring may begin"))]
     slowly = next(((at, g) for at, g in curve if g >= near), None)
     if slowly is not None:
-        found.append((*slowly, f"near after {slowly[0]:.0f} s: slowly from here"))
+        found.append((*slowly, t("near after {slowly} s: slowly from here", slowly=f"{slowly[0]:.0f}")))
     reached = next(((at, g) for at, g in curve if g >= weighing.low.g), None)
     if reached is not None:
-        found.append((*reached, f"the band is reached after {reached[0]:.0f} s: stop"))
-    accepted = f"accepted after {curve[-1][0]:.0f} s: {mass_text(weighing.net, step)}"
+        found.append((*reached, t("the band is reached after {reached} s: stop", reached=f"{reached[0]:.0f}")))
+    accepted = t("accepted after {curve} s: {net}", curve=f"{curve[-1][0]:.0f}", net=mass_text(weighing.net, step))
     return [*found, (curve[-1][0], weighing.net.g, accepted)]

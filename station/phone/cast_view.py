@@ -16,6 +16,7 @@ from station.phone.log_view import LogBook
 from station.phone.photo_view import PhotoView, photo_views
 from station.phone.words import day_text, mass_text
 from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
+from station.texts import number, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,7 @@ def cast_view(record: BatchRecord, log: LogBook) -> CastView:
         mold=record.mold,
         material=record.material,
         day=_day(course.begun),
-        stage=record.stage.value,
+        stage=t(record.stage.value),
         stage_name=record.stage.name,
         ending=record.ending,
         facts=_facts(record),
@@ -97,7 +98,8 @@ def cast_view(record: BatchRecord, log: LogBook) -> CastView:
         presses=_lines(record.presses, course.begun),
         events=_lines((*record.overshoots, *record.interruptions), course.begun)
         + tuple(
-            LineView(_at(cut.back, course.begun), "the station was back", _off(cut.seconds)) for cut in record.outages
+            LineView(_at(cut.back, course.begun), t("the station was back"), _off(cut.seconds))
+            for cut in record.outages
         ),
         remarks=_lines(record.remarks, course.begun),
         notes=record.plan_notes,
@@ -114,21 +116,34 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
     d = record.readability
     mixed = [one for one in record.ratio if one.actual is not None]
     facts = [
-        ("Begun by", record.begun_by),
-        ("Mix", f"{mass_text(record.actual_total, d)}, planned {mass_text(record.planned_total, d)}"),
-        ("Way", record.way),
-        ("Ratio of the sheet", record.sheet_ratio),
+        (t("Begun by"), record.begun_by),
+        (
+            t("Mix"),
+            t(
+                "{actual_total}, planned {planned_total}",
+                actual_total=mass_text(record.actual_total, d),
+                planned_total=mass_text(record.planned_total, d),
+            ),
+        ),
+        (t("Way"), t(record.way)),
+        (t("Ratio of the sheet"), record.sheet_ratio),
     ]
     if len(mixed) == len(record.ratio) > 0:
-        told = " : ".join(f"{one.component} {one.actual:.2f}" for one in mixed)
+        told = " : ".join(f"{one.component} {number(one.actual or 0.0, '.2f')}" for one in mixed)
         errors = ", ".join(f"{one.component} {_signed(one.error_percent or 0.0, 2)} %" for one in mixed[1:])
-        facts.append(("Ratio mixed, by weight", f"{told}" + (f" (off by {errors})" if errors else "")))
+        ratio = t("{ratio} (off by {errors})", ratio=told, errors=errors) if errors else told
+        facts.append((t("Ratio mixed, by weight"), ratio))
     if record.left_in_cup is not None:
-        facts.append(("Left in the cup", mass_text(record.left_in_cup, d)))
+        facts.append((t("Left in the cup"), mass_text(record.left_in_cup, d)))
     if record.temperatures_c:
         low, high = min(record.temperatures_c), max(record.temperatures_c)
-        facts.append(("Temperature", f"{low:.1f} °C" if low == high else f"{low:.1f} to {high:.1f} °C"))
+        facts.append((t("Temperature"), _between(low, high)))
     return tuple(facts)
+
+
+def _between(low: float, high: float) -> str:
+    least, most = number(low, ".1f"), number(high, ".1f")
+    return f"{least} °C" if least == most else t("{least} to {most} °C", least=least, most=most)
 
 
 def _part(one: IngredientRecord, d: Mass) -> PartView:
@@ -137,8 +152,8 @@ def _part(one: IngredientRecord, d: Mass) -> PartView:
         return none
     part = part_of_tolerance(one.actual, one.target, one.low, one.high)
     inside = one.low <= one.actual <= one.high
-    off = "" if part is None else f"{_signed(part * 100, 0)} % of what is allowed"
-    word = "in the band" if inside else "outside the band"
+    off = "" if part is None else t("{part} % of what is allowed", part=_signed(part * 100, 0))
+    word = t("in the band") if inside else t("outside the band")
     picture = Markup("")
     if part is not None:
         picture = Markup(svg(tolerance_picture(part, f"{one.ingredient}: {off}, {word}.")))
@@ -148,38 +163,49 @@ def _part(one: IngredientRecord, d: Mass) -> PartView:
         lot=one.lot,
         planned=mass_text(one.planned, d),
         actual=mass_text(one.actual, d),
-        window=f"{mass_text(one.low, d)} to {mass_text(one.high, d)}",
+        window=t("{low} to {high}", low=mass_text(one.low, d), high=mass_text(one.high, d)),
         off=off,
         inside=inside,
         picture=picture,
-        in_mix=f"{mass_text(one.in_mix, d)} in the mix: {one.in_mix_by}" if moved and one.in_mix is not None else "",
+        in_mix=t("{in_mix} in the mix: {in_mix_by}", in_mix=mass_text(one.in_mix, d), in_mix_by=one.in_mix_by)
+        if moved and one.in_mix is not None
+        else "",
     )
 
 
 def _course(record: BatchRecord) -> tuple[LineView, ...]:
     course = record.course
-    pot = f", pot life {about(record.pot_life_s)}"
     rows = (
-        ("begun", course.begun, ""),
-        ("first contact", course.contact, ""),
-        ("mixing", course.mix_started, ""),
-        ("mixed", course.mixed, _span(course.mix_s, "of mixing")),
-        ("poured", course.poured, _span(course.contact_to_poured_s, f"after first contact{pot}")),
-        ("closed", course.closed, _span(course.contact_to_closed_s, "after first contact")),
-        ("out of the mold", course.demolded, _span(course.poured_to_demolded_s, "after the pour")),
+        (t("begun"), course.begun, ""),
+        (t("first contact"), course.contact, ""),
+        (t("mixing"), course.mix_started, ""),
+        (t("mixed"), course.mixed, t("{time} of mixing", time=_span(course.mix_s))),
+        (
+            t("poured"),
+            course.poured,
+            t(
+                "{time} after first contact, pot life {pot_life}",
+                time=_span(course.contact_to_poured_s),
+                pot_life=about(record.pot_life_s),
+            ),
+        ),
+        (t("closed"), course.closed, t("{time} after first contact", time=_span(course.contact_to_closed_s))),
+        (t("out of the mold"), course.demolded, t("{time} after the pour", time=_span(course.poured_to_demolded_s))),
     )
     return tuple(LineView(_at(at, course.begun), label, more) for label, at, more in rows if at is not None)
 
 
 def _alarm(one: AlarmRecord, begun: When) -> LineView:
     if one.silenced is None:
-        more = "not answered"
+        more = t("not answered")
     elif one.by:
-        more = f"heard by {one.by} " + _span(one.after_s, "later")
+        more = t("heard by {by} {time} later", by=one.by, time=_span(one.after_s))
     else:
-        more = "ended by going on"
-    late = f", {about(one.late_s)} late" if one.late_s is not None and one.late_s >= 1 else ""
-    return LineView(_at(one.raised, begun), f"{one.clock.value}{late}", more.strip())
+        more = t("ended by going on")
+    words = t(one.clock.value)
+    if one.late_s is not None and one.late_s >= 1:
+        words = t("{clock}, {time} late", clock=words, time=about(one.late_s))
+    return LineView(_at(one.raised, begun), words, more)
 
 
 def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]:
@@ -189,7 +215,7 @@ def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]
 def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:
     found = []
     for one in record.weighings:
-        title = pour_title(one) + (", later reopened" if one.reopened else "")
+        title = t("{pour}, later reopened", pour=pour_title(one)) if one.reopened else pour_title(one)
         try:
             trace = log.trace(record.number, one.step)
         except Fault as why:
@@ -201,25 +227,25 @@ def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:
     return tuple(found)
 
 
-def _span(seconds: float | None, words: str) -> str:
-    return f"unknown time {words}" if seconds is None else f"{about(seconds)} {words}"
+def _span(seconds: float | None) -> str:
+    return t("unknown time") if seconds is None else about(seconds)
 
 
 def _off(seconds: float | None) -> str:
-    return "after an unknown time" if seconds is None else f"after {about(seconds)}"
+    return t("after an unknown time") if seconds is None else t("after {seconds}", seconds=about(seconds))
 
 
 def _signed(value: float, digits: int) -> str:
     """With its sign, a real minus, and no negative zero."""
-    return f"{round(value, digits) + 0.0:+.{digits}f}".replace("-", "\N{MINUS SIGN}")
+    return number(round(value, digits) + 0.0, f"+.{digits}f").replace("-", "\N{MINUS SIGN}")
 
 
 def _day(at: When) -> str:
-    return day_text(at.wall) + ("" if at.sure else " (clock not set)")
+    return day_text(at.wall) if at.sure else t("{day} (clock not set)", day=day_text(at.wall))
 
 
 def _at(at: When, begun: When) -> str:
     """The time of day, with the day when it is another than that of the beginning."""
     here, first = at.wall.astimezone(), begun.wall.astimezone()
     told = f"{here:%H:%M:%S}" if here.date() == first.date() else f"{here:%Y-%m-%d %H:%M:%S}"
-    return told if at.sure else f"{told} (clock not set)"
+    return told if at.sure else t("{day} (clock not set)", day=told)

@@ -14,6 +14,7 @@ from station.phone.climate_view import ClimateDesk, ClimateSeen
 from station.phone.guard import device
 from station.phone.words import age_text
 from station.quantities import celsius
+from station.texts import t
 
 TEXT_LIMIT = 20
 
@@ -81,9 +82,9 @@ def _temperature(text: str) -> float:
     """The typed temperature in °C; a bare number means °C. Raises NotUnderstood with a sentence."""
     clean = text.strip().replace("\N{MINUS SIGN}", "-")
     if not clean:
-        raise orders.NotUnderstood("No temperature is typed.", 'Type one such as "23 °C".')
+        raise orders.NotUnderstood(t("No temperature is typed."), t('Type one such as "23 °C".'))
     if len(clean) > TEXT_LIMIT:
-        raise orders.NotUnderstood("That is too long for a temperature.", 'Type one such as "23 °C".')
+        raise orders.NotUnderstood(t("That is too long for a temperature."), t('Type one such as "23 °C".'))
     try:
         return celsius(clean, bare="°C")
     except SettingsError as wrong:

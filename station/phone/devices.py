@@ -13,6 +13,7 @@ from datetime import datetime
 
 from station.core.moment import Moment
 from station.errors import Refused
+from station.texts import t
 
 FORGOTTEN_AFTER_S = 30 * 86400.0
 MOST = 50
@@ -77,7 +78,9 @@ def with_one_more(devices: Devices, new: Device) -> Devices:
     """The devices and a new one, without those that are forgotten by now. Raises Refused when there are too many."""
     left = tuple(one for one in devices if not forgotten(one, new.paired))
     if len(left) >= MOST:
-        raise Refused(f"{MOST} devices are paired; no more are kept.", "Lock one out on the page Devices first.")
+        raise Refused(
+            t("{most} devices are paired; no more are kept.", most=MOST), t("Lock one out on the page Devices first.")
+        )
     return (*left, new)
 
 
@@ -85,7 +88,7 @@ def renamed(devices: Devices, device_id: str, name: str) -> Devices:
     """The devices, one with another name. Raises Refused when the name is empty or there is no such device."""
     clean = clean_name(name)
     if not clean:
-        raise Refused("A device needs a name.", "Type one, such as phone by the bench.")
+        raise Refused(t("A device needs a name."), t("Type one, such as phone by the bench."))
     one = _of(devices, device_id)
     return tuple(replace(each, name=clean) if each is one else each for each in devices)
 
@@ -104,7 +107,7 @@ def seen_now(devices: Devices, device: Device, now: Stamp) -> Devices:
 def _of(devices: Devices, device_id: str) -> Device:
     found = next((each for each in devices if each.id == device_id), None)
     if found is None:
-        raise Refused("That device is not paired any more.", "Reload the page.")
+        raise Refused(t("That device is not paired any more."), t("Reload the page."))
     return found
 
 

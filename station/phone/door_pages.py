@@ -14,6 +14,7 @@ from station.phone.devices import NAME_LIMIT, Stamp
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.stream import Ear
 from station.phone.words import day_text
+from station.texts import t
 
 Said = str | Answer | tuple[str, int]
 
@@ -130,4 +131,4 @@ def in_two(code: str) -> str:
 
 def when(at: Stamp) -> str:
     """The day and time of a stamp, or that nobody knew it."""
-    return day_text(at.wall) if at.trusted else "at a time that the station did not know"
+    return day_text(at.wall) if at.trusted else t("at a time that the station did not know")

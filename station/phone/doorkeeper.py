@@ -20,6 +20,7 @@ from station.phone import devices as those
 from station.phone.devices import Device, Devices
 from station.phone.pairing import Door, asked, refreshed, six_digits, tried
 from station.ports import TimeSource
+from station.texts import t
 
 log = logging.getLogger("tarebell.door")
 
@@ -153,7 +154,7 @@ class Doorkeeper:
 
 def _made(key: str, name: str, now: Moment) -> Device:
     at = those.stamp(now)
-    return Device(secrets.token_hex(4), those.clean_name(name) or "a phone", those.digest_of(key), at, at)
+    return Device(secrets.token_hex(4), those.clean_name(name) or t("a phone"), those.digest_of(key), at, at)
 
 
 def _read(file: Path | None) -> Devices:

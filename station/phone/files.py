@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from station.errors import Fault
+from station.texts import t
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 
@@ -15,4 +16,4 @@ def page_root() -> Path:
     for place in (_PACKAGE / "web", _PACKAGE.parent / "web"):
         if (place / "templates").is_dir():
             return place
-    raise Fault("The page's files (web) are missing from this installation.", "Install the station again.")
+    raise Fault(t("The page's files (web) are missing from this installation."), t("Install the station again."))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from station.board import Board
 from station.core.snapshot import ScaleState
 from station.errors import Refused
+from station.texts import t
 
 
 def on_the_pan(board: Board) -> str:
@@ -12,7 +13,7 @@ def on_the_pan(board: Board) -> str:
     latest = board.latest()
     scale = None if latest is None else latest.scale
     if scale is None or scale.state is not ScaleState.LIVE or scale.gross is None:
-        raise Refused("The scale gives no reading now.", "Look at its cable and display, or type the mass.")
+        raise Refused(t("The scale gives no reading now."), t("Look at its cable and display, or type the mass."))
     if not scale.at_rest:
-        raise Refused("The scale is still moving.", "Wait until it is at rest and take it again.")
+        raise Refused(t("The scale is still moving."), t("Wait until it is at rest and take it again."))
     return scale.gross.text(scale.readability)

@@ -16,6 +16,7 @@ from flask import Request, g, session
 from station.config import Look
 from station.errors import StationError
 from station.phone.devices import Device
+from station.texts import N_, t
 
 TOKEN_HEADER = "X-Tarebell-Token"
 TOKEN_FIELD = "token"
@@ -29,7 +30,7 @@ ALWAYS_SHOWN = UNPAIRED_MAY_ACT | {"static", "pages.icon", "door.pair", "calenda
 class Locked(StationError):
     """This device may look, but not touch."""
 
-    hint = "Pair it with the code that the station shows at the bench."
+    hint = N_("Pair it with the code that the station shows at the bench.")
 
 
 class Closed(Locked):
@@ -39,7 +40,7 @@ class Closed(Locked):
 class Foreign(StationError):
     """The request does not come from this station's own page."""
 
-    hint = "Open the station's page by its own address and try again."
+    hint = N_("Open the station's page by its own address and try again.")
 
 
 def host_allowed(host: str, names: Collection[str]) -> bool:
@@ -95,7 +96,7 @@ def mine() -> Device | None:
 def device() -> str:
     """Who touches, for the record."""
     found = mine()
-    return "page (not paired)" if found is None else f"page ({found.name})"
+    return t("page (not paired)") if found is None else t("page ({found})", found=found.name)
 
 
 def admit(key: str) -> None:
@@ -112,16 +113,16 @@ def may_look(look: Look) -> bool:
 def check(request: Request, names: Collection[str], look: Look) -> None:
     """Raises Foreign, Locked or Closed unless the request may do what it wants."""
     if not host_allowed(request.host, names):
-        raise Foreign(f"This station does not answer to the name {request.host[:80]!r}.")
+        raise Foreign(t("This station does not answer to the name {host}.", host=repr(request.host[:80])))
     if request.method in LOOKING:
         if not may_look(look) and request.endpoint not in ALWAYS_SHOWN:
-            raise Closed("This station is locked.")
+            raise Closed(t("This station is locked."))
         return
     if not same_origin(request.headers.get("Origin") or request.headers.get("Referer"), request.host):
-        raise Foreign("Another site asked this station to act; it does not.")
+        raise Foreign(t("Another site asked this station to act; it does not."))
     given = request.headers.get(TOKEN_HEADER) or request.form.get(TOKEN_FIELD, "")
     if not hmac.compare_digest(given.encode(), token().encode()):
-        raise Foreign("The page is too old to act.", "Reload it and try again.")
+        raise Foreign(t("The page is too old to act."), t("Reload it and try again."))
     if request.endpoint not in UNPAIRED_MAY_ACT:
         needs_pairing()
 
@@ -131,5 +132,7 @@ def needs_pairing() -> None:
     if paired():
         return
     if "pairing" in session:
-        raise Locked("This device is not paired any more: its pairing was ended, or it was not seen for thirty days.")
-    raise Locked("This device may look, but not touch.")
+        raise Locked(
+            t("This device is not paired any more: its pairing was ended, or it was not seen for thirty days.")
+        )
+    raise Locked(t("This device may look, but not touch."))

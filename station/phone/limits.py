@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 from station.errors import StationError
 from station.ports import TimeSource
+from station.texts import t, tn
 
 MOST_ADDRESSES = 512
 _ELSEWHERE = "elsewhere"
@@ -24,8 +25,8 @@ class TooOften(StationError):
 
     def __init__(self, wait_s: float) -> None:
         self.wait_s = max(1, math.ceil(wait_s))
-        seconds = "a second" if self.wait_s == 1 else f"{self.wait_s} seconds"
-        super().__init__("That was asked for too often from this device.", f"Wait {seconds}, then try again.")
+        wait = tn("Wait a second, then try again.", "Wait {n} seconds, then try again.", self.wait_s)
+        super().__init__(t("That was asked for too often from this device."), wait)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from station.phone.cast_view import cast_view
 from station.phone.log_view import ENDS, LogBook, Typed, asked_of, typed_of
 from station.phone.words import day_text
 from station.records import Asked, CastPage, Known
+from station.texts import t
 
 PAGE = 30
 
@@ -74,12 +75,12 @@ def cast_sheet(log: LogBook, number: int, **said: object) -> str:
 def _less(typed: Typed, molds: Sequence[Known], materials: Sequence[Known]) -> list[tuple[str, str]]:
     """What the list was narrowed by, in words, and the address without it."""
     titles = {
-        "search": f"the words “{typed.search}”",
-        "end": f"“{ENDS[typed.end].value}”" if typed.end in ENDS else "how far it came",
-        "mold": f"the mold {_title(molds, typed.mold)}",
-        "material": f"the material {_title(materials, typed.material)}",
-        "since": f"from {typed.since} on",
-        "until": f"up to {typed.until}",
+        "search": t("the words “{search}”", search=typed.search),
+        "end": f"“{t(ENDS[typed.end].value)}”" if typed.end in ENDS else t("how far it came"),
+        "mold": t("the mold {molds}", molds=_title(molds, typed.mold)),
+        "material": t("the material {materials}", materials=_title(materials, typed.material)),
+        "since": t("from {since} on", since=typed.since),
+        "until": t("up to {until}", until=typed.until),
     }
     return [(titles[name], _address(typed.without(name))) for name in typed.fields()]
 

@@ -9,6 +9,7 @@ from typing import Any, Protocol
 
 from station.core.trace import Points
 from station.records import Asked, BatchRecord, CastPage, Known, Stage
+from station.texts import t
 
 LONGEST = 100
 """More letters than this are no search."""
@@ -98,10 +99,10 @@ def asked_of(typed: Typed) -> tuple[Asked, dict[str, str]]:
     """Which casts that asks for, and what is wrong with it by field; what is wrong is left out."""
     slips: dict[str, str] = {}
     if typed.end and typed.end not in ENDS:
-        slips["end"] = "There is no such end. Choose one of the list."
+        slips["end"] = t("There is no such end. Choose one of the list.")
     since, until = _day(typed.since, "since", slips), _day(typed.until, "until", slips)
     if since is not None and until is not None and until < since:
-        slips["until"] = "The last day lies before the first. Exchange the two."
+        slips["until"] = t("The last day lies before the first. Exchange the two.")
         until = None
     asked = Asked(
         search=typed.search,
@@ -122,7 +123,7 @@ def _day(typed: str, field: str, slips: dict[str, str]) -> date | None:
     except ValueError:
         day = None
     if day is None or not date(1971, 1, 1) <= day <= date(2200, 1, 1):
-        slips[field] = f"{typed[:20]!r} is no day. Write it as in 2026-03-02."
+        slips[field] = t("{typed} is no day. Write it as in 2026-03-02.", typed=repr(typed[:20]))
         return None
     return day
 

@@ -14,6 +14,7 @@ from station.core.sheet_words import sheet_words
 from station.errors import SettingsError, StationError
 from station.phone.sheet_forms import Kind, entry_routes, sheet_form, typed_form
 from station.sheet_form.fields import LOT, MATERIAL
+from station.texts import N_, t
 
 
 class Sheets(Protocol):
@@ -72,14 +73,17 @@ def material_pages(sheets: Sheets) -> Blueprint:
         return redirect(url_for("materials.everything"), 303)
 
     entry_routes(
-        bp, Kind("/materials", "Enter a material", "Change a material", MATERIAL, sheets.typed, sheets.keep_material)
+        bp,
+        Kind(
+            "/materials", N_("Enter a material"), N_("Change a material"), MATERIAL, sheets.typed, sheets.keep_material
+        ),
     )
 
     def lot_form(typed: Mapping[str, str], wrong: StationError | None = None) -> str:
         materials = [material for material, _ in sheets.reviewed()]
         names = sorted({name for material in materials for name in material.ingredients()})
         offered = {"material": [(m.key, m.title) for m in materials], "component": [(name, "") for name in names]}
-        return sheet_form("/stock", "Enter a container", LOT, typed, wrong, offered=offered)
+        return sheet_form("/stock", t("Enter a container"), LOT, typed, wrong, offered=offered)
 
     @bp.get("/lot")
     def empty_lot_form() -> str:

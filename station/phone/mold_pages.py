@@ -15,6 +15,7 @@ from station.errors import StationError
 from station.phone.sheet_forms import Kind, entry_routes
 from station.phone.words import day_text
 from station.sheet_form.mold_fields import MOLD
+from station.texts import N_, t
 
 
 class Molds(Protocol):
@@ -78,7 +79,7 @@ def mold_pages(molds: Molds, past: Past) -> Blueprint:
         ]
         return render_template("molds.html", told=told, said=said)
 
-    entry_routes(bp, Kind("/molds", "Enter a mold", "Change a mold", MOLD, molds.typed_mold, molds.keep_mold))
+    entry_routes(bp, Kind("/molds", N_("Enter a mold"), N_("Change a mold"), MOLD, molds.typed_mold, molds.keep_mold))
 
     return bp
 
@@ -86,12 +87,16 @@ def mold_pages(molds: Molds, past: Past) -> Blueprint:
 def _past_words(past: MoldCasts | None) -> tuple[tuple[str, str], ...]:
     """How the casts in a mold came out, as labels and values."""
     if past is None:
-        return (("Casts made", "none yet"),)
+        return ((t("Casts made"), t("none yet")),)
     ended = past.out + past.failed
-    share = f"{past.out} of {ended}, {100 * past.out / ended:.0f} %" if ended else "none has ended yet"
-    day = day_text(past.last) + ("" if past.sure else " (clock not set)")
+    share = (
+        t("{out} of {ended}, {out2} %", out=past.out, ended=ended, out2=f"{100 * past.out / ended:.0f}")
+        if ended
+        else t("none has ended yet")
+    )
+    day = day_text(past.last) if past.sure else t("{day} (clock not set)", day=day_text(past.last))
     return (
-        ("Casts made", str(past.casts)),
-        ("Came out of the mold", share),
-        ("Last cast", f"{past.last_number}, begun {day}"),
+        (t("Casts made"), str(past.casts)),
+        (t("Came out of the mold"), share),
+        (t("Last cast"), t("{last_number}, begun {day}", last_number=past.last_number, day=day)),
     )

@@ -15,6 +15,7 @@ from station.core.planning import Impossible
 from station.errors import StationError, WrongField
 from station.phone import guard, orders
 from station.phone.shelf import Ask, Chosen, Shelf
+from station.texts import t
 
 Form = Mapping[str, str]
 
@@ -80,7 +81,7 @@ def new_pages(shelf: Shelf, ask: Ask) -> Blueprint:
 
     @bp.post("/queue/<int:ticket>/move")
     def move(ticket: int) -> Answer:
-        ask(MoveQueued(ticket, orders.number(request.form, "place", "a place in the queue"), guard.device()))
+        ask(MoveQueued(ticket, orders.number(request.form, "place", t("a place in the queue")), guard.device()))
         return redirect(url_for("new.empty"), 303)
 
     @bp.post("/queue/<int:ticket>/drop")
@@ -96,11 +97,11 @@ def _prefilled(shelf: Shelf, args: Mapping[str, str]) -> tuple[dict[str, str], s
     again, queued = _ticket(args.get("again", "")), _ticket(args.get("queued", ""))
     if again is not None:
         asked = shelf.again(again)
-        return ({}, f"There is no cast {again} to repeat.") if asked is None else (_form(asked), "")
+        return ({}, t("There is no cast {again} to repeat.", again=again)) if asked is None else (_form(asked), "")
     if queued is not None:
         asked = shelf.queued(queued)
         if asked is None:
-            return {}, "That plan is not in the queue any more."
+            return {}, t("That plan is not in the queue any more.")
         return {**_form(asked), "instead": str(queued)}, ""
     asked_for = {"material": args.get("material", ""), "mold": args.get("mold", ""), "amount": args.get("amount", "")}
     return {name: value[:120] for name, value in asked_for.items() if value}, ""

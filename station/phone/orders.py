@@ -9,6 +9,7 @@ from station.core.clocks import ClockKind
 from station.core.messages import Abort, Acknowledge, AddNote, BeginCast, Demold, Press, Pressed, TakeQueued
 from station.errors import Refused
 from station.phone.shelf import Chosen, Shelf
+from station.texts import t
 
 Said = Mapping[str, object]
 _Kind = TypeVar("_Kind", Press, ClockKind)
@@ -25,12 +26,19 @@ def text(said: Said, field: str, what: str, limit: int = TEXT_LIMIT) -> str:
     """A text of 1 to `limit` characters; control characters become spaces. Raises NotUnderstood."""
     value = said.get(field)
     if not isinstance(value, str) or not value.strip():
-        raise NotUnderstood(f"Please say {what} ({field} is empty).")
+        raise NotUnderstood(t("Please say {what} ({field} is empty).", what=what, field=field))
     clean = " ".join("".join(c if c.isprintable() else " " for c in value).split())
     if len(clean) > limit:
-        raise NotUnderstood(f"{field} has {len(clean)} characters; at most {limit} are kept. Please shorten it.")
+        raise NotUnderstood(
+            t(
+                "{field} has {count} characters; at most {limit} are kept. Please shorten it.",
+                field=field,
+                count=len(clean),
+                limit=limit,
+            )
+        )
     if not clean:
-        raise NotUnderstood(f"Please say {what} ({field} is empty).")
+        raise NotUnderstood(t("Please say {what} ({field} is empty).", what=what, field=field))
     return clean
 
 
@@ -40,7 +48,14 @@ def number(said: Said, field: str = "number", of: str = "a cast") -> int:
     if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) < 10:
         value = int(value)
     if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value < NUMBER_END:
-        raise NotUnderstood(f"{field} must be the number of {of}, such as 12; {_shown(value)} is none.")
+        raise NotUnderstood(
+            t(
+                "{field} must be the number of {of}, such as 12; {value} is none.",
+                field=field,
+                of=of,
+                value=_shown(value),
+            )
+        )
     return value
 
 
@@ -56,7 +71,7 @@ def acknowledged(said: Said, by: str) -> Acknowledge:
 
 def given_up(said: Said, by: str) -> Abort:
     """`number` and `reason`."""
-    return Abort(number(said), text(said, "reason", "why the cast is given up"), by)
+    return Abort(number(said), text(said, "reason", t("why the cast is given up")), by)
 
 
 def demolded(said: Said, by: str) -> Demold:
@@ -66,12 +81,12 @@ def demolded(said: Said, by: str) -> Demold:
 
 def noted(said: Said, by: str) -> AddNote:
     """`number` and `text`."""
-    return AddNote(number(said), text(said, "text", "what to note"), by)
+    return AddNote(number(said), text(said, "text", t("what to note")), by)
 
 
 def taken(said: Said, by: str) -> TakeQueued:
     """`ticket`: which of the plans that wait is to be begun."""
-    return TakeQueued(number(said, "ticket", "a plan that waits"), by)
+    return TakeQueued(number(said, "ticket", t("a plan that waits")), by)
 
 
 def begun(said: Said, by: str, shelf: Shelf) -> BeginCast:
@@ -87,14 +102,14 @@ def asked(said: Said) -> Chosen:
     """
     amount = said.get("amount") or ""
     if not isinstance(amount, str):
-        raise NotUnderstood(f'amount must be a text such as "220 g"; {_shown(amount)} is none.')
+        raise NotUnderstood(t('amount must be a text such as "220 g"; {amount} is none.', amount=_shown(amount)))
     lots = said.get("lots")
     if lots is None:
         lots = {name.removeprefix("lot "): value for name, value in said.items() if name.startswith("lot ")}
     if not isinstance(lots, dict) or not all(isinstance(name, str) and isinstance(lots[name], str) for name in lots):
-        raise NotUnderstood('lots must be an object such as {"A": "0417"}.')
-    material = text(said, "material", "which material", 120)
-    mold = text(said, "mold", "which mold", 120)
+        raise NotUnderstood(t('lots must be an object such as {"A": "0417"}.'))
+    material = text(said, "material", t("which material"), 120)
+    mold = text(said, "mold", t("which mold"), 120)
     return Chosen(material, mold, amount.strip()[:40], {k: v.strip()[:60] for k, v in lots.items() if v.strip()})
 
 
@@ -104,7 +119,9 @@ def _named(kinds: type[_Kind], said: Said, field: str) -> _Kind:
         if isinstance(value, str) and value.upper() == kind.name:
             return kind
     known = ", ".join(kind.name for kind in kinds)
-    raise NotUnderstood(f"{field} must be one of {known}; {_shown(value)} is none of them.")
+    raise NotUnderstood(
+        t("{field} must be one of {known}; {value} is none of them.", field=field, known=known, value=_shown(value))
+    )
 
 
 def _shown(value: object) -> str:

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from station.core.moment import Moment, gap_s
 from station.errors import Refused
 from station.phone.words import span_text
+from station.texts import t, tn
 
 CODE_LIVES_S = 600.0
 MAX_FAILURES = 5
@@ -47,7 +48,10 @@ def refreshed(door: Door, now: Moment) -> Door:
 
 def _shut_sentence(door: Door, now: Moment) -> str:
     gone = 0.0 if door.shut is None else gap_s(door.shut, now) or 0.0
-    return f"Too many wrong codes. Pairing is shut for another {span_text(SHUT_FOR_S - gone)}; then ask for a new code."
+    return t(
+        "Too many wrong codes. Pairing is shut for another {shut_for_s}; then ask for a new code.",
+        shut_for_s=span_text(SHUT_FOR_S - gone),
+    )
 
 
 def asked(door: Door, now: Moment, fresh: str) -> Door:
@@ -67,7 +71,7 @@ def tried(door: Door, now: Moment, code: str) -> tuple[Door, str]:
     if door.shut is not None:
         return door, _shut_sentence(door, now)
     if door.code is None:
-        return door, "No code is waiting. Ask for one first; it shows at the bench and lives ten minutes."
+        return door, t("No code is waiting. Ask for one first; it shows at the bench and lives ten minutes.")
     if hmac.compare_digest(door.code.encode(), "".join(code.split()).encode()):
         return Door(), ""
     failures = door.failures + 1
@@ -75,11 +79,15 @@ def tried(door: Door, now: Moment, code: str) -> tuple[Door, str]:
         door = Door(failures=failures, shut=now)
         return door, _shut_sentence(door, now)
     left = MAX_FAILURES - failures
-    return replace(door, failures=failures), f"That is not the code at the bench. {left} more {_tries(left)} allowed."
+    return replace(door, failures=failures), _wrong(left)
 
 
-def _tries(count: int) -> str:
-    return "try is" if count == 1 else "tries are"
+def _wrong(left: int) -> str:
+    return tn(
+        "That is not the code at the bench. {n} more try is allowed.",
+        "That is not the code at the bench. {n} more tries are allowed.",
+        left,
+    )
 
 
 def six_digits() -> str:

@@ -17,6 +17,7 @@ from station.casting.positive import MOST_BYTES, NAMES, Positive, Survey, Unit, 
 from station.casting.positive_scale import factors, per_cent
 from station.errors import Refused, StationError
 from station.phone import guard
+from station.texts import t
 
 KEPT = 6
 """Results that can be gone back to; a picture has 2 MB at most."""
@@ -61,7 +62,7 @@ class Recent:
         with self._lock:
             if key in self._kept:
                 return self._kept[key]
-        raise Refused("This result is not kept any more.", "Send the mesh again.")
+        raise Refused(t("This result is not kept any more."), t("Send the mesh again."))
 
 
 def positive_pages(survey: Surveying) -> Blueprint:
@@ -85,7 +86,12 @@ def positive_pages(survey: Surveying) -> Blueprint:
 
     @bp.errorhandler(413)
     def too_large(_: Exception) -> tuple[str, int]:
-        return page(f"The file is too large; at most {MOST_BYTES // 1024**2} MB are taken. Save it coarser."), 413
+        return page(
+            t(
+                "The file is too large; at most {most_bytes} MB are taken. Save it coarser.",
+                most_bytes=MOST_BYTES // 1024**2,
+            )
+        ), 413
 
     def page(said: str = "") -> str:
         return render_template("positive.html", said=said, part=None, most_mb=MOST_BYTES // 1024**2)
@@ -99,10 +105,10 @@ def positive_pages(survey: Surveying) -> Blueprint:
         try:
             sent = request.files.get("mesh")
             if sent is None or not sent.filename:
-                raise Refused("No file was chosen.", "Choose the mesh of a positive.")
+                raise Refused(t("No file was chosen."), t("Choose the mesh of a positive."))
             # One at a time: a second one would take the memory that the bench needs.
             if not busy.acquire(blocking=False):
-                raise Refused("Another mesh is being measured.", "Wait a minute, then send it again.")
+                raise Refused(t("Another mesh is being measured."), t("Wait a minute, then send it again."))
             try:
                 found = survey(cast("BinaryIO", sent.stream), sent.filename)
             finally:
@@ -147,7 +153,7 @@ def _as_asked(part: Positive) -> Positive:
     unit = (request.args.getlist("unit") or [""])[-1]
     if unit:
         if unit not in {known.value for known in Unit}:
-            raise Refused(f"{unit[:20]!r} is no unit of length here.", "Press mm, cm, in or m.")
+            raise Refused(t("{unit} is no unit of length here.", unit=repr(unit[:20])), t("Press mm, cm, in or m."))
         part = read_as(part, Unit(unit))
     if shrinkage := request.args.get("shrinkage", "").strip():
         part = scaled(part, (growth(per_cent(shrinkage)),) * 3)

@@ -17,6 +17,7 @@ from station.phone import orders
 from station.phone.guard import device
 from station.phone.push_view import AddressLine, PushDesk
 from station.phone.words import day_text
+from station.texts import t
 
 ADDRESS_LIMIT = 501
 """One more than an address may have, so that one that is too long is refused and not cut."""
@@ -100,7 +101,9 @@ def _key() -> str:
 def _hours(begin: str, end: str) -> QuietHours:
     hours = _minute(begin, "begin"), _minute(end, "end")
     if hours[0] == hours[1]:
-        raise Refused("Quiet hours cannot begin and end at the same time.", "Choose another time for one of the two.")
+        raise Refused(
+            t("Quiet hours cannot begin and end at the same time."), t("Choose another time for one of the two.")
+        )
     return QuietHours(*hours)
 
 
@@ -108,7 +111,10 @@ def _minute(text: str, what: str) -> int:
     """Minutes after midnight. Raises NotUnderstood."""
     found = re.fullmatch(r"(\d{1,2}):(\d{2})(?::\d{2})?", text.strip())
     if found is None or int(found[1]) > 23 or int(found[2]) > 59:
-        raise orders.NotUnderstood(f"When do they {what}? {text!r} is no time of day.", 'Write one such as "22:00".')
+        raise orders.NotUnderstood(
+            t("When do they {what}? {what2} is no time of day.", what=what, what2=repr(text)),
+            t('Write one such as "22:00".'),
+        )
     return int(found[1]) * 60 + int(found[2])
 
 
@@ -132,4 +138,4 @@ def _line(one: AddressLine) -> dict[str, Any]:
 def _when(when: datetime | None, sure: bool) -> str:
     if when is None:
         return ""
-    return day_text(when) if sure else f"{day_text(when)}, by a clock that was not set"
+    return day_text(when) if sure else t("{when}, by a clock that was not set", when=day_text(when))

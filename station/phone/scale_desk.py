@@ -7,6 +7,8 @@ from datetime import date
 from enum import Enum
 from typing import Protocol
 
+from station.texts import N_
+
 
 @dataclass(frozen=True, slots=True)
 class PortChoice:
@@ -21,7 +23,7 @@ class Asks(Enum):
     """What kind of answer an errand waits for."""
 
     NOTHING = "nothing"
-    YES_NO = "yes or no"
+    YES_NO = N_("yes or no")
     TEXT = "text"
 
 

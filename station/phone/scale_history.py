@@ -8,8 +8,9 @@ from datetime import date
 
 from station.phone.scale_desk import CheckView
 from station.phone.scale_trend import Trend, grams_text, trend
+from station.texts import N_, number, t, tn
 
-NOT_TESTED = "not tested"
+NOT_TESTED = N_("not tested")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +48,8 @@ def history(checks: Sequence[CheckView], today: date | None) -> History | None:
     newest = checks[0]
     of_one = sorted((check for check in reversed(checks) if check.scale == newest.scale), key=lambda check: check.on)
     drawn = (
-        trend("Repeatability", [(check.on, check.repeatability_g) for check in of_one]),
-        trend("Error at the check weight", [(check.on, check.error_g) for check in of_one], signed=True),
+        trend(t("Repeatability"), [(check.on, check.repeatability_g) for check in of_one]),
+        trend(t("Error at the check weight"), [(check.on, check.error_g) for check in of_one], signed=True),
     )
     overdue = today is not None and today > newest.due
     return History(
@@ -63,12 +64,20 @@ def history(checks: Sequence[CheckView], today: date | None) -> History | None:
 def _due(due: date, today: date | None) -> str:
     day = due.isoformat()
     if today is None:
-        return f"The next check is due by {day}. The station's clock is not set, so compare with a calendar."
+        return t("The next check is due by {day}. The station's clock is not set, so compare with a calendar.", day=day)
     late = (today - due).days
     if late <= 0:
-        return f"The next check is due by {day}{', today' if late == 0 else ''}."
-    days = "1 day" if late == 1 else f"{late} days"
-    return f"Overdue by {days}: the next check was due by {day}. Check the scale before you rely on it again."
+        return (
+            t("The next check is due by {day}.", day=day)
+            if late
+            else t("The next check is due by {day}, today.", day=day)
+        )
+    return tn(
+        "Overdue by {n} day: the next check was due by {day}. Check the scale before you rely on it again.",
+        "Overdue by {n} days: the next check was due by {day}. Check the scale before you rely on it again.",
+        late,
+        day=day,
+    )
 
 
 def _row(check: CheckView) -> Row:
@@ -78,12 +87,14 @@ def _row(check: CheckView) -> Row:
         verdict=check.verdict,
         repeatability=grams_text(check.repeatability_g),
         error=_grams(check.error_g),
-        drift=NOT_TESTED if drift is None else f"{grams_text(drift, signed=True)}/h",
-        temperature="not measured" if warmth is None else f"{warmth:.1f} °C".replace("-", "\N{MINUS SIGN}"),
+        drift=t(NOT_TESTED) if drift is None else f"{grams_text(drift, signed=True)}/h",
+        temperature=t("not measured")
+        if warmth is None
+        else f"{number(warmth, '.1f')} °C".replace("-", "\N{MINUS SIGN}"),
         due=check.due.isoformat(),
         scale=check.scale,
     )
 
 
 def _grams(grams: float | None) -> str:
-    return NOT_TESTED if grams is None else grams_text(grams, signed=True)
+    return t(NOT_TESTED) if grams is None else grams_text(grams, signed=True)

@@ -17,6 +17,7 @@ from station.phone import orders
 from station.phone.scale_desk import Asks, ErrandView, ScaleDesk
 from station.phone.scale_history import history
 from station.phone.scale_trend import HEIGHT, WIDTH
+from station.texts import t
 
 OTHER = "other"
 """The choice of a port that is typed, not listed."""
@@ -137,14 +138,14 @@ def _chosen(port: str, address: str) -> str:
     """The port to search. Raises NotUnderstood when none is chosen, or two are."""
     if port and port != OTHER and address.strip():
         raise orders.NotUnderstood(
-            "A port is chosen and an address is typed too.", "Choose the other address, or empty its field."
+            t("A port is chosen and an address is typed too."), t("Choose the other address, or empty its field.")
         )
     if not address.strip() and port.strip() in ("", OTHER):
-        what = "No address is typed." if port == OTHER else "No port is chosen."
-        raise orders.NotUnderstood(what, "Choose a port from the list, or type an address.")
+        what = t("No address is typed.") if port == OTHER else t("No port is chosen.")
+        raise orders.NotUnderstood(what, t("Choose a port from the list, or type an address."))
     if port in ("", OTHER):
-        return orders.text({"address": address}, "address", "at which address", TEXT_LIMIT)
-    return orders.text({"port": port}, "port", "which port", TEXT_LIMIT)
+        return orders.text({"address": address}, "address", t("at which address"), TEXT_LIMIT)
+    return orders.text({"port": port}, "port", t("which port"), TEXT_LIMIT)
 
 
 def _fitting(errand: ErrandView | None, asked: str | None, text: str) -> str:
@@ -152,16 +153,22 @@ def _fitting(errand: ErrandView | None, asked: str | None, text: str) -> str:
     clean = " ".join("".join(c if c.isprintable() else " " for c in text).split())
     if len(clean) > TEXT_LIMIT:
         raise orders.NotUnderstood(
-            f"The answer has {len(clean)} characters; at most {TEXT_LIMIT} are taken.", "Please shorten it."
+            t(
+                "The answer has {count} characters; at most {text_limit} are taken.",
+                count=len(clean),
+                text_limit=TEXT_LIMIT,
+            ),
+            t("Please shorten it."),
         )
     if errand is None or not _asking(errand):
         return clean
     if asked is not None and asked.split() != errand.question.split():
         raise Refused(
-            f"The question has changed meanwhile; {clean!r} was not taken as its answer.", "Read it and answer again."
+            t("The question has changed meanwhile; {clean} was not taken as its answer.", clean=repr(clean)),
+            t("Read it and answer again."),
         )
     if errand.asks is Asks.YES_NO:
         clean = clean.lower()
         if clean not in ("yes", "no"):
-            raise orders.NotUnderstood("This question wants yes or no.", "Press one of its buttons.")
+            raise orders.NotUnderstood(t("This question wants yes or no."), t("Press one of its buttons."))
     return clean

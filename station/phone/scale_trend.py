@@ -7,6 +7,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from station.texts import decimal, tn
+
 WIDTH, HEIGHT = 320, 160
 """The drawing's own units; the page scales it."""
 _LEFT, _RIGHT, _TOP, _BOTTOM = 78.0, 308.0, 12.0, 130.0
@@ -99,9 +101,15 @@ def _lines(points: Sequence[Point], across: Callable[[date], float], height: Cal
 def _written(grams: float, places: int, *, signed: bool) -> str:
     text = f"{abs(grams):.{places}f}"
     sign = "" if not text.strip("0.") else _MINUS if grams < 0 else "+" if signed else ""
-    return f"{sign}{text} g"
+    return f"{sign}{decimal(text)} g"
 
 
 def _spoken(title: str, known: Sequence[tuple[date, float]], *, signed: bool) -> str:
     words = [f"{on.isoformat()} {grams_text(grams, signed=signed)}" for on, grams in known]
-    return f"{title} at {len(known)} {'check' if len(known) == 1 else 'checks'}, the oldest first: {'; '.join(words)}."
+    return tn(
+        "{title} at {n} check, the oldest first: {results}.",
+        "{title} at {n} checks, the oldest first: {results}.",
+        len(known),
+        title=title,
+        results="; ".join(words),
+    )

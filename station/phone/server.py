@@ -17,6 +17,7 @@ from waitress.server import create_server
 from station.errors import Fault
 from station.phone.channel import BACKLOG_BYTES, PATIENCE_S, UNTAKEN_S, PatientChannel, socket_options
 from station.phone.tls import listening_with, speaking_tls
+from station.texts import N_, t
 
 log = logging.getLogger("tarebell.web")
 # It warns of every request that waits for a moment, as when fifty pages come back after a power cut.
@@ -32,7 +33,7 @@ STOP_WITHIN_S = 3.0
 class WebFault(Fault, OSError):
     """The page cannot be served."""
 
-    hint = "Choose another port in [web] of the settings, or stop the other program."
+    hint = N_("Choose another port in [web] of the settings, or stop the other program.")
 
 
 @contextmanager
@@ -108,11 +109,18 @@ def _listening(host: str, port: int) -> socket.socket:
 def _cannot_listen(host: str, port: int, why: Exception) -> WebFault:
     number = why.errno if isinstance(why, OSError) else None
     if number == errno.EADDRINUSE:
-        return WebFault(f"Port {port} on {host} is taken by another program, perhaps by another station.")
+        return WebFault(
+            t("Port {port} on {host} is taken by another program, perhaps by another station.", port=port, host=host)
+        )
     if number == errno.EACCES:
-        return WebFault(f"Port {port} needs rights that this user does not have.", "Choose one above 1023 in [web].")
+        return WebFault(
+            t("Port {port} needs rights that this user does not have.", port=port), t("Choose one above 1023 in [web].")
+        )
     words = why.strerror if isinstance(why, OSError) and why.strerror else str(why)
-    return WebFault(f"The page cannot listen on {host} port {port}: {words}.", "Check host and port in [web].")
+    return WebFault(
+        t("The page cannot listen on {host} port {port}: {words}.", host=host, port=port, words=words),
+        t("Check host and port in [web]."),
+    )
 
 
 def _let_go(channels: dict[int, Any], server: Any) -> None:

@@ -13,6 +13,7 @@ from station.errors import SettingsError, StationError
 from station.sheet_form.form import Group, field
 from station.sheet_form.slips import WHOLE, Slips
 from station.sheet_form.writing import rows_typed
+from station.texts import t
 
 TEXT_LIMIT = 2000
 
@@ -93,20 +94,20 @@ def entry_routes(bp: Blueprint, kind: Kind) -> None:
 
     @bp.get("/new")
     def form() -> str:
-        return sheet_form(kind.place, kind.enter, kind.groups, {})
+        return sheet_form(kind.place, t(kind.enter), kind.groups, {})
 
     @bp.post("/new")
     def entered() -> Answer | tuple[str, int]:
-        return kept(kind.enter)
+        return kept(t(kind.enter))
 
     @bp.get("/<key>/change")
     def change_form(key: str) -> str:
-        return sheet_form(kind.place, kind.change, kind.groups, kind.typed(key))
+        return sheet_form(kind.place, t(kind.change), kind.groups, kind.typed(key))
 
     @bp.post("/<key>/change")
     def changed(key: str) -> Answer | tuple[str, int]:
         kind.typed(key)  # only what the form could show may be written over by it
-        return kept(kind.change, key)
+        return kept(t(kind.change), key)
 
 
 def _open(group: Group, typed: Mapping[str, str], at: Mapping[str, Sequence[str]]) -> bool:

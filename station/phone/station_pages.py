@@ -9,6 +9,7 @@ from werkzeug.wrappers import Response as Answer
 
 from station.errors import StationError
 from station.phone.station_view import BAD, Part, StationDesk, in_all, worst_first
+from station.texts import t
 
 PARTS = (
     "station",
@@ -54,7 +55,7 @@ def station_pages(desk: StationDesk | None) -> Blueprint:
 
     @bp.get("")
     def station() -> str:
-        return page("It was sounded at the bench. Did you hear it?" if "sounded" in request.args else "")
+        return page(t("It was sounded at the bench. Did you hear it?") if "sounded" in request.args else "")
 
     if desk is None:
         return bp

@@ -7,15 +7,17 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Protocol
 
+from station.texts import N_, t, tn
+
 
 class Fare(Enum):
     """How a part fares, the worst first. The value is that in a word or two."""
 
-    WRONG = "wrong"
-    LOOK = "needs a look"
-    UNKNOWN = "not known here"
-    WELL = "well"
-    OFF = "not in use"
+    WRONG = N_("wrong")
+    LOOK = N_("needs a look")
+    UNKNOWN = N_("not known here")
+    WELL = N_("well")
+    OFF = N_("not in use")
 
 
 BAD = (Fare.WRONG, Fare.LOOK)
@@ -74,8 +76,7 @@ def in_all(parts: Sequence[Part]) -> str:
     bad = [part.title for part in worst_first(parts) if part.fare in BAD]
     match bad:
         case []:
-            return "All is well."
-        case [one]:
-            return f"1 thing needs a look: {one}."
+            return t("All is well.")
         case _:
-            return f"{len(bad)} things need a look: {', '.join(bad)}."
+            named = ", ".join(map(t, bad))
+            return tn("{n} thing needs a look: {parts}.", "{n} things need a look: {parts}.", len(bad), parts=named)

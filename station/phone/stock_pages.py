@@ -18,6 +18,7 @@ from station.phone import guard, orders
 from station.phone.from_pan import on_the_pan
 from station.phone.shelf import Ask
 from station.quantities import mass
+from station.texts import t
 
 TEXT_LIMIT = 60
 
@@ -69,9 +70,9 @@ def stock_pages(stock: Stock, board: Board, ask: Ask) -> Blueprint:
             if "pan" in request.form:
                 return page("", typed | {"gross": on_the_pan(board)})
             at = "lot"
-            number = orders.text(typed, "lot", "which lot", TEXT_LIMIT)
+            number = orders.text(typed, "lot", t("which lot"), TEXT_LIMIT)
             at = "gross"
-            gross = mass(orders.text(typed, "gross", "what the container weighs", TEXT_LIMIT), bare="g")
+            gross = mass(orders.text(typed, "gross", t("what the container weighs"), TEXT_LIMIT), bare="g")
             known = next((lot.empty for lot in stock.lots() if lot.number == number), None) or ZERO
             at = "empty"
             empty = mass(typed["empty"], bare="g") if typed["empty"].strip() else known

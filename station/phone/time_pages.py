@@ -20,7 +20,9 @@ from station.errors import StationError
 from station.phone import orders
 from station.phone.guard import device
 from station.phone.shelf import Ask
+from station.phone.words import weekday
 from station.quantities import seconds
+from station.texts import t
 
 TEXT_LIMIT = 60
 
@@ -63,7 +65,7 @@ def shown(view: TimeView, now: Moment) -> dict[str, Any]:
     known = view.state is not TimeState.UNKNOWN
     ago = "" if view.since_s is None else about(math.floor(view.since_s))
     return {
-        "believed": f"{here:%a %Y-%m-%d %H:%M}" if known else "",
+        "believed": f"{weekday(here)} {here:%Y-%m-%d %H:%M}" if known else "",
         "zone": f"UTC{_signed(here)}",
         "offset": _signed(here),
         "guess": f"{here:%Y-%m-%d %H:%M}",
@@ -86,11 +88,13 @@ def shown(view: TimeView, now: Moment) -> dict[str, Any]:
 def _why(view: TimeView, ago: str) -> str:
     match view.state:
         case TimeState.HEARD:
-            return f"A time service was heard, or a battery clock agrees; so for {ago} at least."
+            return t("A time service was heard, or a battery clock agrees; so for {ago} at least.", ago=ago)
         case TimeState.SET:
-            return f"Set by hand {ago} ago by {view.by}. Once a time service is heard, that counts instead."
+            return t(
+                "Set by hand {ago} ago by {by}. Once a time service is heard, that counts instead.", ago=ago, by=view.by
+            )
         case TimeState.UNKNOWN:
-            return "No time service has been heard since the power came on, and no battery clock agrees."
+            return t("No time service has been heard since the power came on, and no battery clock agrees.")
 
 
 def _signed(here: datetime) -> str:
@@ -100,8 +104,8 @@ def _signed(here: datetime) -> str:
 
 def told_time(said: Mapping[str, object], by: str) -> TellTime:
     """`now`, a date and time such as 2026-03-02T09:14, and `zone`, its UTC offset. Raises NotUnderstood."""
-    text = orders.text(said, "now", "what time it is now", TEXT_LIMIT)
-    zone = _zone(orders.text(said, "zone", "which UTC offset your time has", TEXT_LIMIT))
+    text = orders.text(said, "now", t("what time it is now"), TEXT_LIMIT)
+    zone = _zone(orders.text(said, "zone", t("which UTC offset your time has"), TEXT_LIMIT))
     try:
         wall = datetime.fromisoformat(text)
         if wall.tzinfo is not None:
@@ -109,7 +113,7 @@ def told_time(said: Mapping[str, object], by: str) -> TellTime:
         return TellTime(wall.replace(tzinfo=zone).astimezone(UTC), by)
     except (ValueError, OverflowError):
         raise orders.NotUnderstood(
-            f"{text!r} is no date and time of day.", 'Write them such as "2026-03-02 09:14".'
+            t("{what} is no date and time of day.", what=repr(text)), t('Write them such as "2026-03-02 09:14".')
         ) from None
 
 
@@ -119,7 +123,8 @@ def _zone(text: str) -> timezone:
     hours, minutes = (int(found[2] or 0), int(found[3] or 0)) if found else (99, 0)
     if found is None or hours > 14:
         raise orders.NotUnderstood(
-            f"{text!r} is no offset from UTC.", 'Write it such as "+01:00" for one hour ahead of UTC.'
+            t("{what} is no offset from UTC.", what=repr(text)),
+            t('Write it such as "+01:00" for one hour ahead of UTC.'),
         )
     span = timedelta(hours=hours, minutes=minutes)
     return timezone(-span if found[1] == "-" else span)
@@ -127,14 +132,16 @@ def _zone(text: str) -> timezone:
 
 def told_gap(said: Mapping[str, object], by: str) -> TellGap:
     """`boot`, and `answer`: unknown, or known with a time `off` such as "40 min". Raises NotUnderstood."""
-    boot, answer = orders.text(said, "boot", "which power cut", TEXT_LIMIT), said.get("answer")
+    boot, answer = orders.text(said, "boot", t("which power cut"), TEXT_LIMIT), said.get("answer")
     off = str(said.get("off") or "").strip()
     if answer == "unknown":
         if off:
-            raise orders.NotUnderstood(f"You typed {off!r}, but chose that you do not know.", "Choose one of the two.")
+            raise orders.NotUnderstood(
+                t("You typed {off}, but chose that you do not know.", off=repr(off)), t("Choose one of the two.")
+            )
         return TellGap(boot, None, by)
     if answer != "known":
-        raise orders.NotUnderstood("Choose whether you know how long the station was off.")
+        raise orders.NotUnderstood(t("Choose whether you know how long the station was off."))
     if not off:
-        raise orders.NotUnderstood("How long was the station off?", 'Write a time such as "40 min".')
+        raise orders.NotUnderstood(t("How long was the station off?"), t('Write a time such as "40 min".'))
     return TellGap(boot, seconds(off), by)

@@ -17,6 +17,7 @@ from typing import Any
 
 from station.config import WebSettings
 from station.errors import Fault
+from station.texts import N_, t
 
 log = logging.getLogger("tarebell.web")
 
@@ -27,7 +28,7 @@ RECORD_BYTES = 16384
 class CertificateFault(Fault, OSError):
     """The certificate or its key cannot be used."""
 
-    hint = "Check certificate and key in [web] of the settings, or leave both out."
+    hint = N_("Check certificate and key in [web] of the settings, or leave both out.")
 
 
 def context_of(settings: WebSettings) -> ssl.SSLContext | None:
@@ -41,8 +42,12 @@ def context_of(settings: WebSettings) -> ssl.SSLContext | None:
         context.load_cert_chain(settings.certificate, settings.key, password="")
     except ssl.SSLError as why:
         raise CertificateFault(
-            f"{settings.certificate} and {settings.key} are not a certificate and its key without a password"
-            f" ({why.reason or why})."
+            t(
+                "{certificate} and {key} are not a certificate and its key without a password ({x}).",
+                certificate=settings.certificate,
+                key=settings.key,
+                x=why.reason or why,
+            )
         ) from why
     except OSError as why:
         raise CertificateFault(f"{_missing(settings.certificate, settings.key)}: {why.strerror}.") from why
@@ -54,8 +59,8 @@ def _missing(*files: Path) -> str:
         try:
             file.open("rb").close()
         except OSError:
-            return f"{file} cannot be read"
-    return "The certificate cannot be read"
+            return t("{file} cannot be read", file=file)
+    return t("The certificate cannot be read")
 
 
 class QuietSocket:

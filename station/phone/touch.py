@@ -18,6 +18,7 @@ from station.phone.guard import device
 from station.phone.shelf import Ask, Shelf
 from station.phone.stream import Ear, Streams
 from station.phone.wire import state
+from station.texts import N_, t
 
 OLD_S = 3.0
 """A page drawn from an older state says so, also without its script."""
@@ -26,13 +27,13 @@ OLD_S = 3.0
 class NotYet(Fault):
     """The bench has nothing to show yet."""
 
-    hint = "Reload in a moment."
+    hint = N_("Reload in a moment.")
 
 
 class TooMany(Fault):
     """No room for another live page."""
 
-    hint = "Close a page elsewhere, or reload this one by hand."
+    hint = N_("Close a page elsewhere, or reload this one by hand.")
 
 
 Understand = Callable[[Mapping[str, object], str], Command]
@@ -61,14 +62,14 @@ def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf, ear: Callable[
     def now() -> Response:
         latest = board.latest()
         if latest is None:
-            raise NotYet("The bench has just started.")
+            raise NotYet(t("The bench has just started."))
         return jsonify({**state(latest), "age_s": round(streams.age_s(latest), 2)})
 
     @api.get("/stream")
     def stream() -> Response:
         events = streams.opened(ear())
         if events is None:
-            raise TooMany("Too many pages are open for live news.")
+            raise TooMany(t("Too many pages are open for live news."))
         return Response(events, mimetype="text/event-stream", headers={"X-Accel-Buffering": "no"})
 
     described = description(__version__)
@@ -94,7 +95,7 @@ def _asking(ask: Ask, understand: Understand) -> Callable[[], Answer]:
             return redirect(_back(request.form.get("back", "")), 303)
         body = request.get_json(silent=True)
         if not isinstance(body, dict):
-            raise orders.NotUnderstood("The request is not a JSON object.")
+            raise orders.NotUnderstood(t("The request is not a JSON object."))
         return jsonify({"cast": ask(understand(body, device()))})
 
     return route

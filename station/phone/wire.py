@@ -24,6 +24,7 @@ from station.phone.wire_bench import bench
 from station.phone.wire_clocks import dials
 from station.phone.wire_ready import ready_words
 from station.phone.wire_values import Json, mass, named
+from station.texts import t
 
 
 def state(seen: Snapshot) -> Json:
@@ -57,7 +58,7 @@ def queued(view: QueuedView, step: Mass) -> Json:
         "material": view.material,
         "mold": view.mold,
         "total": mass(view.total, step),
-        "button": f"Begin {view.mold}",
+        "button": t("Begin {mold}", mold=view.mold),
     }
 
 
@@ -76,7 +77,7 @@ def scale(view: ScaleView) -> Json:
         "age_s": view.age_s,
         "age": "" if live else words.age_text(view.age_s),
         "words": view.words,
-        "pan_words": view.words or f"on the pan, {_rest(view)}",
+        "pan_words": view.words or t("on the pan, {view}", view=_rest(view)),
         "frames": view.frames,
     }
 
@@ -84,15 +85,15 @@ def scale(view: ScaleView) -> Json:
 def _rest(view: ScaleView) -> str:
     match view.state:
         case ScaleState.LIVE:
-            return "at rest" if view.at_rest else "moving"
+            return t("at rest") if view.at_rest else t("moving")
         case ScaleState.STALE:
             return words.age_text(view.age_s)
         case ScaleState.BLANK:
-            return "silent"
+            return t("silent")
         case ScaleState.TROUBLE:
-            return "trouble"
+            return t("trouble")
         case ScaleState.LOST:
-            return "no scale"
+            return t("no scale")
 
 
 def _soonest_first(casts: tuple[CuringView, ...]) -> list[CuringView]:
@@ -131,7 +132,7 @@ def alarm(view: AlarmView) -> Json:
         "number": view.number,
         "clock": named(view.clock),
         "since_s": view.since_s,
-        "since": "" if view.since_s is None else f"for {words.past_text(view.since_s)}",
+        "since": "" if view.since_s is None else t("for {since_s}", since_s=words.past_text(view.since_s)),
         "urgency": named(view.urgency),
         "strong": view.urgency is Urgency.STRONG,
         "words": view.words,

@@ -6,6 +6,7 @@ from station.core.snapshot import BenchView, Fill, ScaleState, Snapshot, StepSta
 from station.phone.wire_clocks import dials
 from station.phone.wire_column import column
 from station.phone.wire_values import Json, mass, named
+from station.texts import N_, t
 
 
 def bench(view: BenchView, seen: Snapshot) -> Json:
@@ -58,19 +59,20 @@ def _do(view: BenchView, live: bool) -> tuple[str, str]:
     The sign's shape alone tells the cases apart. A weight that is not live never asks for more.
     """
     if view.paused:
-        return "Paused", "paused"
+        return t("Paused"), "paused"
     if view.column is None:
         return view.title, "step"
     if not live:
-        return "No weight", "unknown"
+        return t("No weight"), "unknown"
     if view.column.net is None:
         return view.title, "step"
-    return _POURING[view.column.fill]
+    words, sign = _POURING[view.column.fill]
+    return t(words), sign
 
 
 _POURING = {
-    Fill.UNDER: ("Keep pouring", "under"),
-    Fill.NEAR: ("Slowly", "near"),
-    Fill.IN_BAND: ("Stop pouring", "band"),
-    Fill.OVER: ("Too much", "over"),
+    Fill.UNDER: (N_("Keep pouring"), "under"),
+    Fill.NEAR: (N_("Slowly"), "near"),
+    Fill.IN_BAND: (N_("Stop pouring"), "band"),
+    Fill.OVER: (N_("Too much"), "over"),
 }

@@ -7,6 +7,7 @@ from station.core.snapshot import ColumnView, Fill
 from station.phone import draw
 from station.phone.wire_values import Json, mass
 from station.phone.words import mass_text
+from station.texts import t
 
 LONG = 5
 """A large number of more characters is drawn smaller, so that it stays on a phone."""
@@ -36,7 +37,7 @@ def column(view: ColumnView, step: Mass, live: bool) -> Json:
         "grey": not live,
         "near": mass(draw.stretched_from(view.low), step),
         "left_words": left_words,
-        "fill": {"name": view.fill.name if net is not None else "UNKNOWN", "words": view.fill.value},
+        "fill": {"name": view.fill.name if net is not None else "UNKNOWN", "words": t(view.fill.value)},
         "settling": view.settling,
         "rule": view.rule,
         "draw": {
@@ -54,20 +55,26 @@ def _left(view: ColumnView, step: Mass) -> tuple[str, str]:
         return "", ""
     match view.fill:
         case Fill.UNDER | Fill.NEAR:
-            return _bare(view.target - view.net, step), "still to pour"
+            return _bare(view.target - view.net, step), t("still to pour")
         case Fill.IN_BAND:
             away = view.net - view.target
             sign = "+" if away.mg > 0 else ""
-            return f"{sign}{_bare(away, step)}", "off target, in the band"
+            return f"{sign}{_bare(away, step)}", t("off target, in the band")
         case Fill.OVER:
-            return _bare(view.net - view.target, step), "too much"
+            return _bare(view.net - view.target, step), t("too much")
 
 
 def _spoken(view: ColumnView, step: Mass) -> str:
     """The drawing in one sentence, for those who do not see it."""
     if view.net is None:
-        return f"{view.ingredient}: the weight is not known now."
-    return f"{view.ingredient}: {mass_text(view.net, step)} of {mass_text(view.target, step)}, {view.fill.value}."
+        return t("{ingredient}: the weight is not known now.", ingredient=view.ingredient)
+    return t(
+        "{ingredient}: {net} of {target}, {fill}.",
+        ingredient=view.ingredient,
+        net=mass_text(view.net, step),
+        target=mass_text(view.target, step),
+        fill=t(view.fill.value),
+    )
 
 
 def _bare(value: Mass, step: Mass) -> str:

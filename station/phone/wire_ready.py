@@ -10,6 +10,7 @@ from station.core.snapshot import ReadyView
 from station.core.spans import about, span
 from station.phone.wire_values import Json
 from station.phone.words import clock_text, span_text
+from station.texts import number, t
 
 
 def ready_words(view: ReadyView | None, now: Moment) -> Json:
@@ -20,32 +21,44 @@ def ready_words(view: ReadyView | None, now: Moment) -> Json:
 
 
 def _aged(view: ReadyView) -> str:
-    return f"{about(view.age_s)} of {span(view.length_s)} at {view.reference_c:g} °C have counted."
+    return t(
+        "{age_s} of {length_s} at {reference_c} °C have counted.",
+        age_s=about(view.age_s),
+        length_s=span(view.length_s),
+        reference_c=number(view.reference_c),
+    )
 
 
 def _not_before(view: ReadyView, now: Moment) -> str:
     if view.surely_s <= 0:
-        return "It may come out of the mold now."
+        return t("It may come out of the mold now.")
     if math.isinf(view.surely_s):
-        return "Nobody can say when: it is too cold to cure."
-    return f"Not before {_when(view.surely, view.surely_s, now)}."
+        return t("Nobody can say when: it is too cold to cure.")
+    return t("Not before {surely}.", surely=_when(view.surely, view.surely_s, now))
 
 
 def _range(view: ReadyView, now: Moment) -> str:
-    stays = "" if view.celsius is None else f" if it stays at {view.celsius:.1f} °C"
     if view.surely_s <= 0 or math.isinf(view.surely_s):
         return ""
     if view.celsius is None:
-        return "No temperature is measured here: time counts as it is."
+        return t("No temperature is measured here: time counts as it is.")
+    celsius = number(view.celsius, ".1f")
     if view.soonest_s is None:
-        return f"That holds{stays}."
+        return t("That holds if it stays at {celsius} °C.", celsius=celsius)
     if view.soonest_s <= 0:
-        return f"At the fastest it would be ready already. The bell waits for the slowest{stays}."
-    soonest = _when(view.soonest, view.soonest_s, now)
-    return f"At the fastest it would be ready {soonest}. The bell waits for the slowest{stays}."
+        fastest = t("At the fastest it would be ready already.")
+    else:
+        soonest = _when(view.soonest, view.soonest_s, now)
+        fastest = t("At the fastest it would be ready {soonest}.", soonest=soonest)
+    slowest = t("The bell waits for the slowest if it stays at {celsius} °C.", celsius=celsius)
+    return f"{fastest} {slowest}"
 
 
 def _when(wall: datetime | None, seconds: float, now: Moment) -> str:
     """A time of day and how long that is from now; the latter alone where the time of day cannot be said."""
     left = span_text(seconds)
-    return f"in {left}" if wall is None else f"{clock_text(wall, now.wall)}, in {left}"
+    return (
+        t("in {left}", left=left)
+        if wall is None
+        else t("{wall}, in {left}", wall=clock_text(wall, now.wall), left=left)
+    )

@@ -6,13 +6,14 @@ from enum import Enum
 
 from station.core.mass import Mass
 from station.phone.words import mass_text
+from station.texts import t
 
 Json = dict[str, object]
 
 
 def named(value: Enum) -> Json:
     """An enum by name, for programs, and in words, for people."""
-    return {"name": value.name, "words": value.value}
+    return {"name": value.name, "words": t(value.value)}
 
 
 def mass(value: Mass, step: Mass) -> Json:

@@ -6,7 +6,9 @@ import math
 from datetime import UTC, datetime, timedelta, tzinfo
 
 from station.core.mass import Mass
+from station.texts import N_, t
 
+_DAYS = (N_("Mon"), N_("Tue"), N_("Wed"), N_("Thu"), N_("Fri"), N_("Sat"), N_("Sun"))
 _MINUTE = 60
 _HOUR = 3600
 _DAY = 86400
@@ -38,7 +40,11 @@ def age_text(seconds: float | None) -> str:
     """How old a reading is; empty when there is none."""
     if seconds is None:
         return ""
-    return f"{past_text(seconds)} old" if seconds >= _MINUTE else f"{math.floor(max(0.0, seconds))} s old"
+    return (
+        t("{seconds} old", seconds=past_text(seconds))
+        if seconds >= _MINUTE
+        else t("{seconds} s old", seconds=math.floor(max(0.0, seconds)))
+    )
 
 
 def clock_text(wall: datetime, now: datetime, zone: tzinfo | None = None) -> str:
@@ -51,7 +57,12 @@ def clock_text(wall: datetime, now: datetime, zone: tzinfo | None = None) -> str
     if here.date() == today.date():
         return f"{here:%H:%M}{which}"
     days = abs((here.date() - today.date()).days)
-    return f"{here:%a %H:%M}{which}" if days < 7 else f"{here:%Y-%m-%d %H:%M}{which}"
+    return f"{weekday(here)} {here:%H:%M}{which}" if days < 7 else f"{here:%Y-%m-%d %H:%M}{which}"
+
+
+def weekday(here: datetime) -> str:
+    """The short name of the day of the week."""
+    return t(_DAYS[here.weekday()])
 
 
 def _comes_twice(here: datetime, zone: tzinfo | None) -> bool:
@@ -70,6 +81,6 @@ def mass_text(mass: Mass, step: Mass) -> str:
     """Grams as the scale of readability `step` shows them, with a real minus sign and no negative zero."""
     text = mass.text(step)
     number = text.removesuffix(" g")
-    if not number.strip("-0."):
+    if not number.strip("-0.,"):
         return f"{number.lstrip('-')} g"
     return text.replace("-", "\N{MINUS SIGN}")

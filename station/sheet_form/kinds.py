@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from station.sheet_form.fields import MATERIAL
 from station.sheet_form.form import Group
 from station.sheet_form.mold_fields import MOLD
+from station.texts import N_
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +32,9 @@ OF_MATERIAL = Kind(
     "",
     "Entered on the station's page from a data sheet.",
     "soft-foam-96",
-    "lots and casts",
+    N_("lots and casts"),
 )
-OF_MOLD = Kind("mold", MOLD, "mold-", "Entered on the station's page.", "paddle-grip", "casts")
+OF_MOLD = Kind("mold", MOLD, "mold-", "Entered on the station's page.", "paddle-grip", N_("casts"))
 
 
 def is_key(key: str) -> bool:

@@ -8,6 +8,7 @@ from station.errors import SettingsError
 from station.reading import Problem
 from station.sheet_form.form import Group, field
 from station.sheet_form.writing import rows_typed
+from station.texts import t
 
 WHOLE = ""
 """Stands for the form as a whole."""
@@ -24,7 +25,7 @@ class Slips(SettingsError):
 def missing(groups: Sequence[Group], typed: Mapping[str, str]) -> dict[str, list[str]]:
     """The fields that must be filled in and are not."""
     found = {
-        field(group, entry): [f"{entry.label} is empty: the sheet needs it."]
+        field(group, entry): [t("{label} is empty: the sheet needs it.", label=t(entry.label))]
         for group in groups
         for entry in group.entries
         if entry.needed and not typed.get(field(group, entry), "").strip()
@@ -33,7 +34,7 @@ def missing(groups: Sequence[Group], typed: Mapping[str, str]) -> dict[str, list
         rows = rows_typed(group, typed)
         if len(rows) < group.least:
             first_empty = next(n for n in range(1, group.times + 1) if n not in rows)
-            found[field(group, group.entries[0], first_empty)] = [f"At least {group.least} are needed."]
+            found[field(group, group.entries[0], first_empty)] = [t("At least {least} are needed.", least=group.least)]
     return found
 
 

@@ -19,6 +19,7 @@ from station.signals.pedal import HELD_S, Held, PressReader, Times, Told
 from station.signals.pins import Sounders, pins, tried
 from station.signals.player import Player
 from station.signals.speech import Voice, code_words
+from station.texts import t
 
 UNSPOKEN = frozenset({Cue.NEAR, Cue.STOP})
 """Said too late to be of use while pouring: the tones and the page carry them."""
@@ -106,13 +107,16 @@ class Panel:
             return None
         if pin in self._used:
             raise SignalFault(
-                f"[signals] {name} and {self._used[pin]} are both given GPIO {pin}.", "Give each a number of its own."
+                t("[signals] {name} and {used} are both given GPIO {pin}.", name=name, used=self._used[pin], pin=pin),
+                t("Give each a number of its own."),
             )
         self._used[pin] = name
         try:
             device = kind(pin, pin_factory=self.factory)
         except Exception as why:  # the pin libraries have errors of their own, some of them plain Exceptions
-            raise SignalFault(f"[signals] {name}: GPIO {pin} cannot be used: {why}.") from why
+            raise SignalFault(
+                t("[signals] {name}: GPIO {pin} cannot be used: {why}.", name=name, pin=pin, why=why)
+            ) from why
         stack.callback(device.close)
         return device
 

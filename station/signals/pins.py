@@ -9,12 +9,14 @@ from typing import Any
 
 from gpiozero.pins.mock import MockFactory, MockPWMPin
 
+from station.texts import N_
+
 log = logging.getLogger("tarebell.signals")
 
-NO_GPIO = "No GPIO on this machine: buzzer and lamps are simulated; cues go to the page and the terminal."
-BROKEN_GPIO = (
-    "The GPIO pins of this board cannot be used: no buzzer, no lamps, no pedal. Install python3-lgpio and let the "
-    "service into the group gpio."
+NO_GPIO = N_("No GPIO on this machine: buzzer and lamps are simulated; cues go to the page and the terminal.")
+BROKEN_GPIO = N_(
+    "The GPIO pins of this board cannot be used: no buzzer, no lamps, no pedal. Install "
+    "python3-lgpio and let the service into the group gpio."
 )
 TONE_HZ = 440.0
 MODEL = Path("/proc/device-tree/model")

@@ -10,6 +10,8 @@ import threading
 from collections.abc import Callable
 from types import TracebackType
 
+from station.texts import N_, language, t
+
 log = logging.getLogger("tarebell.speech")
 
 PROGRAM = "espeak-ng"
@@ -17,31 +19,30 @@ WITHIN_S = 12.0
 
 
 SAID = (
-    (r"(\d) mg\b", r"\1 milligrams"),
-    (r"(\d) g\b", r"\1 grams"),
-    (r"(\d) kg\b", r"\1 kilograms"),
-    (r"(\d) s\b", r"\1 seconds"),
-    (r"(\d) min\b", r"\1 minutes"),
-    (r"(\d) h\b", r"\1 hours"),
-    (r"(\d) %", r"\1 per cent"),
-    (r"(\d) °C", r"\1 degrees"),
-    (r"(\d):(\d)", r"\1 to \2"),
-    (r":", ","),
+    (r"(\d) mg\b", N_("{1} milligrams")),
+    (r"(\d) g\b", N_("{1} grams")),
+    (r"(\d) kg\b", N_("{1} kilograms")),
+    (r"(\d) s\b", N_("{1} seconds")),
+    (r"(\d) min\b", N_("{1} minutes")),
+    (r"(\d) h\b", N_("{1} hours")),
+    (r"(\d) %", N_("{1} per cent")),
+    (r"(\d) °C", N_("{1} degrees")),
+    (r"(\d):(\d)", N_("{1} to {2}")),
 )
-"""What the eye reads and how the ear expects it. Numerals are left to the program."""
+"""What the eye reads and how the ear expects it. Numerals are left to the program; {1} and {2} are what was found."""
 
 
 def spoken(words: str) -> str:
     """Words as they are said: units written out, a ratio as "10 to 1"."""
     for seen, said in SAID:
-        words = re.sub(seen, said, words)
-    return words.strip()
+        words = re.sub(seen, re.sub(r"\{(\d)\}", r"\\\1", t(said)), words)
+    return words.replace(":", ",").strip()
 
 
 def code_words(code: str) -> str:
     """A pairing code as it is said, digit by digit with a pause in the middle."""
     half = (len(code) + 1) // 2
-    return f"The pairing code is {', '.join(code[:half])}. {', '.join(code[half:])}."
+    return t("The pairing code is {first}. {second}.", first=", ".join(code[:half]), second=", ".join(code[half:]))
 
 
 class Voice:
@@ -102,7 +103,10 @@ class Voice:
         try:
             # Words go in by standing input: they are data, never options.
             process = subprocess.Popen(
-                [program, "--stdin"], stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+                [program, "-v", language(), "--stdin"],
+                stdin=subprocess.PIPE,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
             )
         except OSError as why:
             log.warning("speech failed why=%s", why)

@@ -12,13 +12,16 @@ from dataclasses import dataclass, field
 
 from station.core.cues import Cue
 from station.core.messages import Press
-from station.core.snapshot import ColumnView, Snapshot, StepState
+from station.core.snapshot import ColumnView, Snapshot, StepState, StepView
+from station.core.steps import Close, Combine, Mix, PlaceCup, Pour, PreMix, ReadyCheck, Step, WeighEmptied
 
 Hands = Generator[float, Snapshot, Snapshot]
 """Gives the load on the pan in grams, takes what the station shows a moment later."""
 
 TARES_G = {"mixing cup": 24.3, "A": 12.4, "B": 13.1}
 JAR_G = 16.8
+SECONDS = {ReadyCheck: 3.0, Pour: 6.0, Close: 5.0}
+"""What a step done by hand takes this person; others take two."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +68,7 @@ class Caster:
             label = _now(seen)
             if bench.column is not None:
                 seen = yield from self._pour(seen, bench.column, label)
-            elif bench.press_means and not label.startswith("Emptied"):
+            elif bench.press_means and not isinstance(_step(seen), WeighEmptied):
                 seen = yield from self._by_hand(seen, label)
             else:
                 seen = yield from self._put(seen, label)
@@ -78,13 +81,10 @@ class Caster:
         shake = self._random.gauss(0, self._stirring_g) if self._stirring_g else 0.0
         return self._cups[self._on_pan] + shake
 
-    def _cup_of(self, label: str) -> str:
-        name = label.removeprefix("Cup ").removeprefix("Emptied ")
-        return "mixing cup" if name.lower() == "mixing cup" else name
-
     def _put(self, seen: Snapshot, label: str) -> Hands:
         """Clear the pan, put the cup on that is asked for, and wait until the page goes on."""
-        cup = self._cup_of(label)
+        step = _step(seen)
+        cup = step.cup if isinstance(step, PlaceCup | WeighEmptied) else label
         self._on_pan = None
         seen = yield from self._wait(seen, self._random.uniform(1.2, 2.0))
         self._cups.setdefault(cup, TARES_G.get(cup, JAR_G) + self._random.uniform(-0.4, 0.4))
@@ -110,19 +110,19 @@ class Caster:
 
     # --- steps without a target
     def _by_hand(self, seen: Snapshot, label: str) -> Hands:
-        if label.startswith("Stir"):
+        step = _step(seen)
+        if isinstance(step, PreMix):
             self._stirring_g = 0.4
             seen = yield from self._wait(seen, 21.0)
             self._stirring_g = 0.0
-        elif label == "Mix":
+        elif isinstance(step, Mix):
             self._mixed, self._on_pan = self._on_pan, None
             while _now(seen) == label and not _heard(seen, Cue.MIX_ENOUGH) and not seen.alarms:
                 seen = yield self._load()
             seen = yield from self._wait(seen, 1.0)
         else:
-            seconds = {"Ready?": 3.0, "Pour": 6.0, "Close": 5.0}.get(label, 2.0)
-            seen = yield from self._wait(seen, seconds)
-            if label == "Pour" and self._mixed is not None:
+            seen = yield from self._wait(seen, SECONDS.get(type(step), 2.0))
+            if isinstance(step, Pour) and self._mixed is not None:
                 cup, inside = self._mixed, self._can_leave(self._mixed)
                 self._cups[cup] -= inside * (1 - self.habits.left_in_cup)
         return (yield from self._press(seen, label))
@@ -134,7 +134,8 @@ class Caster:
         if self._on_pan != cup:
             return (yield from self._put_back(seen, cup, label))
         seen = yield from self._wait(seen, self._random.uniform(0.8, 1.3))
-        source = label.split(" into ", maxsplit=1)[0] if " into " in label else None
+        step = _step(seen)
+        source = step.source if isinstance(step, Combine) else None
         stream = Stream(self, column.target.g, hurried=source is not None)
         heard = 0 if seen.last_cue is None else seen.last_cue.count
         quiet_s = 0.0
@@ -211,11 +212,22 @@ class Stream:
         return max(0.0, self._flow * self._random.gauss(1.0, 0.1)) * seconds
 
 
+def _field(seen: Snapshot) -> StepView | None:
+    """The field of the strip that shows as now; None without a cast."""
+    strip = () if seen.bench is None else seen.bench.strip
+    return next((field for field in strip if field.state is StepState.NOW), None)
+
+
 def _now(seen: Snapshot) -> str:
-    """The label of the step that the strip shows as now; empty without a cast."""
-    if seen.bench is None:
-        return ""
-    return next((step.label for step in seen.bench.strip if step.state is StepState.NOW), "")
+    """Its label, by which one step is told from the next; empty without a cast."""
+    now = _field(seen)
+    return "" if now is None else now.label
+
+
+def _step(seen: Snapshot) -> Step | None:
+    """The step itself: a person knows it in any language."""
+    now = _field(seen)
+    return None if now is None else now.step
 
 
 def _heard(seen: Snapshot, cue: Cue) -> bool:

@@ -82,7 +82,7 @@ def test_the_plan_tells_what_it_costs_by_the_kits_on_its_sheet():
     assert costs(plain, replace(PAD, price=6400, lasts=64)) == [
         f"Costs about {(300 * 1.775 + 100) / 100:.2f} with the share of the mold, by the kits on its sheet."
     ]
-    assert costs(replace(FOAM, cling_percent=0.0))[0].endswith("without pigment, by the kits on its sheet.")
+    assert costs(replace(FOAM, cling_percent=0.0))[0].endswith("by the kits on its sheet. That is without pigment.")
     assert costs(replace(plain, kits=())) == []
 
 

@@ -214,7 +214,7 @@ def test_another_cup_in_its_place_is_not_taken_for_it(play):
     play.lift()
     play.put("60")
     assert play.said()[-1] == Cue.REFUSED.name
-    assert "not cup mixing cup as it was" in play.bench.pan.complaint
+    assert "not mixing cup as it was" in play.bench.pan.complaint
     play.pour("20")
     assert len(play.cast.accepted) == 1
 

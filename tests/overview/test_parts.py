@@ -174,7 +174,7 @@ def test_other_benches():
     hood = Neighbourhood(2, NOW)
     assert benches_part(None).fare is Fare.OFF
     assert benches_part(Neighbourhood(2)).fare is Fare.UNKNOWN
-    assert benches_part(hood).words == "0 other benches at this log; nothing sounds there."
+    assert benches_part(hood).words == "0 other benches are at this log. Nothing sounds there."
     assert benches_part(replace(hood, trouble="postgresql://anna:pw@host")).fare is Fare.LOOK
     assert "anna" not in benches_part(replace(hood, trouble="postgresql://anna:pw@host")).words
     assert benches_part(replace(hood, refused="another bench has this digit")).fare is Fare.LOOK

@@ -61,7 +61,7 @@ def test_the_question_has_its_safe_side_chosen_beforehand(visitor: Visitor) -> N
     page = visitor.look("/time")
     assert "while cast 12 cured: how long?" in plain(page)
     assert '<input type="radio" name="answer" value="unknown" checked>' in page
-    assert "I do not know: count nothing for curing" in plain(page)
+    assert "I do not know: the station counts nothing for curing." in plain(page)
 
 
 def test_a_device_that_is_not_paired_may_look_but_finds_no_form(station: Station) -> None:

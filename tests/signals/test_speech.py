@@ -78,25 +78,25 @@ def test_words_go_to_the_program_as_data_and_never_as_options(mouth: Mouth) -> N
     with Voice() as voice:
         assert voice.fitted
         voice.say("-w /etc/hosts")
-        assert mouth.said() == "--stdin -w /etc/hosts"
+        assert mouth.said() == "-v en --stdin -w /etc/hosts"
         mouth.let_go()
 
 
 def test_while_it_speaks_only_the_newest_words_wait(mouth: Mouth) -> None:
     with Voice() as voice:
         voice.say("one")
-        assert mouth.said() == "--stdin one"
+        assert mouth.said() == "-v en --stdin one"
         voice.say("two")
         voice.say("three")
         mouth.let_go()
-        assert mouth.said() == "--stdin three"
+        assert mouth.said() == "-v en --stdin three"
         mouth.let_go()
 
 
 def test_closing_does_not_wait_until_it_has_spoken(mouth: Mouth) -> None:
     with Voice() as voice:
         voice.say("a very long story")
-        assert mouth.said() == "--stdin a very long story"
+        assert mouth.said() == "-v en --stdin a very long story"
     assert "voice" not in {thread.name for thread in threading.enumerate()}
 
 
@@ -106,9 +106,9 @@ def test_a_program_that_hangs_is_ended_and_the_next_words_are_said(
     monkeypatch.setattr(speech, "WITHIN_S", 0.3)
     with Voice() as voice:
         voice.say("one")
-        assert mouth.said() == "--stdin one"
+        assert mouth.said() == "-v en --stdin one"
         voice.say("two")
-        assert mouth.said() == "--stdin two"
+        assert mouth.said() == "-v en --stdin two"
 
 
 def test_a_program_that_fails_is_logged_and_tried_again(mouth: Mouth, caplog: pytest.LogCaptureFixture) -> None:
@@ -120,7 +120,7 @@ def test_a_program_that_fails_is_logged_and_tried_again(mouth: Mouth, caplog: py
         assert mouth.said() == "failing"
         mouth.write(good)
         voice.say("two")
-        assert mouth.said() == "--stdin two"
+        assert mouth.said() == "-v en --stdin two"
         mouth.let_go()
     assert "code=3" in caplog.text
 
@@ -135,5 +135,5 @@ def test_in_quiet_hours_nothing_is_said_and_nothing_is_made_up_for_afterwards(mo
         voice.say("Pour 20 g.")
         quiet = False
         voice.say("A accepted.")
-        assert mouth.said() == "--stdin A accepted."
+        assert mouth.said() == "-v en --stdin A accepted."
         mouth.let_go()

@@ -23,7 +23,7 @@ const ask = async (what, said) => {
     if (answer.ok) place.hidden = true;
     else say((await answer.json()).refused);
   } catch {
-    say("The station does not answer. Use the pedal.");
+    say(place.dataset.mute);
   }
 };
 

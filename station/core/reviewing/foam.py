@@ -8,6 +8,7 @@ from station.casting.chemistry import Chemistry
 from station.casting.foam import free_rise_from_expansion
 from station.core.material import FoamFacts, Material
 from station.core.reviewing.ratio import density_of_components
+from station.texts import number, t
 
 FOAM_RISE_PERCENT = 10.0
 """How far free rise and expansion may be apart: both are rounded, and a cup rises less than a block."""
@@ -32,8 +33,12 @@ def rise(material: Material) -> Iterator[str]:
     liquid = material.density or density_of_components(material)
     if foam.free_rise_density and liquid and foam.free_rise_density >= liquid:
         yield (
-            f"The free-rise density ({foam.free_rise_density * 1000:.0f} kg/m³) is not below that of the liquid "
-            f"({liquid * 1000:.0f} kg/m³): a foam grows lighter. Look at the units."
+            t(
+                "The free-rise density ({free_rise_density} kg/m³) is not below that of the liquid ({liquid} kg/m³): "
+                "a foam grows lighter. Look at the units.",
+                free_rise_density=f"{foam.free_rise_density * 1000:.0f}",
+                liquid=f"{liquid * 1000:.0f}",
+            )
         )
     elif foam.free_rise_density and foam.expansion:
         yield from _two_rises(foam.free_rise_density, foam.expansion, liquid)
@@ -44,24 +49,40 @@ def _two_rises(free_rise: float, expansion: float, liquid: float | None) -> Iter
         implied = free_rise * expansion
         if not LIQUIDS[0] <= implied <= LIQUIDS[1]:
             yield (
-                f"A foam of {free_rise * 1000:.0f} kg/m³ that expanded {expansion:g} times was a liquid of "
-                f"{implied:.2f} g/cm³, and no casting liquid is. One of the two is wrong, or its unit."
+                t(
+                    "A foam of {free_rise} kg/m³ that expanded {expansion} times was a liquid of {implied} g/cm³, "
+                    "and no casting liquid is. One of the two is wrong, or its unit.",
+                    free_rise=f"{free_rise * 1000:.0f}",
+                    expansion=number(expansion),
+                    implied=number(implied, ".2f"),
+                )
             )
         return
     by_expansion = free_rise_from_expansion(liquid, expansion)
     off = abs(by_expansion / free_rise - 1) * 100
     if off > FOAM_RISE_PERCENT:
         yield (
-            f"A liquid of {liquid * 1000:.0f} kg/m³ that expands {expansion:g} times is {by_expansion * 1000:.0f} "
-            f"kg/m³, but the free-rise density is {free_rise * 1000:.0f} kg/m³: {off:.0f} % apart. "
-            "Raise a cup of it, weigh it, and keep what you find."
+            t(
+                "A liquid of {liquid} kg/m³ that expands {expansion} times is {by_expansion} kg/m³, but the "
+                "free-rise density is {free_rise} kg/m³: {off} % apart. Raise a cup of it, weigh it, and keep what "
+                "you find.",
+                liquid=f"{liquid * 1000:.0f}",
+                expansion=number(expansion),
+                by_expansion=f"{by_expansion * 1000:.0f}",
+                free_rise=f"{free_rise * 1000:.0f}",
+                off=f"{off:.0f}",
+            )
         )
 
 
 def packing_out_of_order(foam: FoamFacts) -> Iterator[str]:
     """A range that is none."""
     if foam.packing_low and foam.packing_high and foam.packing_low > foam.packing_high:
-        yield f"packing_low ({foam.packing_low:g}) must not be above packing_high ({foam.packing_high:g})"
+        yield t(
+            "packing_low ({packing_low}) must not be above packing_high ({packing_high})",
+            packing_low=number(foam.packing_low),
+            packing_high=number(foam.packing_high),
+        )
 
 
 def packing(material: Material) -> Iterator[str]:
@@ -69,29 +90,47 @@ def packing(material: Material) -> Iterator[str]:
     foam = material.foam
     if foam is None:
         return
-    yield from (f"{said}: swap them." for said in packing_out_of_order(foam))
+    yield from (t("{said}: swap them.", said=said) for said in packing_out_of_order(foam))
     low, high = USUAL_PACKING
     if foam.packing_low is not None and foam.packing_low < low:
         yield (
-            f"A packing factor of {foam.packing_low:g} is a part lighter than free rise: the mold would not fill. "
-            "It is molded ÷ free-rise density, above 1."
+            t(
+                "A packing factor of {packing_low} is a part lighter than free rise: the mold would not fill. It is "
+                "molded ÷ free-rise density, above 1.",
+                packing_low=number(foam.packing_low),
+            )
         )
     if foam.packing_high is not None and foam.packing_high > high:
         yield (
-            f"A packing factor of {foam.packing_high:g} is hardly one: above {high:g} a mold leaks or bursts (common "
-            "practice, no source). Is it the overpack in %, or the expansion?"
+            t(
+                "A packing factor of {packing_high} is hardly one: above {high} a mold leaks or bursts (common "
+                "practice, no source). Is it the overpack in %, or the expansion?",
+                packing_high=number(foam.packing_high),
+                high=number(high),
+            )
         )
 
 
 def densities(material: Material) -> Iterator[str]:
     """Liquids must weigh what liquids of their chemistry weigh."""
     low, high = USUAL_DENSITY.get(material.chemistry, LIQUIDS)
-    of = f"for {material.chemistry.value}" if material.chemistry in USUAL_DENSITY else "for a casting liquid"
-    for what, density in (("the mix", material.density), *((c.name, c.density) for c in material.components)):
+    of = (
+        t("for {chemistry}", chemistry=t(material.chemistry.value))
+        if material.chemistry in USUAL_DENSITY
+        else t("for a casting liquid")
+    )
+    for what, density in ((t("the mix"), material.density), *((c.name, c.density) for c in material.components)):
         if density is not None and not low * 0.9 <= density <= high * 1.1:
             yield (
-                f"A density of {density:g} g/cm³ of {what} is unusual {of} ({low:g} to {high:g}, common practice, no "
-                "source). For a foam, give the liquid's here and free rise under foam."
+                t(
+                    "A density of {density} g/cm³ of {what} is unusual {of} ({low} to {high}, common practice, no "
+                    "source). For a foam, give the liquid's here and free rise under foam.",
+                    density=number(density),
+                    what=what,
+                    of=of,
+                    low=number(low),
+                    high=number(high),
+                )
             )
 
 
@@ -100,17 +139,30 @@ def chemistry(material: Material) -> Iterator[str]:
     marked = [component.name for component in material.components if component.isocyanate]
     if material.chemistry.isocyanate and not marked:
         yield (
-            f"A {material.chemistry.value} has an isocyanate side, and no component is marked so. Its lots cannot be "
-            "watched for moisture: add isocyanate = true to it."
+            t(
+                "A {chemistry} has an isocyanate side, and no component is marked so. Its lots cannot be watched for "
+                "moisture: add isocyanate = true to it.",
+                chemistry=t(material.chemistry.value),
+            )
         )
     silicone = material.chemistry in (Chemistry.ADDITION_SILICONE, Chemistry.CONDENSATION_SILICONE)
     if silicone and marked:
-        yield f"A {material.chemistry.value} has no isocyanate, but {', '.join(marked)} is marked as one."
+        yield t(
+            "A {chemistry} has no isocyanate, but {marked} is marked as one.",
+            chemistry=t(material.chemistry.value),
+            marked=", ".join(marked),
+        )
     for component in material.components:
         told = material.chemistry.isocyanate and not marked
         if component.nco_percent is not None and not component.isocyanate and not told:
-            yield f"{component.name} has an NCO content and is not marked as the isocyanate: add isocyanate = true."
+            yield t(
+                "{component} has an NCO content and is not marked as the isocyanate: add isocyanate = true.",
+                component=component.name,
+            )
         if component.oh_number is not None and component.isocyanate and component.nco_percent is None:
-            yield f"{component.name} is marked as the isocyanate and has an OH number: that is the other side's."
+            yield t(
+                "{component} is marked as the isocyanate and has an OH number: that is the other side's.",
+                component=component.name,
+            )
     if material.foam is not None and material.chemistry not in (Chemistry.URETHANE_FOAM, Chemistry.OTHER):
-        yield f"It has a table of foam, but its chemistry is {material.chemistry.value}."
+        yield t("It has a table of foam, but its chemistry is {chemistry}.", chemistry=t(material.chemistry.value))

@@ -8,6 +8,7 @@ from station.casting.stoichiometry import Taker, index_of, isocyanate_weight, po
 from station.casting.two_ratios import compared, printed_densities, printed_parts
 from station.core.material import Basis, Kit, Material
 from station.core.shares import component_shares
+from station.texts import number, t
 
 KIT_PERCENT = 5.0
 """Part of a component in a kit that may be left over before the kit contradicts the ratio."""
@@ -25,7 +26,7 @@ def two_ratios(material: Material) -> Iterator[str]:
     densities = [component.density for component in material.components if component.density is not None]
     if len(known) != len(parts):
         if known:
-            yield "other_parts is given for some components only. Give it for all, or for none."
+            yield t("other_parts is given for some components only. Give it for all, or for none.")
         return
     if len(densities) != len(parts):
         return
@@ -33,7 +34,7 @@ def two_ratios(material: Material) -> Iterator[str]:
     found = compared(printed_parts(by_weight), printed_parts(by_volume), printed_densities(densities))
     if not found.agrees:
         told = found.sentence(tuple(component.name for component in material.components))
-        yield f"{told} Ask the maker which of them counts; until then go by weight."
+        yield t("{told} Ask the maker which of them counts; until then go by weight.", told=told)
 
 
 def shares(material: Material) -> dict[str, float] | None:
@@ -59,10 +60,16 @@ def mix_density(material: Material) -> Iterator[str]:
         return
     off = abs(material.density / mixed - 1) * 100
     if off > MIX_DENSITY_PERCENT:
-        each = ", ".join(f"{c.name} {c.density:g}" for c in material.components)
+        each = ", ".join(f"{c.name} {number(c.density or 0.0)}" for c in material.components)
         yield (
-            f"Components of {each} g/cm³ mixed by the ratio are {mixed:.3g} g/cm³, but the density of the mix is "
-            f"{material.density:g} g/cm³: {off:.0f} % apart. Leave it out, or give the one of the liquid mix."
+            t(
+                "Components of {each} g/cm³ mixed by the ratio are {mixed} g/cm³, but the density of the mix is "
+                "{density} g/cm³: {off} % apart. Leave it out, or give the one of the liquid mix.",
+                each=each,
+                mixed=number(mixed, ".3g"),
+                density=number(material.density),
+                off=f"{off:.0f}",
+            )
         )
 
 
@@ -70,13 +77,16 @@ def equivalents(material: Material) -> Iterator[str]:
     """Each side has an NCO or an OH number, and together they must nearly use each other up."""
     for component in material.components:
         if component.nco_percent is not None and component.oh_number is not None:
-            yield f"{component.name} has both NCO and OH numbers: each side has one of them."
+            yield t("{component} has both NCO and OH numbers: each side has one of them.", component=component.name)
     index = _index(material)
     if index is not None and not USUAL_INDEX[0] <= index <= USUAL_INDEX[1]:
         yield (
-            f"By its NCO and OH numbers this mix ratio has an isocyanate index of {index:.0f}; cast systems aim at 95 "
-            "to 110 (common practice, no source). Look at the ratio, and whether a side also holds water or chain "
-            "extender."
+            t(
+                "By its NCO and OH numbers this mix ratio has an isocyanate index of {index}; cast systems aim at 95 "
+                "to 110 (common practice, no source). Look at the ratio, and whether a side also holds water or "
+                "chain extender.",
+                index=f"{index:.0f}",
+            )
         )
 
 
@@ -96,8 +106,14 @@ def kits(material: Material) -> Iterator[str]:
     for kit, name, percent, grams in _left_over(material):
         if percent > KIT_PERCENT:
             yield (
-                f"Kit {kit.title!r}: at this mix ratio {grams:.0f} g of {name} ({percent:.0f} % of it) are left when "
-                "the rest is used up. Is the ratio by weight or by volume?"
+                t(
+                    "Kit {kit}: at this mix ratio {grams} g of {name} ({percent} % of it) are left when the rest "
+                    "is used up. Is the ratio by weight or by volume?",
+                    kit=repr(kit.title),
+                    grams=f"{grams:.0f}",
+                    name=name,
+                    percent=f"{percent:.0f}",
+                )
             )
 
 
@@ -105,7 +121,13 @@ def kit_rests(material: Material) -> Iterator[str]:
     """What little of a kit is left over."""
     for kit, name, percent, grams in _left_over(material):
         if KIT_WORTH_A_WORD_PERCENT < percent <= KIT_PERCENT:
-            yield f"Kit {kit.title!r} leaves {grams:.0f} g of {name} ({percent:.1f} % of it) when the rest is used up."
+            yield t(
+                "Kit {kit} leaves {grams} g of {name} ({percent} % of it) when the rest is used up.",
+                kit=repr(kit.title),
+                grams=f"{grams:.0f}",
+                name=name,
+                percent=number(percent, ".1f"),
+            )
 
 
 def _left_over(material: Material) -> Iterator[tuple[Kit, str, float, float]]:

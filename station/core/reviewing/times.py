@@ -8,6 +8,7 @@ from itertools import pairwise
 from station.casting.kinetics import energy_between
 from station.core.material import Material, Times
 from station.core.spans import span
+from station.texts import number, t
 
 USUAL_KJ = (15.0, 120.0)
 """kJ/mol. Published gelation energies of urethanes are 20 to 70 (`casting.kinetics`); the margin is our own guess."""
@@ -18,27 +19,48 @@ NEAR_C = 1.0
 """Rows closer to the reference than this say nothing about the energy."""
 
 
+def _or_dash(limit: float | None) -> str:
+    return "-" if limit is None else number(limit)
+
+
 def out_of_order(times: Times) -> Iterator[str]:
     """What no cast can be run on: mixing and pouring fit into the pot life, demold comes after it, full cure last."""
     if times.mix_s + times.pour_reserve_s >= times.pot_life_s:
         yield (
-            f"mix ({times.mix_s:g} s) and pour_reserve ({times.pour_reserve_s:g} s) together must be shorter than "
-            f"pot_life ({times.pot_life_s:g} s)"
+            t(
+                "mix ({mix_s} s) and pour_reserve ({pour_reserve_s} s) together must be shorter than pot_life "
+                "({pot_life_s} s)",
+                mix_s=number(times.mix_s),
+                pour_reserve_s=number(times.pour_reserve_s),
+                pot_life_s=number(times.pot_life_s),
+            )
         )
     if times.demold_s <= times.pot_life_s:
-        yield f"demold ({times.demold_s:g} s) must be longer than pot_life ({times.pot_life_s:g} s)"
+        yield t(
+            "demold ({demold_s} s) must be longer than pot_life ({pot_life_s} s)",
+            demold_s=number(times.demold_s),
+            pot_life_s=number(times.pot_life_s),
+        )
     low, high = times.coldest_c, times.warmest_c
     if (low is not None and low > times.reference_c) or (high is not None and high < times.reference_c):
-        limits = f"{'-' if low is None else f'{low:g}'} and {'-' if high is None else f'{high:g}'} °C"
-        yield f"reference ({times.reference_c:g} °C) must lie between coldest and warmest ({limits})"
+        limits = t("{low} and {high} °C", low=_or_dash(low), high=_or_dash(high))
+        yield t(
+            "reference ({reference_c} °C) must lie between coldest and warmest ({limits})",
+            reference_c=number(times.reference_c),
+            limits=limits,
+        )
     if times.full_cure_s is not None and times.full_cure_s < times.demold_s:
-        yield f"full_cure ({times.full_cure_s:g} s) must not be shorter than demold ({times.demold_s:g} s)"
+        yield t(
+            "full_cure ({full_cure_s} s) must not be shorter than demold ({demold_s} s)",
+            full_cure_s=number(times.full_cure_s),
+            demold_s=number(times.demold_s),
+        )
 
 
 def order(material: Material) -> Iterator[str]:
     """The same as sentences of a review."""
     for said in out_of_order(material.times):
-        yield f"{said[0].upper()}{said[1:]}: copy them from the sheet again."
+        yield t("{problem}: copy them from the sheet again.", problem=said[0].upper() + said[1:])
 
 
 def temperatures(material: Material) -> Iterator[str]:
@@ -48,27 +70,47 @@ def temperatures(material: Material) -> Iterator[str]:
         (times.reference_c, times.pot_life_s, times.demold_s),
         *((r.celsius, r.pot_life_s, r.demold_s) for r in times.at),
     )
-    for what, column in (("pot life", 1), ("demold time", 2)):
+    for what, column in ((t("pot life"), 1), (t("demold time"), 2)):
         known = sorted((row[0], value) for row in rows if (value := row[column]) is not None)
         for (cold, longer), (warm, shorter) in pairwise(known):
             if cold == warm:
                 if longer != shorter:
-                    both = f"as {span(longer)} and as {span(shorter)}"
-                    yield f"The {what} at {warm:g} °C is given twice, {both}: keep one."
+                    both = t("as {longer} and as {shorter}", longer=span(longer), shorter=span(shorter))
+                    yield t(
+                        "The {what} at {warm} °C is given twice, {both}: keep one.",
+                        what=what,
+                        warm=number(warm),
+                        both=both,
+                    )
             elif shorter >= longer:
                 yield (
-                    f"The {what} at {warm:g} °C ({span(shorter)}) is not shorter than at {cold:g} °C ({span(longer)}). "
-                    "Warmth makes it shorter: look for a swapped line."
+                    t(
+                        "The {what} at {warm} °C ({shorter}) is not shorter than at {cold} °C ({longer}). Warmth "
+                        "makes it shorter: look for a swapped line.",
+                        what=what,
+                        warm=number(warm),
+                        shorter=span(shorter),
+                        cold=number(cold),
+                        longer=span(longer),
+                    )
                 )
     for row in times.at:
         if row.pot_life_s is not None and row.demold_s is not None and row.demold_s <= row.pot_life_s:
             yield (
-                f"At {row.celsius:g} °C demold ({span(row.demold_s)}) is not after the pot life "
-                f"({span(row.pot_life_s)}): look for a swapped column."
+                t(
+                    "At {celsius} °C demold ({demold_s}) is not after the pot life ({pot_life_s}): look for a swapped "
+                    "column.",
+                    celsius=number(row.celsius),
+                    demold_s=span(row.demold_s),
+                    pot_life_s=span(row.pot_life_s),
+                )
             )
     outside = [row.celsius for row in times.at if _outside(row.celsius, times.coldest_c, times.warmest_c)]
     if outside:
-        yield f"Times are given for {outside[0]:g} °C, outside the sheet's own limits of use. One of them is wrong."
+        yield t(
+            "Times are given for {outside} °C, outside the sheet's own limits of use. One of them is wrong.",
+            outside=number(outside[0]),
+        )
 
 
 def _outside(celsius: float, low: float | None, high: float | None) -> bool:
@@ -81,26 +123,44 @@ def energies(material: Material) -> Iterator[str]:
     stated = times.activation_kj
     if stated is not None and not least <= stated <= most:
         yield (
-            f"An activation energy of {stated:g} kJ/mol is hardly one of a casting system: published ones of "
-            "urethanes lie between 20 and 70. Leave it out unless the sheet prints it in kJ/mol."
+            t(
+                "An activation energy of {stated} kJ/mol is hardly one of a casting system: published ones of "
+                "urethanes lie between 20 and 70. Leave it out unless the sheet prints it in kJ/mol.",
+                stated=number(stated),
+            )
         )
     for row in times.at:
         if row.pot_life_s is None or abs(row.celsius - times.reference_c) < NEAR_C:
             continue
         found = energy_between(times.pot_life_s, times.reference_c, row.pot_life_s, row.celsius)
-        both = f"{span(times.pot_life_s)} at {times.reference_c:g} °C and {span(row.pot_life_s)} at {row.celsius:g} °C"
+        both = t(
+            "{pot_life_s} at {reference_c} °C and {pot_life_s2} at {celsius} °C",
+            pot_life_s=span(times.pot_life_s),
+            reference_c=number(times.reference_c),
+            pot_life_s2=span(row.pot_life_s),
+            celsius=number(row.celsius),
+        )
         # Below zero warmth would slow it: `temperatures` has told that already.
         if found > 0 and not least <= found <= most:
             yield (
-                f"A pot life of {both} amounts to an activation energy of {found:.0f} kJ/mol, hardly one of a casting "
-                "system: look at the unit of each time."
+                t(
+                    "A pot life of {both} amounts to an activation energy of {found} kJ/mol, hardly one of a casting "
+                    "system: look at the unit of each time.",
+                    both=both,
+                    found=f"{found:.0f}",
+                )
             )
         elif (
             stated is not None and found > 0 and not 1 / STATED_AGAINST_TABLE <= found / stated <= STATED_AGAINST_TABLE
         ):
             yield (
-                f"A pot life of {both} amounts to {found:.0f} kJ/mol, but the activation energy is {stated:g} kJ/mol. "
-                "The table counts; leave the energy out if it is not printed."
+                t(
+                    "A pot life of {both} amounts to {found} kJ/mol, but the activation energy is {stated} kJ/mol. The "
+                    "table counts; leave the energy out if it is not printed.",
+                    both=both,
+                    found=f"{found:.0f}",
+                    stated=number(stated),
+                )
             )
 
 
@@ -113,9 +173,20 @@ def masses(material: Material) -> Iterator[str]:
     for (small, longer), (large, shorter) in pairwise(sorted(rows)):
         if small == large:
             if longer != shorter:
-                yield f"The pot life of {large:g} g is given twice, as {span(longer)} and as {span(shorter)}: keep one."
+                yield t(
+                    "The pot life of {large} g is given twice, as {longer} and as {shorter}: keep one.",
+                    large=number(large),
+                    longer=span(longer),
+                    shorter=span(shorter),
+                )
         elif shorter > longer:
             yield (
-                f"The pot life of {large:g} g ({span(shorter)}) is longer than of {small:g} g ({span(longer)}). "
-                "More mass heats itself: look for a swapped line."
+                t(
+                    "The pot life of {large} g ({shorter}) is longer than of {small} g ({longer}). More mass heats "
+                    "itself: look for a swapped line.",
+                    large=number(large),
+                    shorter=span(shorter),
+                    small=number(small),
+                    longer=span(longer),
+                )
             )
