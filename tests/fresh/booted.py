@@ -1,0 +1,127 @@
+"""A root that is booted: its own systemd, with the unit, the user and the log of a real computer.
+
+What it shares with this machine: the kernel and its clock. Without `network` it has loopback alone.
+"""
+
+from __future__ import annotations
+
+import itertools
+import json
+import signal
+import subprocess
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from tests.fresh.roots import POLITE, Root, WentWrong, container
+
+GIVES_UP_S = 120.0
+_CGROUPS = Path("/sys/fs/cgroup")
+_numbers = itertools.count(1)
+
+
+@dataclass(frozen=True, slots=True)
+class Ran:
+    """How a command ended, all that it said, and the seconds that it took."""
+
+    code: int
+    said: str
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Booted:
+    """A running system. `pid`: its first process, as this machine counts."""
+
+    root: Root
+    pid: int
+
+    def ran(self, *command: str) -> Ran:
+        """Run a command as its administrator, whatever comes of it."""
+        words = ["nsenter", f"--target={self.pid}", "--mount", "--uts", "--ipc", "--net", "--pid", "--root", "--wd"]
+        clean = ["env", "--ignore-environment", "PATH=/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin"]
+        began = time.monotonic()
+        done = subprocess.run(
+            [*POLITE, *words, "--", *clean, *command],
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            errors="replace",
+            check=False,
+        )
+        return Ran(done.returncode, done.stdout, time.monotonic() - began)
+
+    def run(self, *command: str, code: int = 0) -> str:
+        """What a command said. Raises WentWrong when it does not end with `code`."""
+        ran = self.ran(*command)
+        if ran.code != code:
+            raise WentWrong(f"exit code {ran.code} instead of {code}: {' '.join(command)}\n{ran.said[-6000:]}")
+        return ran.said
+
+    def phone(self, *words: str) -> dict[str, object]:
+        """What within/phone.py says about it (JSON)."""
+        told: dict[str, object] = json.loads(self.run("python3", "/within/phone.py", *words).splitlines()[-1])
+        return told
+
+    def shown(self, unit: str, what: str) -> str:
+        """A property of a unit."""
+        return self.run("systemctl", "show", unit, f"--property={what}", "--value").strip()
+
+
+@contextmanager
+def booted(root: Root, *, network: bool = True) -> Iterator[Booted]:
+    """Boot it, wait until all is started, and shut it down in good order at the end."""
+    command = [*container(root, network=network), "--console=pipe", "--boot", "systemd.log_target=journal"]
+    with (root.folder.parent / f"{root.folder.name}.console").open("w") as console:
+        runner = subprocess.Popen(
+            _placed(command), stdin=subprocess.DEVNULL, stdout=console, stderr=subprocess.STDOUT, start_new_session=True
+        )
+    try:
+        system = Booted(root, _first_process(runner))
+        _until_started(system)
+        yield system
+    finally:
+        runner.send_signal(signal.SIGTERM)
+        try:
+            runner.wait(GIVES_UP_S)
+        except subprocess.TimeoutExpired:
+            runner.kill()
+            runner.wait()
+
+
+def _placed(command: list[str]) -> list[str]:
+    """In a control group of its own, where no systemd of this machine gives it one."""
+    groups = [_CGROUPS / "unified", _CGROUPS / "systemd"] if (_CGROUPS / "unified").is_dir() else [_CGROUPS]
+    if Path("/run/systemd/system").is_dir():
+        return command
+    name = f"tarebell-fresh-{next(_numbers)}"
+    enter = " && ".join(
+        f"mkdir -p {group / name} && echo 0 >{group / name}/cgroup.procs" for group in groups if group.is_dir()
+    )
+    # The newest systemd knows only the one hierarchy of control groups.
+    return ["env", "SYSTEMD_NSPAWN_UNIFIED_HIERARCHY=1", "bash", "-c", f'{enter} && exec "$@"', "-", *command]
+
+
+def _first_process(runner: subprocess.Popen[bytes]) -> int:
+    ends = time.monotonic() + GIVES_UP_S
+    while time.monotonic() < ends and runner.poll() is None:
+        said = Path(f"/proc/{runner.pid}/task/{runner.pid}/children").read_text().split()
+        for each in said:
+            # Before it is systemd it prepares the root.
+            if Path(f"/proc/{each}/comm").read_text().strip() == "systemd":
+                return int(each)
+        time.sleep(0.2)
+    raise WentWrong(f"the system did not boot (exit code {runner.poll()})")
+
+
+def _until_started(system: Booted) -> None:
+    ends, said = time.monotonic() + GIVES_UP_S, ""
+    while time.monotonic() < ends:
+        said = system.ran("systemctl", "is-system-running").said.strip()
+        if said in ("running", "degraded"):
+            return
+        time.sleep(0.5)
+    raise WentWrong(f"the system is still {said}")

@@ -1,0 +1,49 @@
+"""What pip is set to on this machine, handed to a root: its index, its certificate, its folders of wheels.
+
+On an ordinary machine nothing is set, and nothing is handed over.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+_PATH = re.compile(r"(?:file://)?(/\S+)")
+_SERVES_ALL = "/etc/pip.conf"
+
+
+@dataclass(frozen=True, slots=True)
+class Index:
+    """`settings` by pip's own names; `paths` are the files and folders on this machine that they name."""
+
+    settings: dict[str, str]
+    paths: tuple[Path, ...]
+
+    def put_into(self, root: Path) -> None:
+        """Let every user of that root have the same settings."""
+        if self.settings:
+            lines = [f"{name} = {value}" for name, value in self.settings.items()]
+            (root / _SERVES_ALL.lstrip("/")).write_text("\n".join(["[global]", *lines, ""]))
+
+
+NONE = Index({}, ())
+
+
+def of_this_machine() -> Index:
+    """As `pip config list` tells it."""
+    said = subprocess.run(
+        [sys.executable, "-m", "pip", "config", "list"], capture_output=True, text=True, check=True
+    ).stdout
+    settings: dict[str, str] = {}
+    for line in said.splitlines():
+        name, found, value = line.partition("=")
+        if found:
+            settings[name.rpartition(".")[2]] = str(ast.literal_eval(value))
+    named = [Path(each) for value in settings.values() for each in _PATH.findall(value)]
+    # An index in a folder leads to files beside it.
+    whole = {each.parent if each.name == "simple" else each for each in named if each.exists()}
+    return Index(settings, tuple(sorted(whole)))
