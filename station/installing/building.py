@@ -18,7 +18,9 @@ from station.texts import N_, t
 NEEDS_MB = 700
 """A version takes up to 400 MB; as much again while it is built (measured on amd64; not tried on a Pi)."""
 _QUICK_S, _ENVIRONMENT_S, _INSTALL_S = 60.0, 300.0, 3600.0
-_NO_WHEELS = N_("Fill the folder on a computer with Internet and the same system: systemd/install --fill-wheels FOLDER.")
+_NO_WHEELS = N_(
+    "Fill the folder on a computer with Internet and the same system: systemd/install --fill-wheels FOLDER."
+)
 _NO_NET = N_("Is there Internet? Without it: --wheels FOLDER, filled before by --fill-wheels FOLDER.")
 _PINS = "lgpio"
 

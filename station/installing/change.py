@@ -63,9 +63,9 @@ def changed(bench: Bench, new: Version, old: Version) -> list[str]:
         if bench.places.manager_runs:
             bench.service.start()
             if why := bench.service.ill(new, bench.url, bench.patience_s):
-                raise InstallFault(why, " ")
-            done += carried_out(bench.at_work(new), bench.tell)
+                raise InstallFault(why)
             new.prove()
+            done += carried_out(bench.at_work(new), bench.tell)
     except (StationError, OSError, KeyboardInterrupt) as why:
         _back(bench, new, old, str(why))
     return done + carried_out([bench.too_old()], bench.tell)

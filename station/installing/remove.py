@@ -40,7 +40,9 @@ def removed(bench: Bench, *, data: bool) -> list[str]:
         bench.service.reload()
         reread_ports(bench.machine, places)
     if not data:
-        bench.tell(t("Settings stay in {settings}, record and backups in {state}.", settings=places.settings, state=state))
+        bench.tell(
+            t("Settings stay in {settings}, record and backups in {state}.", settings=places.settings, state=state)
+        )
     return done
 
 
