@@ -19,7 +19,10 @@ _BLOCK_MM = 62.0
 _MOST = 2
 """The name and the first number: more would be too small for a camera at arm's length."""
 _LINE = 58
-_LOOKS = "text{font-family:sans-serif;fill:#000}.name{font-size:6px;font-weight:bold}.url{font-size:4.4px}.words{font-size:3px}"
+_LOOKS = (
+    "text{font-family:sans-serif;fill:#000}.name{font-size:6px;font-weight:bold}"
+    ".url{font-size:4.4px}.words{font-size:3px}"
+)
 
 
 def write_card(file: Path, name: str, addresses: Sequence[Address]) -> None:

@@ -1,4 +1,4 @@
-"""Everything that an installation works with, joined once; and the steps that installing, repairing and changing share."""
+"""Everything that an installation works with, joined once; and the steps that installing and changing share."""
 
 from __future__ import annotations
 
@@ -163,7 +163,7 @@ class Bench:
         return Step(t("Old versions are removed; one stays."), lambda: bool(self.versions.too_old()), do)
 
     def built(self, but: Version | None = None) -> Version:
-        """A version from the source: one that is built already (`but` not this one), or a new one. Raises InstallFault."""
+        """A version from the source: one built already (not `but`), or a new one. Raises InstallFault."""
         found = self.versions.built_from(self.source.digest, but)
         if found is None:
             found = self.versions.next(self.source.version)

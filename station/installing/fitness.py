@@ -15,10 +15,8 @@ FITS = ("arm64", "amd64")
 
 def check_fits(machine: Machine, root: Path) -> None:
     """Raises Refused with what does not suit."""
-    told = dict(
-        (name, value.strip('"'))
-        for name, _, value in (line.partition("=") for line in (content(root / "etc/os-release") or "").splitlines())
-    )
+    lines = [line.partition("=") for line in (content(root / "etc/os-release") or "").splitlines()]
+    told = {name: value.strip('"') for name, _, value in lines}
     number = told.get("VERSION_ID", "")
     # Raspberry Pi OS, 64 bits wide, calls itself Debian as well. One that is still being made has no number.
     if told.get("ID") != "debian" or (number and not (number.isdigit() and int(number) >= LEAST)):

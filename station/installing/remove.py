@@ -1,4 +1,4 @@
-"""Taking the station away again: the program and what is around it. Settings, record and backups only when asked for."""
+"""Taking the station away again: the program and what is around it. Settings and record only when asked for."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Steps: each looks whether it is needed and does it then. Done again it changes nothing; broken off it is done again."""
+"""Steps: each looks whether it is needed and does it then, so that doing all of them again changes nothing."""
 
 from __future__ import annotations
 

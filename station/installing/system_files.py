@@ -1,4 +1,4 @@
-"""What the station needs of the system around it: packages, user, folders, unit, rules for ports, name in the network."""
+"""What the station needs of the system: packages, user, folders, unit, rules for ports, a name in the network."""
 
 from __future__ import annotations
 
