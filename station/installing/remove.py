@@ -59,7 +59,7 @@ def _around(bench: Bench) -> list[Path]:
 def _end(bench: Bench) -> None:
     if bench.places.manager_runs:
         bench.service.stop()
-    bench.machine.run("systemctl", "disable", "--quiet", UNIT, limit_s=QUICK_S)
+    required(bench.machine, "systemctl", "disable", "--quiet", UNIT, limit_s=QUICK_S)
 
 
 def _without(place: Path) -> Step:

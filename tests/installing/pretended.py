@@ -41,7 +41,11 @@ def _heard(event: str, arguments: tuple[object, ...]) -> None:
     if not _counting:
         return
     writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & (os.O_WRONLY | os.O_RDWR)
-    if (event in _CHANGES or writes) and str(arguments[0]).startswith(str(_counting[0].root)):
+    if not (event in _CHANGES or writes):
+        return
+    place = str(arguments[0])
+    # What removes a whole folder names files as they are called in it.
+    if place.startswith(str(_counting[0].root)) or not place.startswith("/"):
         _counting[0].one_more()
 
 
@@ -202,7 +206,7 @@ class Pretended:
         return (self.runs() / ".built").read_text()
 
     def _fate(self) -> str:
-        return self.ill.get(self.digest(), "")
+        return self.ill.get(self.digest(), "") if (self.runs() / ".built").exists() else ""
 
     def _lives(self) -> None:
         """What has become of the process by the next look."""
@@ -226,6 +230,7 @@ class Pretended:
         place = self.root / "var/lib/tarebell/record.db"
         place.parent.mkdir(parents=True, exist_ok=True)
         with closing(sqlite3.connect(place)) as db, db:
+            db.execute("PRAGMA synchronous = OFF")
             db.execute("CREATE TABLE IF NOT EXISTS alembic_version (version_num)")
             db.execute("DELETE FROM alembic_version")
             db.execute("INSERT INTO alembic_version VALUES (?)", (self.record,))

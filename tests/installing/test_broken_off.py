@@ -28,17 +28,19 @@ def take_away(computer: Computer) -> None:
     removed(computer.bench(), data=False)
 
 
-def breaks(folder: Path, ready: Callable[[Path], Computer], work: Work, *, failing: bool) -> Iterator[Computer]:
-    """A computer for each place where `work` can be broken off, after that has happened."""
-    place = 0
+def breaks(
+    folder: Path, ready: Callable[[Path], Computer], work: Work, *, failing: bool, every: int = 1
+) -> Iterator[Computer]:
+    """A computer for each place where `work` can be broken off, or `every` second one, after that has happened."""
+    place = -failing % every
     while True:
-        place += 1
+        place += every
         computer = ready(folder / f"{place}")
         computer.machine.break_at, computer.machine.failing = place, failing
         with computer.machine.counting(), suppress(Killed, StationError, OSError):
             work(computer)
         if computer.machine.calls < place:
-            assert place > 40, "there must be many places"
+            assert place > 20, "there must be many places"
             return
         computer.machine.break_at = None
         yield computer
@@ -107,7 +109,8 @@ def test_a_change_to_a_bad_version_broken_off_anywhere_ends_with_the_old_one_and
         return computer
 
     old = a_source(tmp_path / "source", "first")
-    for computer in breaks(tmp_path, with_a_bad_source, upgrade, failing=failing):
+    # Places in turn: at the even ones it is killed, at the odd ones something fails.
+    for computer in breaks(tmp_path, with_a_bad_source, upgrade, failing=failing, every=2):
         with pytest.raises(StationError):
             upgrade(computer)
         assert computer.machine.digest() == old.digest
