@@ -1,4 +1,4 @@
-"""A computer that is only pretended: a folder as its root, and commands that do to that folder what the real ones would.
+"""A computer that is only pretended: a folder as its root, and commands that change that folder as the real ones would.
 
 Time passes only in `wait` and in a stop that hangs. Each command counts, and each change of a file below the root, by
 whomever: with `break_at` the one of that number is not done. Then the process dies (`Killed`), or it is told that it
