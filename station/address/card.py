@@ -18,7 +18,8 @@ _EDGE, _CODE_MM = 8.0, 42.0
 _BLOCK_MM = 62.0
 _MOST = 2
 """The name and the first number: more would be too small for a camera at arm's length."""
-_LINE = 58
+_LINE, _NAME, _URL = 52, 25, 36
+"""Letters of a line of words, of the name, and of an address in large letters."""
 _LOOKS = (
     "text{font-family:sans-serif;fill:#000}.name{font-size:6px;font-weight:bold}"
     ".url{font-size:4.4px}.words{font-size:3px}"
@@ -41,11 +42,11 @@ def card(name: str, addresses: Sequence[Address]) -> str:
     ET.SubElement(root, "title").text = name
     ET.SubElement(root, "style").text = _LOOKS
     ET.SubElement(root, "rect", {"width": f"{WIDTH_MM:g}", "height": f"{HEIGHT_MM:g}", "fill": "#fff"})
-    _text(root, 13.0, "name", textwrap.shorten(name, 28, placeholder="…"))
+    _text(root, 13.0, "name", textwrap.shorten(name, _NAME, placeholder="…"))
     for place, one in enumerate(addresses[:_MOST]):
         top = 17.0 + place * _BLOCK_MM
         _code(root, top, one.url)
-        _text(root, top + _CODE_MM + 4.0, "url", one.url)
+        _text(root, top + _CODE_MM + 4.0, "url" if len(one.url) <= _URL else "words", one.url)
         for line, words in enumerate(textwrap.wrap(one.words, _LINE)):
             _text(root, top + _CODE_MM + 8.5 + 3.8 * line, "words", words)
     _text(root, HEIGHT_MM - 6.0, "words", t("The phone must be in the same network."))
