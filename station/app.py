@@ -73,6 +73,7 @@ class Station:
     archive: Archive
     record: RecordDesk
     panel: Panel
+    door: Doorkeeper
     url: str
     pulses: tuple[Pulse, ...]
 
@@ -257,4 +258,4 @@ def assembled(
             Pulse("the bench loop", lambda: loop.turns, lambda: BENCH_SILENCE_S),
             Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
         )
-        yield Station(loop, inbox, board, library, archive, record, panel, address(settings.web, port), pulses)
+        yield Station(loop, inbox, board, library, archive, record, panel, door, address(settings.web, port), pulses)

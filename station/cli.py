@@ -19,7 +19,7 @@ from station.positive_cli import positive
 from station.reckon_cli import reckon
 from station.record_cli import CONFIG, STATE, backup, idle, record_place, restore, verify
 from station.scale_cli import scale
-from station.station_cli import address, support
+from station.station_cli import address, pair, support
 from station.terminal import sentences
 
 
@@ -35,7 +35,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-for command in (verify, backup, restore, idle, address, support):
+for command in (verify, backup, restore, idle, address, pair, support):
     main.add_command(command)
 
 
