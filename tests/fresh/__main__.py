@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 import sys
 
-from tests.fresh import readme
+from tests.fresh import bench, readme
 from tests.fresh.roots import SUITES, WentWrong
 
-TRIALS = {"readme": readme.tried}
+TRIALS = {"readme": readme.tried, "bench": bench.tried}
 
 
 def main() -> int:

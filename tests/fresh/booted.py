@@ -40,7 +40,18 @@ class Booted:
 
     def ran(self, *command: str) -> Ran:
         """Run a command as its administrator, whatever comes of it."""
-        words = ["nsenter", f"--target={self.pid}", "--mount", "--uts", "--ipc", "--net", "--pid", "--root", "--wd"]
+        words = [
+            "nsenter",
+            f"--target={self.pid}",
+            "--mount",
+            "--uts",
+            "--ipc",
+            "--net",
+            "--pid",
+            "--cgroup",
+            "--root",
+            "--wd",
+        ]
         clean = ["env", "--ignore-environment", "PATH=/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin"]
         began = time.monotonic()
         done = subprocess.run(

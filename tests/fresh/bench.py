@@ -1,0 +1,229 @@
+"""systemd/install in a booted Debian: all that it promises, in the order of a bench's life.
+
+The blank Debian gets what every computer has (systemd, its bus, the rules for devices) and nothing else; what the
+station needs, the installer fetches.
+"""
+
+from __future__ import annotations
+
+import shutil
+import time
+from collections.abc import Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import contextmanager
+from pathlib import Path
+
+from tests.fresh import measures, sources
+from tests.fresh.booted import Booted, Ran, booted
+from tests.fresh.report import Report
+from tests.fresh.roots import Root, WentWrong, copied
+
+WITHIN = Path(__file__).parent / "within"
+BUSY, FAILED = 3, 1
+BACK_WITHIN_S = 60.0
+IDLE_S = 60.0
+
+
+def tried(suite: str) -> Report:
+    """The whole course. Raises WentWrong at the first promise that does not hold."""
+    report = Report(f"systemd/install on a booted {suite}")
+    root = computer(suite, "bench")
+    now, later = sources.source(root, None), sources.source(root, "9.0.1")
+    sick = {
+        "that crashes": sources.source(root, "9.1.1", sources.crashes),
+        "that is never ready": sources.source(root, "9.1.2", sources.never_ready),
+        "that crashes and has changed the record": sources.source(
+            root, "9.1.3", sources.crashes, sources.changes_record
+        ),
+    }
+    with booted(root) as system:
+        new(system, report, now)
+        again(system, report, now)
+        figures(system, report)
+        busy(system, report, later)
+        upgraded(system, report, later)
+        for how, folder in sick.items():
+            rolled_back(system, report, folder, how)
+        killed(system, report, sick["that crashes"])
+    with booted(root) as system:
+        started_by_itself(system, report)
+        taken_away(system, report, later)
+    return report
+
+
+def computer(suite: str, what: str, *, index: bool = True, packages: tuple[str, ...] = ()) -> Root:
+    """A root that can boot."""
+    root = copied(suite, what, index=index)
+    root.run("apt-get", "update", "--quiet")
+    words = ("apt-get", "install", "--yes", "--quiet", "--no-install-recommends")
+    root.run("env", "DEBIAN_FRONTEND=noninteractive", *words, "systemd-sysv", "dbus", "udev", *packages)
+    shutil.copytree(WITHIN, root.folder / "within")
+    return root
+
+
+def install(system: Booted, folder: str, *words: str, code: int = 0) -> Ran:
+    """The command as it is typed. Raises WentWrong when it does not end with `code`."""
+    ran = system.ran("bash", f"{folder}/systemd/install", *words)
+    if ran.code != code:
+        raise WentWrong(f"exit code {ran.code} instead of {code}: {folder} {words}\n{ran.said[-6000:]}")
+    return ran
+
+
+def must(holds: bool, what: str) -> None:
+    """Raises WentWrong with `what` unless it holds."""
+    if not holds:
+        raise WentWrong(what)
+
+
+def version(system: Booted) -> str:
+    """Which version runs, by the process, not by the link."""
+    return system.run("readlink", f"/proc/{measures.pid(system)}/exe", "/opt/tarebell/current").splitlines()[1][9:]
+
+
+def new(system: Booted, report: Report, folder: str) -> None:
+    """Nothing is there; one command, and the page answers."""
+    ran = install(system, folder)
+    system.phone("await", "1")
+    must(system.shown(measures.UNIT, "ActiveState") == "active", "the station does not run")
+    must(
+        system.run("systemctl", "is-enabled", measures.UNIT).strip() == "enabled", "it is not started with the computer"
+    )
+    must("http://" in ran.said and "█" in ran.said, f"no address, no QR code:\n{ran.said}")
+    report.tell("installed by one command, with what the system lacked", f"{ran.seconds:.0f} s")
+    report.tell("a version on the disk", f"{system.root.size_mb('opt/tarebell/versions'):.0f} MB")
+
+
+def again(system: Booted, report: Report, folder: str) -> None:
+    """The same command changes nothing; whatever is missing it puts right; neither stops the station."""
+    was = measures.pid(system)
+    ran = install(system, folder)
+    must("Nothing was changed." in ran.said, f"the second time something was done:\n{ran.said}")
+    report.tell("the same again, nothing changed", f"{ran.seconds:.1f} s")
+    gone = ["/etc/systemd/system/tarebell.service", "/usr/local/bin/tarebell", "/etc/udev/rules.d/70-tarebell.rules"]
+    system.run("rm", *gone)
+    ran = install(system, folder)
+    system.run("ls", *gone)
+    must(measures.pid(system) == was, "a repair has stopped the station")
+    report.tell(f"{len(gone)} files deleted, repaired, station never stopped", f"{ran.seconds:.1f} s")
+
+
+def figures(system: Booted, report: Report) -> None:
+    """What the service costs."""
+    report.tell("exposure of the running unit (systemd-analyze security)", measures.exposure(system))
+    page, ready = measures.page_after_s(system)
+    report.tell("from start to the first page; to ready", f"{page:.1f} s; {ready:.1f} s")
+    time.sleep(10)
+    report.tell("processor, nobody there, no scale", f"{measures.busy_percent(system, IDLE_S):.1f} % of one")
+    rss, own = measures.memory_mb(system)
+    report.tell("memory; of it its own; threads", f"{rss:.0f} MB; {own:.0f} MB; {measures.threads(system)}")
+
+
+def busy(system: Booted, report: Report, later: str) -> None:
+    """While a cast is at the bench nothing is changed, and nothing taken away."""
+    a_scale(system)
+    code = system.run("tarebell", "pair").split()
+    system.phone("pair", next("".join(code[i : i + 2]) for i in range(len(code)) if code[i].isdigit()))
+    cast = system.phone("begin")["cast"]
+    was = measures.pid(system), version(system)
+    ran = install(system, later, "--upgrade", code=BUSY)
+    install(system, later, "--remove", code=BUSY)
+    must((measures.pid(system), version(system)) == was, "the cast was disturbed")
+    must(system.phone("state")["cast"] == cast, "the cast is gone")
+    report.tell("a cast runs: upgrade and removal refused (3), nothing touched", f"{ran.seconds:.1f} s")
+    system.phone("give-up")
+
+
+def a_scale(system: Booted) -> None:
+    """A scale behind a serial server, and the settings that say so."""
+    system.run("systemd-run", "--quiet", "--unit=scale-of-the-trial", "python3", "/within/scale.py")
+    settings = "/etc/tarebell/station.toml"
+    system.run("sed", "-i", 's|^port = "found"|port = "socket://127.0.0.1:4001"|', settings)
+    system.run("systemctl", "restart", measures.UNIT)
+    system.phone("await", "60")
+
+
+@contextmanager
+def page_watched(system: Booted) -> Iterator[Future[dict[str, object]]]:
+    """The longest time without the page while the block runs; known after it."""
+    enough = system.root.folder / "within/enough"
+    with ThreadPoolExecutor(1) as beside:
+        seen = beside.submit(system.phone, "watch", "900")
+        try:
+            yield seen
+        finally:
+            enough.touch()
+            seen.exception()
+            enough.unlink()
+
+
+def upgraded(system: Booted, report: Report, later: str) -> None:
+    """The bench is free: the new version runs, and the record is the same."""
+    casts = system.run("tarebell", "casts")
+    with page_watched(system) as away:
+        ran = install(system, later, "--upgrade")
+    must(version(system).startswith("9.0.1"), f"{version(system)} runs")
+    must(system.run("tarebell", "casts") == casts, "the record is not the same")
+    report.tell("upgraded; of it without the page", f"{ran.seconds:.0f} s; {away.result()['longest_s']:.1f} s")
+
+
+def rolled_back(system: Booted, report: Report, folder: str, how: str) -> None:
+    """A version that is not well: the old one is back within a minute, and the record as it was."""
+    was, casts = version(system), system.run("tarebell", "casts")
+    with page_watched(system) as away:
+        ran = install(system, folder, "--upgrade", code=FAILED)
+    must(version(system) == was, f"{version(system)} runs instead of {was}")
+    must(system.run("tarebell", "casts") == casts, "the record is not the same")
+    system.run("tarebell", "verify")
+    gone_s = away.result()["longest_s"]
+    assert isinstance(gone_s, float)
+    report.tell(f"a version {how}: rolled back; of it without the page", f"{ran.seconds:.0f} s; {gone_s:.1f} s")
+    must(gone_s < BACK_WITHIN_S, f"the old version came back after {gone_s:.0f} s")
+
+
+def killed(system: Booted, report: Report, folder: str) -> None:
+    """The installer is killed while a sick version is on trial; the next run of it brings the good one back."""
+    was = version(system)
+    with ThreadPoolExecutor(1) as beside:
+        run = beside.submit(system.ran, "bash", f"{folder}/systemd/install", "--upgrade")
+        while not run.done() and system.run("readlink", "/opt/tarebell/current")[9:].strip() == was:
+            time.sleep(0.2)
+        must(not run.done(), "it was over before it could be killed")
+        system.run("pkill", "--signal=KILL", "--full", "station.installing")
+        run.result()
+    ran = install(system, folder, code=FAILED)
+    must(version(system) == was, f"{version(system)} runs instead of {was}")
+    report.tell(
+        "killed while a sick version is on trial; the next run brings the good one back", f"{ran.seconds:.0f} s"
+    )
+
+
+def started_by_itself(system: Booted, report: Report) -> None:
+    """After a restart of the computer."""
+    system.phone("await", "60")
+    done = int(system.shown(measures.UNIT, "ActiveEnterTimestampMonotonic")) / 1e6
+    began = int(system.run("systemctl", "show", "--property=UserspaceTimestampMonotonic", "--value")) / 1e6
+    report.tell("the computer starts: from systemd's first moment until the station is ready", f"{done - began:.1f} s")
+
+
+def taken_away(system: Booted, report: Report, folder: str) -> None:
+    """The program goes, the record stays; a new installation finds it; `--data` leaves nothing."""
+    casts = system.run("tarebell", "casts")
+    install(system, folder, "--remove")
+    must(not system.ran("pgrep", "--full", "tarebell run").said, "it still runs")
+    left = files(system)
+    must(any("record.db" in each for each in left), "the record is gone")
+    must(not any("/opt/" in each or "/systemd/" in each for each in left), f"left: {left}")
+    ran = install(system, folder)
+    must(system.run("tarebell", "casts") == casts, "the record is not the same")
+    report.tell("taken away, the record stays; installed again, the casts are there", f"{ran.seconds:.0f} s")
+    install(system, folder, "--remove", "--data")
+    left = files(system)
+    must(left == ["/var/log/tarebell-install.log"], f"left: {left}")
+    must(not system.run("bash", "-c", "getent passwd tarebell || true"), "the user is left")
+    report.tell("taken away with its data: what is left", ", ".join(left))
+
+
+def files(system: Booted) -> list[str]:
+    """Every file of that computer that has something to do with the station, but for the sources."""
+    said = system.run("find", "/", "-xdev", "-path", "/srv", "-prune", "-o", "-path", "*tarebell*", "-print")
+    return sorted(each for each in said.splitlines() if not each.startswith(("/proc", "/sys", "/run/systemd", "/tmp")))
