@@ -6,6 +6,7 @@ station needs, the installer fetches.
 
 from __future__ import annotations
 
+import re
 import shutil
 import time
 from collections.abc import Iterator
@@ -76,8 +77,15 @@ def must(holds: bool, what: str) -> None:
 
 
 def version(system: Booted) -> str:
-    """Which version runs, by the process, not by the link."""
-    return system.run("readlink", f"/proc/{measures.pid(system)}/exe", "/opt/tarebell/current").splitlines()[1][9:]
+    """Which version runs, by the process; it must be the one that the link points at."""
+    runs = system.run("cat", f"/proc/{measures.pid(system)}/cmdline").split("\0")[0].split("/")[4]
+    must(current(system) == runs, f"{runs} runs, and {current(system)} is current")
+    return runs
+
+
+def current(system: Booted) -> str:
+    """The version that the link points at."""
+    return system.run("readlink", "/opt/tarebell/current").strip().removeprefix("versions/")
 
 
 def new(system: Booted, report: Report, folder: str) -> None:
@@ -121,8 +129,10 @@ def figures(system: Booted, report: Report) -> None:
 def busy(system: Booted, report: Report, later: str) -> None:
     """While a cast is at the bench nothing is changed, and nothing taken away."""
     a_scale(system)
-    code = system.run("tarebell", "pair").split()
-    system.phone("pair", next("".join(code[i : i + 2]) for i in range(len(code)) if code[i].isdigit()))
+    code = re.search(r"\b(\d{3}) ?(\d{3})\b", system.run("tarebell", "pair"))
+    if code is None:
+        raise WentWrong("no pairing code")
+    system.phone("pair", code[1] + code[2])
     cast = system.phone("begin")["cast"]
     was = measures.pid(system), version(system)
     ran = install(system, later, "--upgrade", code=BUSY)
@@ -185,7 +195,7 @@ def killed(system: Booted, report: Report, folder: str) -> None:
     was = version(system)
     with ThreadPoolExecutor(1) as beside:
         run = beside.submit(system.ran, "bash", f"{folder}/systemd/install", "--upgrade")
-        while not run.done() and system.run("readlink", "/opt/tarebell/current")[9:].strip() == was:
+        while not run.done() and current(system) == was:
             time.sleep(0.2)
         must(not run.done(), "it was over before it could be killed")
         system.run("pkill", "--signal=KILL", "--full", "station.installing")
