@@ -23,33 +23,47 @@ WITHIN = Path(__file__).parent / "within"
 def tried(suite: str) -> Report:
     """Both commands in a new root. Raises WentWrong."""
     report = Report(f"README on a blank {suite}")
-    packages, demo, suite_of_tests = from_readme()
+    packages, demo, tests = from_readme()
+    root = workplace(suite, report, packages)
+    shown(root, report, *demo)
+    tested(root, report, *tests)
+    return report
+
+
+def workplace(suite: str, report: Report, packages: list[str]) -> Root:
+    """A root with what the README has one install first, a user, and a clean checkout in the user's home."""
     root = copied(suite, "readme")
     with report.timed(f"apt-get install {' '.join(packages)}"):
         root.run("apt-get", "update", "--quiet")
         root.run("env", "DEBIAN_FRONTEND=noninteractive", "apt-get", "install", "--yes", "--quiet", *packages)
     report.tell("Python", root.run("python3", "--version").split()[1])
-    root.run("useradd", "--create-home", USER)
+    root.run("useradd", "--create-home", "--shell=/bin/bash", USER)
     put_source(root, HOME)
     shutil.copytree(WITHIN, root.folder / "within")
     root.run("chown", "-R", f"{USER}:", HOME)
+    return root
 
+
+def shown(root: Root, report: Report, installing: str, then: str) -> None:
+    """The command that ends in a demo."""
     before = root.size_mb(HOME.lstrip("/"))
     with report.timed("first command, to the end of the installing"):
-        typed(root, demo[0], network=True)
+        typed(root, installing, network=True)
     report.tell("what it installs", f"{root.size_mb(HOME.lstrip('/')) - before:.0f} MB")
-    told = json.loads(typed(root, f"python3 /within/watch_demo.py '{demo[1]}'", network=False).splitlines()[-1])
+    told = json.loads(typed(root, f"python3 /within/watch_demo.py '{then}'", network=False).splitlines()[-1])
     report.tell("… and on, without a network, until the page answers", f"{told['page_s']:.1f} s")
-    report.tell("… a cast is on the page", told["cast"])
-    report.tell("… ended by Ctrl-C with", told["code"])
+    report.tell("… the cast that is on the page", told["cast"])
+    report.tell("… ended by Ctrl-C with the code", told["code"])
 
+
+def tested(root: Root, report: Report, installing: str, then: str) -> None:
+    """The command that ends in the tests."""
     with report.timed("second command, to the end of the installing"):
-        typed(root, suite_of_tests[0], network=True)
+        typed(root, installing, network=True)
     report.tell("the environment with what tests need", f"{root.size_mb(HOME.lstrip('/') + '/.venv'):.0f} MB")
     began = time.monotonic()
-    said = typed(root, suite_of_tests[1], network=False, log=True)
+    said = typed(root, then, network=False, log=True)
     report.tell("… and on, without a network", f"{time.monotonic() - began:.0f} s: {said.splitlines()[-1]}")
-    return report
 
 
 def from_readme() -> tuple[list[str], tuple[str, str], tuple[str, str]]:
