@@ -12,13 +12,15 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-_PATH = re.compile(r"(?:file://)?(/\S+)")
-_SERVES_ALL = "/etc/pip.conf"
+_PATH = re.compile(r"(?<![^\s/])/[^\s/]\S*")
+_FOR_ALL = "etc/pip.conf"
+HANDED = "/handed"
+"""Below this folder a root sees the files and folders of this machine, each by its own path."""
 
 
 @dataclass(frozen=True, slots=True)
 class Index:
-    """`settings` by pip's own names; `paths` are the files and folders on this machine that they name."""
+    """`settings` by pip's own names, as a root is told them; `paths` are what they name, on this machine."""
 
     settings: dict[str, str]
     paths: tuple[Path, ...]
@@ -27,7 +29,7 @@ class Index:
         """Let every user of that root have the same settings."""
         if self.settings:
             lines = [f"{name} = {value}" for name, value in self.settings.items()]
-            (root / _SERVES_ALL.lstrip("/")).write_text("\n".join(["[global]", *lines, ""]))
+            (root / _FOR_ALL).write_text("\n".join(["[global]", *lines, ""]))
 
 
 NONE = Index({}, ())
@@ -39,11 +41,13 @@ def of_this_machine() -> Index:
         [sys.executable, "-m", "pip", "config", "list"], capture_output=True, text=True, check=True
     ).stdout
     settings: dict[str, str] = {}
+    named: set[Path] = set()
     for line in said.splitlines():
         name, found, value = line.partition("=")
         if found:
-            settings[name.rpartition(".")[2]] = str(ast.literal_eval(value))
-    named = [Path(each) for value in settings.values() for each in _PATH.findall(value)]
+            text = str(ast.literal_eval(value))
+            named.update(Path(each) for each in _PATH.findall(text))
+            settings[name.rpartition(".")[2]] = _PATH.sub(lambda path: HANDED + path[0], text)
     # An index in a folder leads to files beside it.
     whole = {each.parent if each.name == "simple" else each for each in named if each.exists()}
     return Index(settings, tuple(sorted(whole)))

@@ -13,7 +13,7 @@ import time
 from pathlib import Path
 
 from tests.fresh.report import Report
-from tests.fresh.roots import ROOT, Root, WentWrong, copied, put_source
+from tests.fresh.roots import ROOT, Root, WentWrong, copied, last, put_source
 
 USER = "maker"
 HOME = f"/home/{USER}/tarebell"
@@ -50,7 +50,7 @@ def shown(root: Root, report: Report, installing: str, then: str) -> None:
     with report.timed("first command, to the end of the installing"):
         typed(root, installing, network=True)
     report.tell("what it installs", f"{root.size_mb(HOME.lstrip('/')) - before:.0f} MB")
-    told = json.loads(typed(root, f"python3 /within/watch_demo.py '{then}'", network=False).splitlines()[-1])
+    told = json.loads(last(typed(root, f"python3 /within/watch_demo.py '{then}'", network=False), '{"'))
     report.tell("… and on, without a network, until the page answers", f"{told['page_s']:.1f} s")
     report.tell("… the cast that is on the page", told["cast"])
     report.tell("… ended by Ctrl-C with the code", told["code"])
@@ -63,7 +63,7 @@ def tested(root: Root, report: Report, installing: str, then: str) -> None:
     report.tell("the environment with what tests need", f"{root.size_mb(HOME.lstrip('/') + '/.venv'):.0f} MB")
     began = time.monotonic()
     said = typed(root, then, network=False, log=True)
-    report.tell("… and on, without a network", f"{time.monotonic() - began:.0f} s: {said.splitlines()[-1]}")
+    report.tell("… and on, without a network", f"{time.monotonic() - began:.0f} s: {last(said, ' passed')}")
 
 
 def from_readme() -> tuple[list[str], tuple[str, str], tuple[str, str]]:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from tests.fresh.index import NONE, Index, of_this_machine
+from tests.fresh.index import HANDED, NONE, Index, of_this_machine
 
 ROOT = Path(__file__).resolve().parents[2]
 PLACE = Path(os.environ.get("FRESH", "/var/tmp/tarebell-fresh"))
@@ -50,12 +50,20 @@ class Root:
         return int(said.split()[0]) / 1e6
 
 
+def last(said: str, mark: str) -> str:
+    """The last line with `mark`; behind it the container may have its own say. Raises WentWrong."""
+    found = [line for line in said.splitlines() if mark in line]
+    if not found:
+        raise WentWrong(f"no line with {mark}:\n{said[-3000:]}")
+    return found[-1]
+
+
 def container(root: Root, *, network: bool) -> list[str]:
     """systemd-nspawn on that root. Where no systemd runs this machine, there is nobody to register with."""
     words = ["systemd-nspawn", "--quiet", f"--directory={root.folder}", "--link-journal=no"]
     if not Path("/run/systemd/system").is_dir():
         words += ["--register=no", "--keep-unit"]
-    words += [f"--bind-ro={each}" for each in root.index.paths]
+    words += [f"--bind-ro={each}:{HANDED}{each}" for each in root.index.paths]
     return words if network else [*words, "--private-network"]
 
 
