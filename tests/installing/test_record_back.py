@@ -1,4 +1,4 @@
-"""What a change relies on at a real record: the backup's place as programs read it, and the way back from another form."""
+"""What a change relies on at a real record: where programs find the backup, and the way back from another form."""
 
 import json
 import sqlite3
