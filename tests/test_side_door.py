@@ -26,8 +26,9 @@ def clock():
 
 @pytest.fixture
 def keeper(clock):
-    made = Doorkeeper(clock, lambda code: made.shown.append(code))
-    made.shown = []
+    shown = []
+    made = Doorkeeper(clock, shown.append)
+    made.shown = shown
     return made
 
 

@@ -64,18 +64,20 @@ class Bench:
         """Where the page answers on this computer itself."""
         return known(self.places).url
 
-    def offered_packages(self) -> Step:
-        """What the system offers of what the station likes to have. Without Internet it does without."""
-
-        def do() -> None:
-            wanted = lacking(self.machine)
-            try:
-                fetch(self.machine, wanted)
-            except InstallFault as why:
-                self.tell(t("Not installed: {packages}. {why}", packages=", ".join(wanted), why=why))
-                self.tell(t("The station runs without them. Run the same command again once there is Internet."))
-
-        return Step(t("Packages of the system are looked after."), lambda: bool(lacking(self.machine)), do)
+    def packages(self) -> list[str]:
+        """What the system offers of what the station likes to have; what was done. Without Internet it does without."""
+        wanted = lacking(self.machine)
+        if not wanted:
+            return []
+        try:
+            fetch(self.machine, wanted)
+        except InstallFault as why:
+            self.tell(t("Not installed: {packages}. {why}", packages=", ".join(wanted), why=why))
+            self.tell(t("The station runs without them. Run the same command again once there is Internet."))
+            return []
+        done = t("Packages of the system are installed: {packages}.", packages=", ".join(wanted))
+        self.tell(done)
+        return [done]
 
     def settings(self) -> Step:
         """The first settings; a file that is there is never touched."""

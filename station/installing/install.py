@@ -16,7 +16,7 @@ def installed(bench: Bench, *, upgrade: bool = False) -> list[str]:
 
     Another version that is current gives way only when an `upgrade` is asked for.
     """
-    done = carried_out([bench.offered_packages(), bench.leftovers()], bench.tell)
+    done = bench.packages() + carried_out([bench.leftovers()], bench.tell)
     now = bench.versions.current()
     if now is not None and (older := unfinished(bench.versions, now)) is not None:
         done += changed(bench, now, older)

@@ -44,7 +44,7 @@ def _there(machine: Machine, package: str) -> bool:
 
 
 def _offered(machine: Machine, package: str) -> bool:
-    return bool(machine.run("apt-cache", "show", "--no-all-versions", package, limit_s=_QUICK_S).said.strip())
+    return machine.run("apt-cache", "show", "--no-all-versions", package, limit_s=_QUICK_S).well
 
 
 def differ(places: Places, version: Version) -> list[str]:

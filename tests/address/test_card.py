@@ -2,6 +2,7 @@
 
 import re
 import xml.etree.ElementTree as ET
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -53,7 +54,7 @@ def test_everything_lies_on_the_sheet_and_lines_do_not_meet():
         # A letter of these is on average less than 0.6 of its height wide.
         assert 8.0 + 0.6 * sizes[str(looks)] * len(words) <= WIDTH_MM, words
     ys = [y for y, _, _ in lines]
-    assert all(later - earlier >= 3.5 for earlier, later in zip(ys, ys[1:], strict=False))
+    assert all(later - earlier >= 3.5 for earlier, later in pairwise(ys))
 
 
 def test_names_with_signs_stay_text():

@@ -23,6 +23,7 @@ from station.installing.building import Builder
 from station.installing.machine import LATE, Ran
 from station.installing.places import Places
 from station.installing.source import Source, source_in
+from station.installing.system_files import PACKAGES
 
 ROOT = Path(__file__).resolve().parents[2]
 PYTHON = "/usr/bin/python3"
@@ -79,6 +80,7 @@ class Pretended:
     commands: list[tuple[str, ...]] = field(default_factory=list)
     unit: Unit = field(default_factory=Unit)
     packages: set[str] = field(default_factory=set)
+    offers: set[str] = field(default_factory=lambda: set(PACKAGES))
     users: set[str] = field(default_factory=set)
     record: str | None = "0003"
     restored: list[str] = field(default_factory=list)
@@ -129,7 +131,8 @@ class Pretended:
             case ("dpkg-query", _, package):
                 return Ran(0, "Status: install ok installed") if package in self.packages else Ran(1)
             case ("apt-cache", *_, package):
-                return Ran(0, f"Package: {package}")
+                # Its complaint comes the same way as its answer.
+                return Ran(0, f"Package: {package}") if package in self.offers else Ran(100, "E: No packages found")
             case ("apt-get", what, *rest):
                 if not self.net:
                     return Ran(100, "no network")

@@ -147,6 +147,15 @@ def test_without_internet_packages_come_from_a_folder_and_nothing_else_is_asked(
         assert command[command.index("--find-links") + 1] == str(tmp_path / "wheels")
     assert any(words.startswith("Not installed: python3-lgpio, espeak-ng, avahi-daemon") for words in computer.told)
     assert computer.machine.unit.active == "active"
+    assert installed(computer.bench()) == []
+
+
+def test_a_package_that_this_system_has_not_is_not_missed(computer):
+    computer.machine.offers.discard("python3-lgpio")
+    installed(computer.bench())
+    assert computer.machine.packages == {"espeak-ng", "avahi-daemon"}
+    assert not any(words.startswith("Not installed") for words in computer.told)
+    assert installed(computer.bench()) == []
 
 
 def test_without_internet_and_without_a_folder_it_says_what_to_do(computer):

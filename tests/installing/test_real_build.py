@@ -6,6 +6,7 @@ The source is a small one that stands in for the station, since the station's ow
 import os
 import subprocess
 import sys
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -27,8 +28,10 @@ def build_wheel(folder, settings=None, metadata=None):
     about = "tarebell-0.1.0.dist-info"
     with zipfile.ZipFile(Path(folder) / name, "w") as wheel:
         wheel.writestr("stand_in.py", "def main():\\n    print('tarebell, version 0.1.0')\\n")
-        wheel.writestr(f"{about}/METADATA", "Metadata-Version: 2.1\\nName: tarebell\\nVersion: 0.1.0\\nRequires-Dist: needed\\n")
-        wheel.writestr(f"{about}/WHEEL", "Wheel-Version: 1.0\\nGenerator: here\\nRoot-Is-Purelib: true\\nTag: py3-none-any\\n")
+        told = ["Metadata-Version: 2.1", "Name: tarebell", "Version: 0.1.0", "Requires-Dist: needed", ""]
+        wheel.writestr(f"{about}/METADATA", "\\n".join(told))
+        told = ["Wheel-Version: 1.0", "Generator: here", "Root-Is-Purelib: true", "Tag: py3-none-any", ""]
+        wheel.writestr(f"{about}/WHEEL", "\\n".join(told))
         wheel.writestr(f"{about}/entry_points.txt", "[console_scripts]\\ntarebell = stand_in:main\\n")
         wheel.writestr(f"{about}/RECORD", "")
     return name
@@ -36,8 +39,6 @@ def build_wheel(folder, settings=None, metadata=None):
 
 
 def a_wheel(folder: Path, name: str) -> None:
-    import zipfile
-
     folder.mkdir(exist_ok=True)
     about = f"{name}-1.0.dist-info"
     with zipfile.ZipFile(folder / f"{name}-1.0-py3-none-any.whl", "w") as wheel:
