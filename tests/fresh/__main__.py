@@ -1,14 +1,14 @@
-"""python -m tests.fresh readme|bench bookworm|trixie"""
+"""python -m tests.fresh readme|bench|offline bookworm|trixie"""
 
 from __future__ import annotations
 
 import argparse
 import sys
 
-from tests.fresh import bench, readme
+from tests.fresh import bench, offline, readme
 from tests.fresh.roots import SUITES, WentWrong
 
-TRIALS = {"readme": readme.tried, "bench": bench.tried}
+TRIALS = {"readme": readme.tried, "bench": bench.tried, "offline": offline.tried}
 
 
 def main() -> int:
