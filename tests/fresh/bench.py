@@ -25,7 +25,7 @@ BACK_WITHIN_S = 60.0
 IDLE_S = 60.0
 
 
-def tried(suite: str) -> Report:
+def tried(suite: str) -> None:
     """The whole course. Raises WentWrong at the first promise that does not hold."""
     report = Report(f"systemd/install on a booted {suite}")
     root = computer(suite, "bench")
@@ -49,7 +49,7 @@ def tried(suite: str) -> Report:
     with booted(root) as system:
         started_by_itself(system, report)
         taken_away(system, report, later)
-    return report
+    root.free()
 
 
 def computer(suite: str, what: str, *, index: bool = True, packages: tuple[str, ...] = ()) -> Root:

@@ -20,14 +20,14 @@ HOME = f"/home/{USER}/tarebell"
 WITHIN = Path(__file__).parent / "within"
 
 
-def tried(suite: str) -> Report:
+def tried(suite: str) -> None:
     """Both commands in a new root. Raises WentWrong."""
     report = Report(f"README on a blank {suite}")
     packages, demo, tests = from_readme()
     root = workplace(suite, report, packages)
     shown(root, report, *demo)
     tested(root, report, *tests)
-    return report
+    root.free()
 
 
 def workplace(suite: str, report: Report, packages: list[str]) -> Root:

@@ -1,4 +1,4 @@
-"""What a trial found, as lines of a table; each is said as soon as it is known."""
+"""What a trial finds, a line each, said as soon as it is known."""
 
 from __future__ import annotations
 
@@ -11,13 +11,10 @@ class Report:
     """Figures in their order. Wall time on a machine that may have other work: compare, never gate."""
 
     def __init__(self, title: str) -> None:
-        self.title = title
-        self.rows: list[tuple[str, str]] = []
         print(f"== {title}", flush=True)
 
     def tell(self, what: str, figure: object) -> None:
         """One more line."""
-        self.rows.append((what, str(figure)))
         print(f"{what}: {figure}", flush=True)
 
     @contextmanager
@@ -26,7 +23,3 @@ class Report:
         began = time.monotonic()
         yield
         self.tell(what, f"{time.monotonic() - began:.0f} s")
-
-    def table(self) -> str:
-        """All of it once more, for a file."""
-        return "\n".join([self.title, *(f"  {what}: {figure}" for what, figure in self.rows), ""])
