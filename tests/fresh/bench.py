@@ -10,8 +10,9 @@ import re
 import shutil
 import time
 from collections.abc import Iterator
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
 from tests.fresh import measures, sources
@@ -23,6 +24,14 @@ WITHIN = Path(__file__).parent / "within"
 BUSY, FAILED = 3, 1
 BACK_WITHIN_S = 60.0
 IDLE_S = 60.0
+
+
+@dataclass(slots=True)
+class Away:
+    """The longest time without any page, and without the old version being ready."""
+
+    page_s: float = 0.0
+    version_s: float = 0.0
 
 
 def tried(suite: str) -> None:
@@ -78,7 +87,7 @@ def must(holds: bool, what: str) -> None:
 
 def version(system: Booted) -> str:
     """Which version runs, by the process; it must be the one that the link points at."""
-    runs = system.run("cat", f"/proc/{measures.pid(system)}/cmdline").split("\0")[0].split("/")[4]
+    runs = measures.runs(system)
     must(current(system) == runs, f"{runs} runs, and {current(system)} is current")
     return runs
 
@@ -153,53 +162,64 @@ def a_scale(system: Booted) -> None:
 
 
 @contextmanager
-def page_watched(system: Booted) -> Iterator[Future[dict[str, object]]]:
-    """The longest time without the page while the block runs; known after it."""
+def watched(system: Booted, old: str) -> Iterator[Away]:
+    """What one misses at the bench while the block runs; known after it."""
     enough = system.root.folder / "within/enough"
-    with ThreadPoolExecutor(1) as beside:
-        seen = beside.submit(system.phone, "watch", "900")
+    away = Away()
+    with ThreadPoolExecutor(2) as beside:
+        page = beside.submit(system.phone, "watch", "900")
+        program = beside.submit(_without, system, old, enough)
         try:
-            yield seen
+            yield away
         finally:
             enough.touch()
-            seen.exception()
+            away.version_s = program.result()
+            away.page_s = float(str(page.result()["longest_s"]))
             enough.unlink()
+
+
+def _without(system: Booted, old: str, enough: Path) -> float:
+    """The longest time between two looks at which this version was ready."""
+    seen, longest_s = time.monotonic(), 0.0
+    while not enough.exists():
+        time.sleep(0.2)
+        if system.shown(measures.UNIT, "ActiveState") == "active" and measures.runs(system) == old:
+            longest_s = max(longest_s, time.monotonic() - seen)
+            seen = time.monotonic()
+    return longest_s
 
 
 def upgraded(system: Booted, report: Report, later: str) -> None:
     """The bench is free: the new version runs, and the record is the same."""
-    casts = system.run("tarebell", "casts")
-    with page_watched(system) as away:
+    was, casts = version(system), system.run("tarebell", "casts")
+    with watched(system, was) as away:
         ran = install(system, later, "--upgrade")
     must(version(system).startswith("9.0.1"), f"{version(system)} runs")
     must(system.run("tarebell", "casts") == casts, "the record is not the same")
-    report.tell("upgraded; of it without the page", f"{ran.seconds:.0f} s; {away.result()['longest_s']:.1f} s")
+    report.tell("upgraded; without the page", f"{ran.seconds:.0f} s; {away.page_s:.1f} s")
 
 
 def rolled_back(system: Booted, report: Report, folder: str, how: str) -> None:
     """A version that is not well: the old one is back within a minute, and the record as it was."""
     was, casts = version(system), system.run("tarebell", "casts")
-    with page_watched(system) as away:
+    with watched(system, was) as away:
         ran = install(system, folder, "--upgrade", code=FAILED)
     must(version(system) == was, f"{version(system)} runs instead of {was}")
     must(system.run("tarebell", "casts") == casts, "the record is not the same")
     system.run("tarebell", "verify")
-    gone_s = away.result()["longest_s"]
-    assert isinstance(gone_s, float)
-    report.tell(f"a version {how}: rolled back; of it without the page", f"{ran.seconds:.0f} s; {gone_s:.1f} s")
-    must(gone_s < BACK_WITHIN_S, f"the old version came back after {gone_s:.0f} s")
+    figures = f"{ran.seconds:.0f} s; {away.version_s:.0f} s; {away.page_s:.1f} s"
+    report.tell(f"a version {how}, rolled back: in all; without the old version; without any page", figures)
+    must(away.version_s < BACK_WITHIN_S, f"the old version came back after {away.version_s:.0f} s")
 
 
 def killed(system: Booted, report: Report, folder: str) -> None:
     """The installer is killed while a sick version is on trial; the next run of it brings the good one back."""
-    was = version(system)
-    with ThreadPoolExecutor(1) as beside:
-        run = beside.submit(system.ran, "bash", f"{folder}/systemd/install", "--upgrade")
-        while not run.done() and current(system) == was:
-            time.sleep(0.2)
-        must(not run.done(), "it was over before it could be killed")
-        system.run("pkill", "--signal=KILL", "--full", "station.installing")
-        run.result()
+    was, unit = version(system), "installing-of-the-trial"
+    system.run("systemd-run", "--quiet", f"--unit={unit}", "bash", f"{folder}/systemd/install", "--upgrade")
+    while current(system) == was:
+        must(system.shown(unit, "ActiveState") == "active", "it was over before it could be killed")
+        time.sleep(0.2)
+    system.run("systemctl", "kill", "--signal=KILL", unit)
     ran = install(system, folder, code=FAILED)
     must(version(system) == was, f"{version(system)} runs instead of {was}")
     report.tell(
@@ -219,7 +239,7 @@ def taken_away(system: Booted, report: Report, folder: str) -> None:
     """The program goes, the record stays; a new installation finds it; `--data` leaves nothing."""
     casts = system.run("tarebell", "casts")
     install(system, folder, "--remove")
-    must(not system.ran("pgrep", "--full", "tarebell run").said, "it still runs")
+    must(system.shown(measures.UNIT, "LoadState") == "not-found", "its unit is still there")
     left = files(system)
     must(any("record.db" in each for each in left), "the record is gone")
     must(not any("/opt/" in each or "/systemd/" in each for each in left), f"left: {left}")

@@ -16,6 +16,12 @@ def pid(system: Booted) -> int:
     return int(system.shown(UNIT, "MainPID"))
 
 
+def runs(system: Booted) -> str:
+    """Which version the process is of, by the path of its Python; "" when there is none."""
+    said = system.ran("cat", f"/proc/{pid(system)}/cmdline").said.split("\0")[0].split("/")
+    return said[4] if len(said) > 4 else ""
+
+
 def memory_mb(system: Booted) -> tuple[float, float]:
     """What it holds in memory, and what is its own of that (shared pages counted in part), in MB."""
     said = system.run("cat", f"/proc/{pid(system)}/smaps_rollup")
