@@ -7,31 +7,17 @@ station needs, the installer fetches.
 from __future__ import annotations
 
 import re
-import shutil
 import time
-from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
-from dataclasses import dataclass
-from pathlib import Path
 
 from tests.fresh import measures, sources
-from tests.fresh.booted import Booted, Ran, booted
+from tests.fresh.booted import Booted, booted
+from tests.fresh.changing import killed, rolled_back, upgraded
+from tests.fresh.computer import computer, install, must, version
 from tests.fresh.report import Report
-from tests.fresh.roots import Root, WentWrong, copied
+from tests.fresh.roots import WentWrong
 
-WITHIN = Path(__file__).parent / "within"
-BUSY, FAILED = 3, 1
-BACK_WITHIN_S = 60.0
+BUSY = 3
 IDLE_S = 60.0
-
-
-@dataclass(slots=True)
-class Away:
-    """The longest time without any page, and without the old version being ready."""
-
-    page_s: float = 0.0
-    version_s: float = 0.0
 
 
 def tried(suite: str) -> None:
@@ -59,42 +45,6 @@ def tried(suite: str) -> None:
         started_by_itself(system, report)
         taken_away(system, report, later)
     root.free()
-
-
-def computer(suite: str, what: str, *, index: bool = True, packages: tuple[str, ...] = ()) -> Root:
-    """A root that can boot."""
-    root = copied(suite, what, index=index)
-    root.run("apt-get", "update", "--quiet")
-    words = ("apt-get", "install", "--yes", "--quiet", "--no-install-recommends")
-    root.run("env", "DEBIAN_FRONTEND=noninteractive", *words, "systemd-sysv", "dbus", "udev", *packages)
-    shutil.copytree(WITHIN, root.folder / "within")
-    return root
-
-
-def install(system: Booted, folder: str, *words: str, code: int = 0) -> Ran:
-    """The command as it is typed. Raises WentWrong when it does not end with `code`."""
-    ran = system.ran("bash", f"{folder}/systemd/install", *words)
-    if ran.code != code:
-        raise WentWrong(f"exit code {ran.code} instead of {code}: {folder} {words}\n{ran.said[-6000:]}")
-    return ran
-
-
-def must(holds: bool, what: str) -> None:
-    """Raises WentWrong with `what` unless it holds."""
-    if not holds:
-        raise WentWrong(what)
-
-
-def version(system: Booted) -> str:
-    """Which version runs, by the process; it must be the one that the link points at."""
-    runs = measures.runs(system)
-    must(current(system) == runs, f"{runs} runs, and {current(system)} is current")
-    return runs
-
-
-def current(system: Booted) -> str:
-    """The version that the link points at."""
-    return system.run("readlink", "/opt/tarebell/current").strip().removeprefix("versions/")
 
 
 def new(system: Booted, report: Report, folder: str) -> None:
@@ -159,72 +109,6 @@ def a_scale(system: Booted) -> None:
     system.run("sed", "-i", 's|^port = "found"|port = "socket://127.0.0.1:4001"|', settings)
     system.run("systemctl", "restart", measures.UNIT)
     system.phone("await", "60")
-
-
-@contextmanager
-def watched(system: Booted, old: str) -> Iterator[Away]:
-    """What one misses at the bench while the block runs; known after it."""
-    enough = system.root.folder / "within/enough"
-    away = Away()
-    with ThreadPoolExecutor(2) as beside:
-        page = beside.submit(system.phone, "watch", "900")
-        program = beside.submit(_without, system, old, enough)
-        try:
-            yield away
-        finally:
-            enough.touch()
-            away.version_s = program.result()
-            away.page_s = float(str(page.result()["longest_s"]))
-            enough.unlink()
-
-
-def _without(system: Booted, old: str, enough: Path) -> float:
-    """The longest time between two looks at which this version was ready."""
-    seen, longest_s = time.monotonic(), 0.0
-    while not enough.exists():
-        time.sleep(0.2)
-        if system.shown(measures.UNIT, "ActiveState") == "active" and measures.runs(system) == old:
-            longest_s = max(longest_s, time.monotonic() - seen)
-            seen = time.monotonic()
-    return longest_s
-
-
-def upgraded(system: Booted, report: Report, later: str) -> None:
-    """The bench is free: the new version runs, and the record is the same."""
-    was, casts = version(system), system.run("tarebell", "casts")
-    with watched(system, was) as away:
-        ran = install(system, later, "--upgrade")
-    must(version(system).startswith("9.0.1"), f"{version(system)} runs")
-    must(system.run("tarebell", "casts") == casts, "the record is not the same")
-    report.tell("upgraded; without the page", f"{ran.seconds:.0f} s; {away.page_s:.1f} s")
-
-
-def rolled_back(system: Booted, report: Report, folder: str, how: str) -> None:
-    """A version that is not well: the old one is back within a minute, and the record as it was."""
-    was, casts = version(system), system.run("tarebell", "casts")
-    with watched(system, was) as away:
-        ran = install(system, folder, "--upgrade", code=FAILED)
-    must(version(system) == was, f"{version(system)} runs instead of {was}")
-    must(system.run("tarebell", "casts") == casts, "the record is not the same")
-    system.run("tarebell", "verify")
-    figures = f"{ran.seconds:.0f} s; {away.version_s:.0f} s; {away.page_s:.1f} s"
-    report.tell(f"a version {how}, rolled back: in all; without the old version; without any page", figures)
-    must(away.version_s < BACK_WITHIN_S, f"the old version came back after {away.version_s:.0f} s")
-
-
-def killed(system: Booted, report: Report, folder: str) -> None:
-    """The installer is killed while a sick version is on trial; the next run of it brings the good one back."""
-    was, unit = version(system), "installing-of-the-trial"
-    system.run("systemd-run", "--quiet", f"--unit={unit}", "bash", f"{folder}/systemd/install", "--upgrade")
-    while current(system) == was:
-        must(system.shown(unit, "ActiveState") == "active", "it was over before it could be killed")
-        time.sleep(0.2)
-    system.run("systemctl", "kill", "--signal=KILL", unit)
-    ran = install(system, folder, code=FAILED)
-    must(version(system) == was, f"{version(system)} runs instead of {was}")
-    report.tell(
-        "killed while a sick version is on trial; the next run brings the good one back", f"{ran.seconds:.0f} s"
-    )
 
 
 def started_by_itself(system: Booted, report: Report) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import itertools
 import json
+import os
 import signal
 import subprocess
 import time
@@ -86,9 +87,14 @@ class Booted:
 def booted(root: Root, *, network: bool = True) -> Iterator[Booted]:
     """Boot it, wait until all is started, and shut it down in good order at the end."""
     command = [*container(root, network=network), "--console=pipe", "--boot", "systemd.log_target=journal"]
+    groups = _groups()
     with (root.folder.parent / f"{root.folder.name}.console").open("w") as console:
         runner = subprocess.Popen(
-            _placed(command), stdin=subprocess.DEVNULL, stdout=console, stderr=subprocess.STDOUT, start_new_session=True
+            _placed(command, groups),
+            stdin=subprocess.DEVNULL,
+            stdout=console,
+            stderr=subprocess.STDOUT,
+            start_new_session=True,
         )
     try:
         system = Booted(root, _first_process(runner))
@@ -101,19 +107,30 @@ def booted(root: Root, *, network: bool = True) -> Iterator[Booted]:
         except subprocess.TimeoutExpired:
             runner.kill()
             runner.wait()
+        _swept(groups)
 
 
-def _placed(command: list[str]) -> list[str]:
-    """In a control group of its own, where no systemd of this machine gives it one."""
-    groups = [_CGROUPS / "unified", _CGROUPS / "systemd"] if (_CGROUPS / "unified").is_dir() else [_CGROUPS]
+def _groups() -> list[Path]:
+    """A control group of its own, where no systemd of this machine gives it one; in each hierarchy that it uses."""
     if Path("/run/systemd/system").is_dir():
+        return []
+    both = [_CGROUPS / "unified", _CGROUPS / "systemd"] if (_CGROUPS / "unified").is_dir() else [_CGROUPS]
+    name = f"tarebell-fresh-{os.getpid()}-{next(_numbers)}"
+    return [each / name for each in both if each.is_dir()]
+
+
+def _placed(command: list[str], groups: list[Path]) -> list[str]:
+    if not groups:
         return command
-    name = f"tarebell-fresh-{next(_numbers)}"
-    enter = " && ".join(
-        f"mkdir -p {group / name} && echo 0 >{group / name}/cgroup.procs" for group in groups if group.is_dir()
-    )
+    enter = " && ".join(f"mkdir {group} && echo 0 >{group}/cgroup.procs" for group in groups)
     # The newest systemd knows only the one hierarchy of control groups.
     return ["env", "SYSTEMD_NSPAWN_UNIFIED_HIERARCHY=1", "bash", "-c", f'{enter} && exec "$@"', "-", *command]
+
+
+def _swept(groups: list[Path]) -> None:
+    for group in groups:
+        for folder, _, _ in os.walk(group, topdown=False):
+            Path(folder).rmdir()
 
 
 def _first_process(runner: subprocess.Popen[bytes]) -> int:

@@ -8,8 +8,8 @@ from __future__ import annotations
 import shutil
 
 from tests.fresh import measures, sources
-from tests.fresh.bench import computer, install, must, version
 from tests.fresh.booted import booted
+from tests.fresh.computer import computer, install, must, version
 from tests.fresh.index import NONE
 from tests.fresh.report import Report
 from tests.fresh.roots import Root
