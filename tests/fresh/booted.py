@@ -1,6 +1,7 @@
 """A root that is booted: its own systemd, with the unit, the user and the log of a real computer.
 
-What it shares with this machine: the kernel and its clock. Without `network` it has loopback alone.
+What it shares with this machine: the kernel and its clock, and with `network` its addresses. Then it announces nothing
+there: nobody in that network asked for a trial. Without `network` it has loopback alone.
 """
 
 from __future__ import annotations
@@ -88,6 +89,7 @@ def booted(root: Root, *, network: bool = True) -> Iterator[Booted]:
     """Boot it, wait until all is started, and shut it down in good order at the end."""
     command = [*container(root, network=network), "--console=pipe", "--boot", "systemd.log_target=journal"]
     groups = _groups()
+    _silent(root, network)
     with (root.folder.parent / f"{root.folder.name}.console").open("w") as console:
         runner = subprocess.Popen(
             _placed(command, groups),
@@ -108,6 +110,16 @@ def booted(root: Root, *, network: bool = True) -> Iterator[Booted]:
             runner.kill()
             runner.wait()
         _swept(groups)
+
+
+def _silent(root: Root, network: bool) -> None:
+    """The program that announces names does not start, though it is installed (`systemctl mask`)."""
+    mask = root.folder / "etc/systemd/system/avahi-daemon.service"
+    if network and not mask.is_symlink():
+        mask.parent.mkdir(parents=True, exist_ok=True)
+        mask.symlink_to("/dev/null")
+    elif not network:
+        mask.unlink(missing_ok=True)
 
 
 def _groups() -> list[Path]:
