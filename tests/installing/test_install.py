@@ -35,6 +35,15 @@ def test_a_fresh_card_ends_with_a_station_that_runs_and_says_where_and_with_whic
     assert os.readlink(root / "etc/udev/rules.d/90-brltty-usb-generic.rules") == "/dev/null"
 
 
+def test_where_a_phone_may_touch_already_no_code_is_said_aloud(computer):
+    last_words(computer.bench(), installed(computer.bench()))
+    (computer.machine.root / "var/lib/tarebell/devices.json").write_text('{"devices": [{"id": "1"}]}')
+    computer.told.clear()
+    last_words(computer.bench(), installed(computer.bench()))
+    assert "The pairing code is 123 456." not in computer.told
+    assert "A code for one more phone: sudo tarebell pair" in computer.told
+
+
 def test_again_nothing_is_done(computer):
     installed(computer.bench())
     before = len(computer.machine.commands)
