@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 
 from station.installing.bench import Bench
+from station.installing.settings_file import known
+from station.installing.writing import content
 from station.texts import t
 
 
@@ -19,6 +22,17 @@ def last_words(bench: Bench, done: Sequence[str]) -> None:
         bench.tell(t("systemd does not run here: the station starts with the computer."))
         return
     bench.tell(bench.asking.told(now, "address"))
-    # Once, and for somebody who is new here: a bench that phones are paired with already asks nobody for a code.
-    bench.tell(bench.asking.told(now, "pair"))
+    # It is said aloud at the bench, so it is asked for only where no phone may touch yet.
+    if _phones(bench):
+        bench.tell(t("A code for one more phone: sudo tarebell pair"))
+    else:
+        bench.tell(bench.asking.told(now, "pair"))
     bench.tell(t("What the station wants to say is on its page Station, and in `journalctl -u tarebell`."))
+
+
+def _phones(bench: Bench) -> bool:
+    """Whether any phone is paired."""
+    try:
+        return bool(json.loads(content(known(bench.places).state / "devices.json") or "{}").get("devices"))
+    except (ValueError, AttributeError):
+        return False

@@ -20,7 +20,10 @@ _PLAIN = {"DEBIAN_FRONTEND": "noninteractive", "TMPDIR": "/var/tmp", "PIP_DISABL
 
 
 class ThisMachine:
-    """Commands run in a session of their own: a Ctrl-C is for us, and we decide what becomes of them."""
+    """Commands run in a session of their own: a Ctrl-C is for us, and we decide what becomes of them.
+
+    They do not hear where our own Python finds its code: a version that is asked must answer with its own.
+    """
 
     def __init__(self, note: Callable[[str], None]) -> None:
         self._note = note
@@ -34,7 +37,7 @@ class ThisMachine:
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.STDOUT,
-                env={**os.environ, **_PLAIN},
+                env={**{name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}, **_PLAIN},
                 timeout=limit_s,
                 start_new_session=True,
                 check=False,

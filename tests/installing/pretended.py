@@ -9,48 +9,21 @@ from __future__ import annotations
 
 import errno
 import json
-import os
 import shutil
 import sqlite3
-import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from station.installing.bench import Bench
-from station.installing.building import Builder
 from station.installing.machine import LATE, Ran
-from station.installing.places import Places
-from station.installing.source import Source, source_in
+from station.installing.source import source_in
 from station.installing.system_files import PACKAGES
+from tests.installing.breaking import Killed
+from tests.installing.breaking import counting as counting_now
 
-ROOT = Path(__file__).resolve().parents[2]
 PYTHON = "/usr/bin/python3"
 MANY_MB = 5000
-
-
-_CHANGES = {"os.rename", "os.symlink", "os.remove", "os.rmdir", "os.mkdir", "os.chmod"}
-_counting: list[Pretended] = []
-
-
-class Killed(BaseException):
-    """The process is gone in this instant: nothing of it runs any more."""
-
-
-def _heard(event: str, arguments: tuple[object, ...]) -> None:
-    if not _counting:
-        return
-    writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & (os.O_WRONLY | os.O_RDWR)
-    if not (event in _CHANGES or writes):
-        return
-    place = str(arguments[0])
-    # What removes a whole folder names files as they are called in it.
-    if place.startswith(str(_counting[0].root)) or not place.startswith("/"):
-        _counting[0].one_more()
-
-
-sys.addaudithook(_heard)
 
 
 @dataclass
@@ -90,11 +63,11 @@ class Pretended:
     def counting(self) -> Iterator[None]:
         """Count from here to the end, and break where it is wanted."""
         self.calls = 0
-        _counting.append(self)
+        counting_now.append(self)
         try:
             yield
         finally:
-            _counting.clear()
+            counting_now.clear()
 
     def run(self, *command: str, limit_s: float) -> Ran:
         try:
@@ -119,7 +92,7 @@ class Pretended:
     def one_more(self) -> None:
         """One more thing is about to be done."""
         self.calls += 1
-        if _counting and self.calls == self.break_at:
+        if counting_now and self.calls == self.break_at:
             if self.failing:
                 raise OSError(errno.ENOSPC, "No space left on device")
             raise Killed
@@ -261,39 +234,3 @@ class Pretended:
             case ["pair", *_]:
                 return Ran(0, "The pairing code is 123 456.")
         return Ran(0)
-
-
-@dataclass
-class Computer:
-    """A pretended computer with a station to install on it; `told` is what a person reads."""
-
-    machine: Pretended
-    source: Source
-    wheels: Path | None = None
-    told: list[str] = field(default_factory=list)
-
-    def bench(self) -> Bench:
-        builder = Builder(self.machine, self.machine.root, PYTHON, self.wheels)
-        return Bench(self.machine, Places(self.machine.root), self.source, builder, self.told.append)
-
-
-def a_source(folder: Path, mark: str = "first") -> Source:
-    """A source as small as can be, told apart by its mark."""
-    for name in ("pyproject.toml", "station/__init__.py", "station/examples/station.toml"):
-        (folder / name).parent.mkdir(parents=True, exist_ok=True)
-        shutil.copy(ROOT / name, folder / name)
-    shutil.copytree(ROOT / "systemd", folder / "systemd", dirs_exist_ok=True)
-    (folder / "web").mkdir(exist_ok=True)
-    (folder / "web/mark").write_text(mark)
-    unit = folder / "systemd/tarebell.service"
-    unit.write_text(f"{unit.read_text()}# {mark}\n")
-    return source_in(folder)
-
-
-def a_computer(folder: Path) -> Computer:
-    """Debian 12 on a fresh card, systemd at work."""
-    root = folder / "root"
-    (root / "run/systemd/system").mkdir(parents=True)
-    (root / "etc").mkdir()
-    (root / "etc/os-release").write_text('ID=debian\nVERSION_ID="12"\nPRETTY_NAME="Debian 12"\n')
-    return Computer(Pretended(root), a_source(folder / "source"))

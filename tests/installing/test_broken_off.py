@@ -11,7 +11,8 @@ import pytest
 from station.errors import StationError
 from station.installing.install import installed
 from station.installing.remove import removed
-from tests.installing.pretended import Computer, Killed, a_computer, a_source
+from tests.installing.breaking import Killed
+from tests.installing.computers import Computer, a_computer, a_source
 
 Work = Callable[[Computer], object]
 

@@ -5,7 +5,7 @@ import pytest
 from station.installing.faults import InstallFault, Interrupted, NotNow
 from station.installing.install import installed
 from station.installing.machine import Ran
-from tests.installing.pretended import a_computer, a_source
+from tests.installing.computers import a_computer, a_source
 
 PROMISED_S = 60.0
 

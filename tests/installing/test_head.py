@@ -115,9 +115,3 @@ def test_installing_needs_nothing_but_python_itself():
     ran = plain("--help")
     assert ran.returncode == 0, ran.stderr
     assert "--fill-wheels" in ran.stdout
-
-
-@pytest.mark.skipif(os.geteuid() == 0, reason="for the administrator it would begin")
-def test_whoever_is_not_the_administrator_is_told_so_in_his_language():
-    assert "sudo systemd/install" in plain().stdout
-    assert "Verwalter" in plain(LANG="de_DE.UTF-8").stdout

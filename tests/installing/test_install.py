@@ -10,7 +10,7 @@ from station.installing.faults import InstallFault
 from station.installing.fitness import check_fits
 from station.installing.install import installed
 from station.installing.places import FIXED
-from tests.installing.pretended import ROOT, a_computer, a_source
+from tests.installing.computers import ROOT, a_computer, a_source
 
 
 @pytest.fixture
@@ -33,6 +33,15 @@ def test_a_fresh_card_ends_with_a_station_that_runs_and_says_where_and_with_whic
     assert os.readlink(root / "usr/local/bin/tarebell") == "/opt/tarebell/current/bin/tarebell"
     assert "_http._tcp" in (root / "etc/avahi/services/tarebell.service").read_text()
     assert os.readlink(root / "etc/udev/rules.d/90-brltty-usb-generic.rules") == "/dev/null"
+
+
+def test_where_a_phone_may_touch_already_no_code_is_said_aloud(computer):
+    last_words(computer.bench(), installed(computer.bench()))
+    (computer.machine.root / "var/lib/tarebell/devices.json").write_text('{"devices": [{"id": "1"}]}')
+    computer.told.clear()
+    last_words(computer.bench(), installed(computer.bench()))
+    assert "The pairing code is 123 456." not in computer.told
+    assert "A code for one more phone: sudo tarebell pair" in computer.told
 
 
 def test_again_nothing_is_done(computer):
@@ -136,58 +145,6 @@ def test_wrong_settings_are_said_before_anything_starts(computer):
     assert computer.machine.unit.active == "active"
 
 
-def test_without_internet_packages_come_from_a_folder_and_nothing_else_is_asked(computer, tmp_path):
-    computer.machine.net = False
-    computer.wheels = tmp_path / "wheels"
-    installed(computer.bench())
-    pips = [command for command in computer.machine.commands if "pip" in command]
-    assert pips
-    for command in pips:
-        assert "--no-index" in command
-        assert command[command.index("--find-links") + 1] == str(tmp_path / "wheels")
-    assert any(words.startswith("Not installed: python3-lgpio, espeak-ng, avahi-daemon") for words in computer.told)
-    assert computer.machine.unit.active == "active"
-    assert installed(computer.bench()) == []
-
-
-def test_a_package_that_this_system_has_not_is_not_missed(computer):
-    computer.machine.offers.discard("python3-lgpio")
-    installed(computer.bench())
-    assert computer.machine.packages == {"espeak-ng", "avahi-daemon"}
-    assert not any(words.startswith("Not installed") for words in computer.told)
-    assert installed(computer.bench()) == []
-
-
-def test_without_internet_and_without_a_folder_it_says_what_to_do(computer):
-    computer.machine.net = False
-    with pytest.raises(InstallFault) as why:
-        installed(computer.bench())
-    assert "--fill-wheels" in why.value.sentence()
-
-
-def test_the_system_s_library_for_the_pins_is_taken_and_nothing_else_of_the_system(computer):
-    system = computer.machine.root / "usr/lib/python3/dist-packages"
-    system.mkdir(parents=True)
-    for name in ("lgpio.py", "_lgpio.cpython-311-aarch64-linux-gnu.so", "lgpio-0.2.2.0.egg-info", "flask.py"):
-        (system / name).touch()
-    installed(computer.bench())
-    packages = computer.machine.runs() / "lib/python3.11/site-packages"
-    links = {each.name: os.readlink(each) for each in packages.iterdir() if each.is_symlink()}
-    assert links == {
-        name: f"/usr/lib/python3/dist-packages/{name}"
-        for name in ("lgpio.py", "_lgpio.cpython-311-aarch64-linux-gnu.so", "lgpio-0.2.2.0.egg-info")
-    }
-    assert not [command for command in computer.machine.commands if "--only-binary" in command]
-
-
-def test_the_driver_of_the_shared_log_comes_once_the_settings_want_it(computer):
-    installed(computer.bench())
-    with (computer.machine.root / "etc/tarebell/station.toml").open("a") as settings:
-        settings.write('[shared]\nurl = "postgresql://192.0.2.10/tarebell"\nbench = 2\n')
-    assert installed(computer.bench()) == ["The driver of the shared log is installed."]
-    assert installed(computer.bench()) == []
-
-
 def test_the_page_is_announced_as_the_settings_have_it(computer):
     installed(computer.bench())
     place = computer.machine.root / "etc/tarebell/station.toml"
@@ -196,13 +153,6 @@ def test_the_page_is_announced_as_the_settings_have_it(computer):
     said = (computer.machine.root / "etc/avahi/services/tarebell.service").read_text()
     assert "<type>_https._tcp</type>" in said
     assert "<port>443</port>" in said
-
-
-def test_a_full_card_is_said_before_anything_is_built(computer):
-    computer.machine.free = 100
-    with pytest.raises(InstallFault, match="100 MB free"):
-        installed(computer.bench())
-    assert not (computer.machine.root / "opt").exists()
 
 
 def test_where_systemd_does_not_run_all_is_made_ready_for_the_next_start(computer):

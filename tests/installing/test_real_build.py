@@ -16,7 +16,7 @@ from station.installing.places import FIXED
 from station.installing.source import source_in
 from station.installing.this_machine import ThisMachine
 from station.installing.versions import Version
-from tests.installing.pretended import a_source
+from tests.installing.computers import a_source
 
 BACKEND = """
 import zipfile

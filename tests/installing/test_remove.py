@@ -5,7 +5,7 @@ import pytest
 from station.installing.faults import NotNow
 from station.installing.install import installed
 from station.installing.remove import removed
-from tests.installing.pretended import a_computer
+from tests.installing.computers import a_computer
 
 
 @pytest.fixture

@@ -35,6 +35,12 @@ def test_a_command_that_takes_too_long_is_ended_and_one_that_is_missing_said(mac
     assert machine.run("/nonexistent/program", limit_s=60).code == MISSING
 
 
+def test_a_version_that_is_asked_answers_with_its_own_code_and_not_with_that_of_the_source(machine, monkeypatch):
+    monkeypatch.setenv("PYTHONPATH", "/some/source")
+    said = machine.run("sh", "-c", "echo path=$PYTHONPATH tmp=$TMPDIR", limit_s=60).said
+    assert said == "path= tmp=/var/tmp\n"
+
+
 def test_nothing_waits_for_a_person(machine):
     assert machine.run("cat", limit_s=60).said == ""
 
