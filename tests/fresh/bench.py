@@ -72,6 +72,11 @@ def again(system: Booted, report: Report, folder: str) -> None:
     system.run("ls", *gone)
     must(measures.pid(system) == was, "a repair has stopped the station")
     report.tell(f"{len(gone)} files deleted, repaired, station never stopped", f"{ran.seconds:.1f} s")
+    system.run("dpkg", "--remove", "espeak-ng")
+    system.run("bash", "-c", "rm -r /var/lib/apt/lists/*")
+    ran = install(system, folder)
+    system.run("espeak-ng", "--version")
+    report.tell("a package and all lists of packages gone, there again", f"{ran.seconds:.0f} s")
 
 
 def figures(system: Booted, report: Report) -> None:
