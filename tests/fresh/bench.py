@@ -11,13 +11,15 @@ import time
 
 from tests.fresh import measures, sources
 from tests.fresh.booted import Booted, booted
-from tests.fresh.changing import killed, rolled_back, upgraded
+from tests.fresh.changing import killed, rolled_back, upgraded, watched
 from tests.fresh.computer import computer, install, must, version
 from tests.fresh.report import Report
 from tests.fresh.roots import WentWrong
 
 BUSY = 3
 IDLE_S = 60.0
+HUNG_S = 45.0
+"""A hang is noticed within 30 s; then comes the way back."""
 
 
 def tried(suite: str) -> None:
@@ -36,7 +38,8 @@ def tried(suite: str) -> None:
         new(system, report, now)
         again(system, report, now)
         figures(system, report)
-        busy(system, report, later)
+        limits(system, report, busy(system, report, later))
+        knocked(system, report)
         upgraded(system, report, later)
         for how, folder in sick.items():
             rolled_back(system, report, folder, how)
@@ -90,8 +93,8 @@ def figures(system: Booted, report: Report) -> None:
     report.tell("memory; of it its own; threads", f"{rss:.0f} MB; {own:.0f} MB; {measures.threads(system)}")
 
 
-def busy(system: Booted, report: Report, later: str) -> None:
-    """While a cast is at the bench nothing is changed, and nothing taken away."""
+def busy(system: Booted, report: Report, later: str) -> str:
+    """While a cast is at the bench nothing is changed, and nothing taken away; the number of that cast, given up."""
     a_scale(system)
     code = re.search(r"\b(\d{3}) ?(\d{3})\b", system.run("tarebell", "pair"))
     if code is None:
@@ -105,6 +108,40 @@ def busy(system: Booted, report: Report, later: str) -> None:
     must(system.phone("state")["cast"] == cast, "the cast is gone")
     report.tell("a cast runs: upgrade and removal refused (3), nothing touched", f"{ran.seconds:.1f} s")
     system.phone("give-up")
+    return str(cast)
+
+
+def limits(system: Booted, report: Report, cast: str) -> None:
+    """What the unit shuts hinders nothing: processes of their own, with limits, for strangers' files and messages."""
+    must(system.phone("photo", cast, script="chores") == {"photos": 1}, "no photo")
+    must(system.phone("mesh", script="chores") == {"facets": 4}, "no mesh")
+    must(system.phone("message", script="chores") == {"heard": 1}, "no message")
+    system.phone("backup", script="chores")
+    report.tell("a photo taken in, a mesh measured, a message sent, a backup made by the shut-in service", "yes")
+    said = system.ran("journalctl", "--unit", measures.UNIT, "--grep", "ermission|not permitted|Traceback", "--quiet").said
+    must(not said.strip(), f"something was refused:\n{said}")
+
+
+def knocked(system: Booted, report: Report) -> None:
+    """Killed, and hung: systemd brings it back by itself."""
+    with watched(system, version(system)) as killed_:
+        system.run("kill", "-KILL", str(measures.pid(system)))
+        time.sleep(1)
+        ready_again(system)
+    with watched(system, version(system)) as hung:
+        was = measures.pid(system)
+        system.run("kill", "-STOP", str(was))
+        ends = time.monotonic() + HUNG_S
+        while measures.pid(system) == was and time.monotonic() < ends:
+            time.sleep(0.2)
+        ready_again(system)
+    report.tell("killed; hung: until it is ready again", f"{killed_.version_s:.1f} s; {hung.version_s:.1f} s")
+    must(killed_.version_s < 10 and hung.version_s < HUNG_S, "it was away for too long")
+
+
+def ready_again(system: Booted) -> None:
+    """Wait for it. Raises WentWrong."""
+    system.run("timeout", "60", "bash", "-c", f"until systemctl --quiet is-active {measures.UNIT}; do sleep 0.2; done")
 
 
 def a_scale(system: Booted) -> None:

@@ -74,9 +74,9 @@ class Booted:
             raise WentWrong(f"exit code {ran.code} instead of {code}: {' '.join(command)}\n{ran.said[-6000:]}")
         return ran.said
 
-    def phone(self, *words: str) -> dict[str, object]:
-        """What within/phone.py says about it (JSON)."""
-        told: dict[str, object] = json.loads(self.run("python3", "/within/phone.py", *words).splitlines()[-1])
+    def phone(self, *words: str, script: str = "phone") -> dict[str, object]:
+        """What within/phone.py (or another script there) says about it (JSON)."""
+        told: dict[str, object] = json.loads(self.run("python3", f"/within/{script}.py", *words).splitlines()[-1])
         return told
 
     def shown(self, unit: str, what: str) -> str:

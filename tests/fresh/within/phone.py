@@ -33,12 +33,22 @@ def looked_at(path=""):
 
 
 def sent(path, **fields):
-    """A form, from the station's own page."""
+    """A form, from the station's own page; the page that answers."""
+    return _sent(path, urllib.parse.urlencode(fields).encode(), "application/x-www-form-urlencoded")
+
+
+def sent_with_file(path, field, name, content):
+    """A form with one file (multipart/form-data, RFC 7578); the page that answers."""
+    head = f'--of-the-trial\r\nContent-Disposition: form-data; name="{field}"; filename="{name}"\r\n\r\n'
+    body = head.encode() + content + b"\r\n--of-the-trial--\r\n"
+    return _sent(path, body, "multipart/form-data; boundary=of-the-trial")
+
+
+def _sent(path, body, kind):
     token = re.search(r'name="token" content="([^"]+)"', looked_at("pair"))[1]
-    body = urllib.parse.urlencode({"token": token, **fields}).encode()
-    asked = urllib.request.Request(PAGE + path, body, {"Origin": PAGE.rstrip("/"), "Accept": "text/html"})
+    heads = {"Origin": PAGE.rstrip("/"), "Accept": "text/html", "X-Tarebell-Token": token, "Content-Type": kind}
     try:
-        with browser.open(asked, timeout=20) as answer:
+        with browser.open(urllib.request.Request(PAGE + path, body, heads), timeout=60) as answer:
             said = answer.read().decode()
     except urllib.error.HTTPError as refused:
         words = re.sub(r"<[^>]+>|\s+", " ", refused.read().decode())
@@ -105,4 +115,5 @@ def watched(most_s):
 
 
 DOES = {"pair": pair, "begin": begin, "give-up": give_up, "state": state, "await": awaited, "watch": watched}
-print(json.dumps(DOES[sys.argv[1]](*sys.argv[2:])))
+if __name__ == "__main__":
+    print(json.dumps(DOES[sys.argv[1]](*sys.argv[2:])))
