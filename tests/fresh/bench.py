@@ -118,7 +118,8 @@ def limits(system: Booted, report: Report, cast: str) -> None:
     must(system.phone("message", script="chores") == {"heard": 1}, "no message")
     system.phone("backup", script="chores")
     report.tell("a photo taken in, a mesh measured, a message sent, a backup made by the shut-in service", "yes")
-    said = system.ran("journalctl", "--unit", measures.UNIT, "--grep", "ermission|not permitted|Traceback", "--quiet").said
+    bad = "ermission|not permitted|Traceback"
+    said = system.ran("journalctl", "--unit", measures.UNIT, "--grep", bad, "--quiet").said
     must(not said.strip(), f"something was refused:\n{said}")
 
 
