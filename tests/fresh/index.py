@@ -36,10 +36,9 @@ NONE = Index({}, ())
 
 
 def of_this_machine() -> Index:
-    """As `pip config list` tells it."""
-    said = subprocess.run(
-        [sys.executable, "-m", "pip", "config", "list"], capture_output=True, text=True, check=True
-    ).stdout
+    """As `pip config list` tells it; nothing where there is no pip."""
+    asked = subprocess.run([sys.executable, "-m", "pip", "config", "list"], capture_output=True, text=True, check=False)
+    said = asked.stdout if asked.returncode == 0 else ""
     settings: dict[str, str] = {}
     named: set[Path] = set()
     for line in said.splitlines():
