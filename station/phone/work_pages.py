@@ -20,7 +20,7 @@ from station.errors import Refused
 from station.phone.from_pan import on_the_pan
 from station.phone.shelf import Shelf
 from station.worksheets.catalogue import chapters, worksheet
-from station.worksheets.filling import NotFilledIn, Slip, worked
+from station.worksheets.filling import NotFilledIn, Slip, prefilled, worked
 from station.worksheets.form import Field, Worked, Worksheet
 from station.worksheets.guides import GUIDES, guide
 from station.worksheets.kinds import BARE, Kind
@@ -69,7 +69,7 @@ def work_pages(shelf: Shelf, board: Board) -> Blueprint:
         body = render_template(
             "worksheet.html",
             sheet=sheet,
-            fields=[(field, _unit(field)) for field in sheet.fields],
+            fields=[(field, _unit(field), prefilled(field)) for field in sheet.fields],
             typed=asked.typed,
             answer=asked.answer,
             slips={slip.key: slip.said for slip in asked.slips},
