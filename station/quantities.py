@@ -36,6 +36,10 @@ class NotAQuantity(SettingsError):
     """What was typed is not such a quantity; the sentence says what is accepted."""
 
 
+class AnotherSort(NotAQuantity):
+    """What was typed is no quantity of this sort at all, of whatever size."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Sort:
     """A sort of quantity: an example of it, its units as listed, and how its unit is found from a spelling."""
@@ -76,12 +80,12 @@ def _taken(sort: _Sort, text: object, bare: str | None) -> tuple[Fraction, str]:
             [f"{_shown(text)} may mean {two.whole} or {two.decimal}: write it without the comma."]
         ) from None
     if found is None:
-        raise NotAQuantity([f"{_shown(text)} is not {sort.accepted(bare)}."])
+        raise AnotherSort([f"{_shown(text)} is not {sort.accepted(bare)}."])
     spelling = found.rest or bare or ""
     unit = sort.unit(spelling)
     if unit is None or unit in UNSAID:
         reason = _another(sort, spelling, unit)
-        raise NotAQuantity([f"{_shown(text)} is not {sort.accepted(bare)}." + (f" {reason}" if reason else "")])
+        raise AnotherSort([f"{_shown(text)} is not {sort.accepted(bare)}." + (f" {reason}" if reason else "")])
     return found.number, unit
 
 
