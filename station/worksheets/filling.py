@@ -76,8 +76,13 @@ def value_of(field: Field, typed: str | None) -> Any:
 
 
 def prefilled(field: Field) -> str:
-    """The default of a field as it is shown, which can be typed again."""
-    return decimal(field.default) if field.kind in NUMBERS else field.default
+    """The default of a field as it is shown."""
+    return as_typed(field, field.default)
+
+
+def as_typed(field: Field, text: str) -> str:
+    """A text that is filled in for a person, as people who speak the station's language would type it."""
+    return decimal(text) if field.kind in NUMBERS else text
 
 
 def _default(field: Field) -> str:
