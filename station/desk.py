@@ -81,7 +81,7 @@ class Desk:
     def find(self, port: str) -> None:
         """Begin a search. Raises Refused while a cast is in hand, another errand runs, or `port` is none."""
         if wrong := misnamed(port):
-            raise Refused(wrong.removeprefix("[scale] port: "))
+            raise Refused(wrong)
         self._begin(t("Finding the scale on {port}", port=port), lambda: self._find(port))
 
     def check(self) -> None:
