@@ -132,7 +132,7 @@ def whole(text: str, what: str) -> int:
 
 
 def _no_reading(what: str, text: str) -> Nonsense:
-    return Nonsense(t("{what} gives {text}, which is no reading.", what=what, text=shown(text)))
+    return Nonsense(t("{what} gives {reading}, which is no reading.", what=what, reading=shown(text)))
 
 
 def checked(thousandths: int, what: str) -> float:

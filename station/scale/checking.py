@@ -7,58 +7,29 @@ weight's class.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Generator
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from station.core.material import ScaleCard
 from station.errors import Refused
 from station.metrology.check import CheckReadings
-from station.metrology.classes import AccuracyClass, corner_load_g
+from station.metrology.classes import corner_load_g
 from station.metrology.readings import (
     PLACEMENTS,
     Corners,
     DriftSeries,
     Placements,
-    Plate,
     Stream,
     WeightReading,
     ZeroReturns,
 )
 from station.metrology.verdict import CheckResult, checked
-from station.metrology.weights import Certified, CheckWeight, OfClass, weight_class
-from station.quantities import mass
+from station.scale import course_questions
+from station.scale.course_wishes import CourseAnswer, CourseWish, Seen, Watch
 from station.scale.finding.wishes import Tell
 from station.texts import N_, decimal, number, t
 
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """One reading: seconds of boot time, grams, the number as displayed."""
-
-    at_s: float
-    grams: Decimal
-    shown: str
-
-
-@dataclass(frozen=True, slots=True)
-class Watch:
-    """Answer with the readings of the next `seconds`, a tuple of `Seen`."""
-
-    seconds: float
-
-
-@dataclass(frozen=True, slots=True)
-class AskText:
-    """Ask for a line of text; the answer is the text, empty for nothing."""
-
-    question: str
-
-
-CourseWish = Tell | Watch | AskText
-CourseAnswer = tuple[Seen, ...] | str | None
 Course = Generator[CourseWish, CourseAnswer, CheckResult]
 
 _SLICE_S = 0.5
@@ -77,9 +48,9 @@ _PLACES = (
 
 def course(card: ScaleCard, on: date, *, placements: int = PLACEMENTS, wanted_percent: float = 1.0) -> Course:
     """The check of the scale described by `card`. Raises Refused for what makes no sense, and when nothing happens."""
-    weight = yield from _weight()
-    plate = yield from _plate()
-    minutes = yield from _minutes()
+    weight = yield from course_questions.weight()
+    plate = yield from course_questions.plate()
+    minutes = yield from course_questions.minutes()
     nominal = Decimal(str(weight.nominal_g))
     watching = _Watching(card)
     zeros, shown, settling = [], [], []
@@ -200,63 +171,6 @@ def _drift(
     yield Tell(t("Put the weight on once more and leave it alone for {minutes} min.", minutes=number(minutes)))
     yield from watching.rest(nominal, nominal)
     return DriftSeries((yield from watching.points(minutes * 60)))
-
-
-def _weight() -> Generator[CourseWish, CourseAnswer, CheckWeight]:
-    while True:
-        nominal = yield AskText(t("What does the check weight weigh, as written on it? (as in 500 g)"))
-        known = yield AskText(
-            t(
-                "Its class (E2, F1, F2, M1, M2 or M3), or the value on its certificate with its uncertainty "
-                "(500.012 g ± 0.004 g)?"
-            )
-        )
-        try:
-            return _check_weight(_text(nominal), _text(known))
-        except ValueError as wrong:
-            yield Tell(str(wrong))
-        except Refused as wrong:
-            yield Tell(wrong.sentence())
-
-
-def _check_weight(nominal: str, known: str) -> CheckWeight:
-    grams = mass(nominal).g
-    if "±" in known or "+-" in known:
-        value, _, expanded = known.replace("+-", "±").partition("±")
-        return CheckWeight(grams, Certified(mass(value.strip()).g, mass(expanded.strip()).g))
-    return CheckWeight(grams, OfClass(weight_class(known)))
-
-
-def _plate() -> Generator[CourseWish, CourseAnswer, Plate | None]:
-    while True:
-        answer = _text(
-            (yield AskText(t("Class and e on the type plate (as in III 1 g)? Nothing, where there is none.")))
-        )
-        if not answer:
-            return None
-        found = re.fullmatch(r"(I{1,4}) +e? *=? *(.+)", answer.strip().upper().replace("E =", ""))
-        try:
-            if found is None:
-                raise ValueError(
-                    t("{answer} is no class and e. Write for example III 1 g, or nothing.", answer=repr(answer))
-                )
-            return Plate(AccuracyClass(found[1]), mass(found[2].lower()).g)
-        except ValueError as wrong:
-            yield Tell(str(wrong))
-
-
-def _minutes() -> Generator[CourseWish, CourseAnswer, float]:
-    while True:
-        answer = _text(
-            (yield AskText(t("For how many minutes may the drift be watched (10 is good, 0 leaves it out)?")))
-        )
-        if re.fullmatch(r"[0-9]{1,3}([.,][0-9])?", answer) and float(answer.replace(",", ".")) <= 120:
-            return float(answer.replace(",", "."))
-        yield Tell(t("{answer} is no number of minutes from 0 to 120.", answer=repr(answer)))
-
-
-def _text(answer: CourseAnswer) -> str:
-    return answer.strip() if isinstance(answer, str) else ""
 
 
 def _middle(values: list[Decimal]) -> Decimal:
