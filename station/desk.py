@@ -94,7 +94,8 @@ class Desk:
         with self._lock:
             if self._view is None or self._view.asks is Asks.NOTHING:
                 raise Refused(t("No question is open."), t("It may have been answered on another phone."))
-            said = (f"{self._view.question} {text}",)
+            answers = {"yes": t("yes"), "no": t("no")} if self._view.asks is Asks.YES_NO else {}
+            said = (f"{self._view.question} {answers.get(text, text)}",)
             self._view = replace(self._view, told=(self._view.told + said)[-_LINES:], question="", asks=Asks.NOTHING)
         self._answers.put(text)
 
