@@ -11,7 +11,7 @@ import click
 
 from station.errors import StationError
 from station.terminal import sentences
-from station.texts import t, tn
+from station.texts import number, t, tn
 
 if TYPE_CHECKING:
     from station.casting.positive import Positive
@@ -82,7 +82,7 @@ def as_text(part: Positive) -> str:
     mesh = t(
         "{kind}, {facets} facets, {bodies}",
         kind=part.kind,
-        facets=f"{part.facets:,}",
+        facets=number(part.facets, ","),
         bodies=tn("{n} body", "{n} bodies", part.bodies),
     )
     rows = [

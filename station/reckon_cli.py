@@ -120,7 +120,7 @@ def _of_material(sheet: Worksheet, key: str, places: tuple[Path, ...]) -> Mappin
     if material is None:
         raise StationError(
             t("There is no material {key}.", key=repr(key)),
-            t("There are: {keys}.", keys=", ".join(m.key for m in materials)),
+            t("There are: {known}.", known=", ".join(m.key for m in materials)),
         )
     assert sheet.from_material is not None
     return sheet.from_material(material)

@@ -41,7 +41,9 @@ def worksheet(key: str) -> Worksheet:
     """The worksheet of this key. Raises Refused with the known ones."""
     found = {sheet.key: sheet for sheet in every(chapters())}
     if key not in found:
-        raise Refused(t("There is no worksheet {key}.", key=repr(key)), t("There are: {keys}.", keys=", ".join(found)))
+        raise Refused(
+            t("There is no worksheet {key}.", key=repr(key)), t("There are: {known}.", known=", ".join(found))
+        )
     return found[key]
 
 

@@ -18,6 +18,6 @@ def guide(key: str) -> Guide:
     if found is None:
         raise Refused(
             t("There is no guide {key}.", key=repr(key)),
-            t("There are: {keys}.", keys=", ".join(one.key for one in GUIDES)),
+            t("There are: {known}.", known=", ".join(one.key for one in GUIDES)),
         )
     return found
