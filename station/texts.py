@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from gettext import NullTranslations
 
-
 _NARROW = "\u202f"
 
 
