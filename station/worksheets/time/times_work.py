@@ -8,6 +8,7 @@ from station.casting.kinetics import NOTHING, History, Rate, Unknown, equivalent
 from station.casting.potlife import of_mass
 from station.core.spans import about, between, span
 from station.errors import Refused
+from station.texts import N_, number, t
 from station.worksheets.form import Figure, Row, Table, Values, Worked
 from station.worksheets.plain import plain
 from station.worksheets.time.times_drawing import age_plot, mass_plot, temperature_plot
@@ -21,7 +22,7 @@ from station.worksheets.time.times_reading import (
     temperature_line,
 )
 
-TOO_COLD = (
+TOO_COLD = N_(
     "Below the sheet's limit some systems never cure. Bring the closed cans to temperature, which can take a day; "
     "never speed a cure up by changing the ratio."
 )
@@ -33,23 +34,32 @@ def today(values: Values) -> Worked:
     stated, reserve = values["pot-life"], values["reserve"]
     if not 0 <= reserve < stated:
         raise Refused(
-            f"Of a pot life of {span(stated)}, {span(reserve)} kept for pouring leave nothing to mix in.",
-            "Give a time from zero to below the pot life.",
+            t(
+                "Of a pot life of {pot_life}, {reserve} kept for pouring leave nothing to mix in.",
+                pot_life=span(stated),
+                reserve=span(reserve),
+            ),
+            t("Give a time from zero to below the pot life."),
         )
     kinetics, _ = pot_kinetics(values)
     found = kinetics.rate(values["today"])
     if isinstance(found, Unknown):
-        raise Refused(found.why, TOO_COLD if found.cold else "Take the sheet's times with care, or ask its supplier.")
+        raise Refused(
+            found.why, t(TOO_COLD) if found.cold else t("Take the sheet's times with care, or ask its supplier.")
+        )
     low, high = found.shortest(stated), found.longest(stated)
     counted = kinetics.limit(stated, values["today"])
     window = max(0.0, counted - reserve)
-    more = "" if low <= counted else "; only a row of the sheet's own table makes a limit longer"
+    limit = [_divided(stated, found, values), _with(counted)]
+    if low > counted:
+        limit.append(t("only a row of the sheet's own table makes a limit longer"))
+    kept = t("{pot_life} − {reserve} kept for pouring", pot_life=between(low, high), reserve=span(reserve))
     rows = [
-        Row("Pot life, at most", between(low, high), f"{_divided(stated, found, values)}; {_with(counted)}{more}"),
+        Row(t("Pot life, at most"), between(low, high), "; ".join(limit)),
         Row(
-            "of it for weighing and mixing",
+            t("of it for weighing and mixing"),
             between(max(0.0, low - reserve), max(0.0, high - reserve)),
-            f"{between(low, high)} − {span(reserve)} kept for pouring; {_with(window)}",
+            f"{kept}; {_with(window)}",
         ),
     ]
     figures: dict[str, Figure] = {
@@ -64,8 +74,13 @@ def today(values: Values) -> Worked:
     warnings = [rising((*map(temperature_line, values["table"]), (values["reference"], stated)), "°C")]
     if window == 0:
         warnings.append(
-            f"At {values['today']:g} °C pouring alone may take the whole pot life: {about(counted)} against "
-            f"{span(reserve)} kept for it. Cool the components as the sheet allows, or pour less at once."
+            t(
+                "At {today} °C pouring alone may take the whole pot life: {counted} against {reserve} kept for it. "
+                "Cool the components as the sheet allows, or pour less at once.",
+                today=number(values["today"]),
+                counted=about(counted),
+                reserve=span(reserve),
+            )
         )
     waits, waited, unsaid = _waits(values)
     return Worked(
@@ -73,9 +88,9 @@ def today(values: Values) -> Worked:
         figures | waited,
         tuple(said for said in (*warnings, unsaid) if said),
         notes=(
-            "A limit is counted at its shortest, a wait at its longest: that is the safe side of each.",
-            "Large masses heat themselves and thin films do not: the sheet's times are of some 100 g.",
-            "A pot life ends well before the gel point, and demold comes well after it.",
+            t("A limit is counted at its shortest, a wait at its longest: that is the safe side of each."),
+            t("Large masses heat themselves and thin films do not: the sheet's times are of some 100 g."),
+            t("A pot life ends well before the gel point, and demold comes well after it."),
         ),
         drawings=(temperature_plot(kinetics, stated, values["today"]),),
     )
@@ -85,28 +100,34 @@ def _waits(values: Values) -> tuple[list[Row], dict[str, Figure], str]:
     """Demold and full cure; the words say why nothing is predicted of them."""
     kinetics, said = cure_kinetics(values)
     found = kinetics.rate(values["today"])
-    wanted = [("demold", "Demold, at least"), ("full-cure", "Full cure, at least")]
+    wanted = [("demold", t("Demold, at least")), ("full-cure", t("Full cure, at least"))]
     given = [(key, label, values[key]) for key, label in wanted if values[key] is not None]
     if isinstance(found, Unknown):
-        return [], {}, f"Demold is not predicted. {found.why}" if given else ""
+        return [], {}, t("Demold is not predicted. {why}", why=found.why) if given else ""
     rows, figures = [], dict[str, Figure]()
     for key, label, stated in given:
         low, high = found.shortest(stated), found.longest(stated)
         rows.append(Row(label, between(low, high), f"{_divided(stated, found, values)}; {_with(high)}"))
         name = key.replace("-", "_")
         figures |= {f"{name}_shortest_s": low, f"{name}_longest_s": high}
-    rows.append(Row("One hour of cure counts as", between(3600 * found.slow, 3600 * found.fast), f"by {said}"))
+    hour = between(3600 * found.slow, 3600 * found.fast)
+    rows.append(Row(t("One hour of cure counts as"), hour, t("by {source}", source=said)))
     return rows, figures | {"cure_rate_slow": found.slow, "cure_rate_fast": found.fast}, ""
 
 
 def _divided(stated_s: float, rate: Rate, values: Values) -> str:
     fast, slow = plain(rate.fast, 4), plain(rate.slow, 4)
-    by = fast if fast == slow else f"{fast} to {slow}"
-    return f"{span(stated_s)} at {values['reference']:g} °C ÷ {by}, the rate at {values['today']:g} °C"
+    return t(
+        "{stated} at {reference} °C ÷ {rate}, the rate at {today} °C",
+        stated=span(stated_s),
+        reference=number(values["reference"]),
+        rate=fast if fast == slow else t("{fast} to {slow}", fast=fast, slow=slow),
+        today=number(values["today"]),
+    )
 
 
 def _with(counted_s: float) -> str:
-    return f"count with {about(counted_s)}"
+    return t("count with {time}", time=about(counted_s))
 
 
 def mass(values: Values) -> Worked:
@@ -117,11 +138,16 @@ def mass(values: Values) -> Worked:
     points = tuple(sorted({*table, *own}))
     warnings = (() if made.sure else (made.words,), (rising(points, "g"),))
     return Worked(
-        (Row("Pot life to count with", about(made.seconds), made.words),),
+        (Row(t("Pot life to count with"), about(made.seconds), made.words),),
         {"pot_life_s": made.seconds, "sure": made.sure},
         tuple(said for some in warnings for said in some if said),
-        ("Straight lines between the sheet's points on logarithms of both; beyond the last point nothing is added.",),
-        ("A full cup of mixed material grows hot: pour it soon, spread it out, never leave it standing.",),
+        (
+            t(
+                "Straight lines between the sheet's points on logarithms of both; beyond the last point nothing is "
+                "added."
+            ),
+        ),
+        (t("A full cup of mixed material grows hot: pour it soon, spread it out, never leave it standing."),),
         (mass_plot(points, values["mass"], made.seconds),) if len(points) > 1 else (),
     )
 
@@ -133,23 +159,35 @@ def log(values: Values) -> Worked:
     history = tuple(spell_line(line) for line in values["log"])
     age = equivalent_age(kinetics, history)
     if isinstance(age, Unknown):
-        raise Refused(age.why, "Leave that spell out to be on the safe side.")
+        raise Refused(age.why, t("Leave that spell out to be on the safe side."))
     rates = [rate for _, at in history if isinstance(rate := kinetics.counting(at), Rate)]
     spells = list(zip(history, rates, strict=True))
     spent, demold, (now, last) = sum(took for took, _ in history), values["demold"], (history[-1][1], rates[-1])
     left = max(0.0, demold - age.slow)
     ready_in = left / last.slow if last.slow > 0 else None
-    value = "reached" if not left else "not while it is this cold" if ready_in is None else f"in {about(ready_in)}"
-    cold = [f"{about(took)} at {at:g} °C" for (took, at), rate in spells if rate == NOTHING]
+    cold = [
+        t("{time} at {celsius} °C", time=about(took), celsius=number(at))
+        for (took, at), rate in spells
+        if rate == NOTHING
+    ]
     straight, told = _straight(values, history)
     return Worked(
         (
             Row(
-                "Age at the reference temperature",
+                t("Age at the reference temperature"),
                 between(age.slow, age.fast),
-                f"{about(spent)} on the clock, by {said}",
+                t("{spent} on the clock, by {source}", spent=about(spent), source=said),
             ),
-            Row("Demold", value, f"{span(demold)} asked for, {about(age.slow)} counted; at {now:g} °C as now"),
+            Row(
+                t("Demold"),
+                _when(left, ready_in),
+                t(
+                    "{demold} asked for, {age} counted; at {now} °C as now",
+                    demold=span(demold),
+                    age=about(age.slow),
+                    now=number(now),
+                ),
+            ),
             *straight,
         ),
         {
@@ -159,13 +197,27 @@ def log(values: Values) -> Worked:
             "demold_in_s": 0.0 if not left else ready_in,
             **told,
         },
-        (f"Colder than the sheet's {values['coldest']:g} °C nothing counts: {', '.join(cold)}. {TOO_COLD}",)
-        if cold
-        else (),
-        notes=("Equivalent age as in ASTM C1074: each spell counts by its Arrhenius factor.",),
-        tables=(Table("The spells", ("time", "temperature", "counts at least"), _told(history, rates)),),
+        (_too_cold(values["coldest"], cold),) if cold else (),
+        notes=(t("Equivalent age as in ASTM C1074: each spell counts by its Arrhenius factor."),),
+        tables=(Table(t("The spells"), (t("time"), t("temperature"), t("counts at least")), _told(history, rates)),),
         drawings=(age_plot([(took, rate) for (took, _), rate in spells], demold),),
     )
+
+
+def _when(left_s: float, ready_in_s: float | None) -> str:
+    """When the part may come out, if it stays as it is now."""
+    if not left_s:
+        return t("reached")
+    return t("not while it is this cold") if ready_in_s is None else t("in {time}", time=about(ready_in_s))
+
+
+def _too_cold(coldest: float, spells: Sequence[str]) -> str:
+    said = t(
+        "Colder than the sheet's {coldest} °C nothing counts: {spells}.",
+        coldest=number(coldest),
+        spells=", ".join(spells),
+    )
+    return f"{said} {t(TOO_COLD)}"
 
 
 def _straight(values: Values, history: History) -> tuple[list[Row], dict[str, Figure]]:
@@ -175,14 +227,24 @@ def _straight(values: Values, history: History) -> tuple[list[Row], dict[str, Fi
         return [], {}
     if datum >= reference:
         raise Refused(
-            f"A datum of {datum:g} °C is not below the sheet's {reference:g} °C.", "Below it no age is gained at all."
+            t(
+                "A datum of {datum} °C is not below the sheet's {reference} °C.",
+                datum=number(datum),
+                reference=number(reference),
+            ),
+            t("Below it no age is gained at all."),
         )
     degree_s = nurse_saul(history, datum)
     age = degree_s / (reference - datum)
-    rule = f"{plain(degree_s / 3600)} °C h above {datum:g} °C ÷ ({reference:g} − {datum:g}) °C"
-    return [Row("Age by the linear rule", about(age), rule)], {"linear_age_s": age}
+    rule = t(
+        "{degree_hours} °C h above {datum} °C ÷ ({reference} − {datum}) °C",
+        degree_hours=plain(degree_s / 3600),
+        datum=number(datum),
+        reference=number(reference),
+    )
+    return [Row(t("Age by the linear rule"), about(age), rule)], {"linear_age_s": age}
 
 
 def _told(history: Sequence[tuple[float, float]], rates: Sequence[Rate]) -> tuple[tuple[str, ...], ...]:
     both = zip(history, rates, strict=True)
-    return tuple((about(took), f"{at:g} °C", about(took * rate.slow)) for (took, at), rate in both)
+    return tuple((about(took), f"{number(at)} °C", about(took * rate.slow)) for (took, at), rate in both)
