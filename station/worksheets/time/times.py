@@ -10,7 +10,8 @@ from station.core.spans import span
 from station.texts import N_
 from station.worksheets.form import Field, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.time.times_work import log, mass, today
+from station.worksheets.time.times_age import log
+from station.worksheets.time.times_work import mass, today
 
 CHEMISTRIES = tuple(kind.value for kind in Chemistry)
 
