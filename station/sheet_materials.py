@@ -9,7 +9,7 @@ from station.core.reviewing.foam import packing_out_of_order
 from station.errors import SettingsError
 from station.quantities import celsius, density, seconds, some_mass
 from station.reading import Reader, one_of, positive, text, within
-from station.texts import t
+from station.texts import t, tc
 
 CHEMISTRY = one_of(*(kind.value for kind in Chemistry))
 _DAY_S = 86400.0
@@ -67,7 +67,7 @@ def foam(reader: Reader, *, to_review: bool) -> FoamFacts | None:
     table = reader.table("foam")
     facts = FoamFacts(
         table.take("free_rise", within(density, 0.01, 1, "g/cm³"), None),
-        table.take("expansion", within(positive, 1, 100, t("times")), None),
+        table.take("expansion", within(positive, 1, 100, tc("so much a foam grows", "times")), None),
         table.take("packing_low", within(positive, 0.5, 10, ""), None),
         table.take("packing_high", within(positive, 0.5, 10, ""), None),
     )

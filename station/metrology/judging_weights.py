@@ -12,7 +12,7 @@ from station.metrology.handbook44 import HandbookClass, tolerance_d
 from station.metrology.readings import Plate
 from station.metrology.reason import Reason, Verdict
 from station.metrology.weights import NOMINALS_G, OfClass, coarsest_class
-from station.texts import N_, number, t
+from station.texts import N_, number, t, tc
 
 _LIMITS = {
     LimitFrom.CLASS: N_("the limit of its class in service, {g} g"),
@@ -70,7 +70,7 @@ def _weight(finding: WeightFinding, d_g: float) -> Reason:
 def _reads(error_g: float, d_g: float) -> str:
     """What the reading is off by, in words that follow "it reads"."""
     if abs(error_g) < d_g / 1000:
-        return t("right")
+        return tc("what a scale reads", "right")
     off = as_shown(abs(error_g), d_g / 10)
     return t("{off} too much", off=off) if error_g > 0 else t("{off} too little", off=off)
 
