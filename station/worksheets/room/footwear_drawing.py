@@ -64,7 +64,8 @@ def size_ruler(
     titles = [*said[:1], *(t("{size} (dashed)", size=text) for text in said[1:])]
     y = 4.0
     for (_, mm), text in zip(lasts, titles, strict=True):
-        marks.append(inside(ruler.x(mm), y + 14, text, WIDTH, size=14, bold=True))
+        size = min(14, (WIDTH - 4) // wide(text, 1))  # words of some languages are longer
+        marks.append(inside(ruler.x(mm), y + 14, text, WIDTH, size=size, bold=True))
         y += 18
     step = 1 if ruler.per_mm >= 3 else 5
     ticks = [(float(mm), float(mm)) for mm in range(math.ceil(ruler.low / step) * step, int(ruler.high) + 1, step)]
