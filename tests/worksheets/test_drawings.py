@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from station.drawing.dimensions import wide
 from station.drawing.marks import Anchor, Box, Ink, Label, Line, Path
 from station.drawing.svg import svg
-from station.languages import begin_to_speak
 from station.worksheets.filling import worked
 from station.worksheets.mixing.foam import WORKSHEETS as FOAM
 from station.worksheets.mixing.ratio import WORKSHEETS as RATIO
@@ -90,14 +89,7 @@ def test_a_drawing_is_well_formed_and_tells_in_words_what_it_shows(case):
         assert len(root) > len(drawing.marks)
 
 
-@pytest.fixture(params=["en", "de"])
-def _in_each_language(request):
-    begin_to_speak(request.param)
-    yield
-    begin_to_speak("en")
-
-
-@pytest.mark.usefixtures("_in_each_language")
+@pytest.mark.usefixtures("in_each_language")
 @pytest.mark.parametrize("case", CASES)
 def test_texts_can_be_read_on_a_phone_and_do_not_overlap(case):
     for drawing in drawings(case):
@@ -115,7 +107,7 @@ def test_texts_can_be_read_on_a_phone_and_do_not_overlap(case):
             assert apart(room(one), room(other)), (one, other)
 
 
-@pytest.mark.usefixtures("_in_each_language")
+@pytest.mark.usefixtures("in_each_language")
 @pytest.mark.parametrize("case", CASES)
 def test_no_heavy_line_runs_through_a_text(case):
     for drawing in drawings(case):
