@@ -28,7 +28,7 @@ def part(text: str) -> tuple[str, float]:
     """ "A 640 g" as a name and grams. Raises Refused."""
     found = _PART.fullmatch(text.strip())
     if found is None:
-        raise Refused(t("{text} is not a component with its mass.", text=repr(text)), t('Write it as "A 640 g".'))
+        raise Refused(t("{typed} is not a component with its mass.", typed=repr(text)), t('Write it as "A 640 g".'))
     try:
         return found["name"].strip(" :"), grams(found["mass"])
     except NotAQuantity as wrong:

@@ -10,7 +10,7 @@ from station.casting.purchase import Purchase, cheapest
 from station.casting.ratio import weight_shares
 from station.casting.schedule import MoldLoad, schedule
 from station.core.material import Material
-from station.texts import N_, t
+from station.texts import N_, t, tc
 from station.worksheets.buying.lines import bought_rows, money, offer_lines, offers
 from station.worksheets.buying.schedule import shown
 from station.worksheets.buying.working import hours, minutes, starting
@@ -68,7 +68,11 @@ def _work(values: Values) -> Worked:
             tables.append(
                 Table(
                     t(what.table),
-                    (t("what"), t("how much"), t("of it")),
+                    (
+                        tc("a column of a shopping list", "what"),
+                        tc("a column of a shopping list", "how much"),
+                        tc("a column of a shopping list", "of it"),
+                    ),
                     tuple((row.label, row.value, row.rule) for row in bought_rows(bought, on_offer)),
                 )
             )

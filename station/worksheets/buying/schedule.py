@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from station.casting.schedule import DAY_MIN, Hours, MoldLoad, Schedule, casts_a_day, schedule
-from station.texts import N_, t, tn
+from station.texts import N_, t, tc, tn
 from station.worksheets.buying.schedule_drawing import calendar
 from station.worksheets.buying.working import DAYS, hours, mold, starting
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
@@ -55,7 +55,14 @@ def shown(made: Schedule, molds: list[MoldLoad], at: Hours, first: date) -> Work
     ]
     table = Table(
         t("The casts"),
-        (t("mold"), t("cast"), t("begin"), t("poured"), t("ready"), t("out")),
+        (
+            t("mold"),
+            t("cast"),
+            tc("a column of a schedule", "begin"),
+            t("poured"),
+            tc("a column of a schedule", "ready"),
+            tc("a column of a schedule", "out"),
+        ),
         tuple(
             (c.mold, str(c.number), *(_when(m, first) for m in (c.begun, c.poured, c.ready, c.demolded)))
             for c in made.casts

@@ -9,7 +9,7 @@ from datetime import date
 from station.casting.schedule import DAY_MIN, MOST_DAYS, Hours, MoldLoad
 from station.errors import Refused
 from station.quantities import NotAQuantity, seconds
-from station.texts import N_, number, t, tn
+from station.texts import N_, number, t
 
 DAYS = (N_("Mo"), N_("Tu"), N_("We"), N_("Th"), N_("Fr"), N_("Sa"), N_("Su"))
 """What the days are called in a schedule; typed they may be in English or as they are said."""
@@ -28,7 +28,7 @@ def minutes(of_seconds: float) -> int:
 
 def mold(line: str) -> MoldLoad:
     """ "left: 6 casts, 25 min, 4 h": name, casts, handling, demold. Raises Refused."""
-    casts = "|".join(re.escape(tn("cast", "casts", n)) for n in (1, 2))
+    casts = "|".join(re.escape(word) for word in (t("cast"), t("casts")))
     found = re.fullmatch(_MOLD.format(casts=casts), line.strip(), re.IGNORECASE)
     if found is None:
         raise Refused(

@@ -6,7 +6,7 @@ from station.casting.kinetics import Rate, Unknown
 from station.casting.potlife import of_mass
 from station.core.spans import about, between, span
 from station.errors import Refused
-from station.texts import N_, number, t
+from station.texts import N_, number, t, tc
 from station.worksheets.form import Figure, Row, Values, Worked
 from station.worksheets.plain import plain
 from station.worksheets.time.times_drawing import mass_plot, temperature_plot
@@ -108,7 +108,9 @@ def _waits(values: Values) -> tuple[list[Row], dict[str, Figure], str]:
         name = key.replace("-", "_")
         figures |= {f"{name}_shortest_s": low, f"{name}_longest_s": high}
     hour = between(3600 * found.slow, 3600 * found.fast)
-    rows.append(Row(t("One hour of cure counts as"), hour, t("by {source}", source=said)))
+    rows.append(
+        Row(t("One hour of cure counts as"), hour, tc("how the hour was worked out", "by {source}", source=said))
+    )
     return rows, figures | {"cure_rate_slow": found.slow, "cure_rate_fast": found.fast}, ""
 
 
