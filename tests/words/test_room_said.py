@@ -1,5 +1,7 @@
 """Worksheets of room and units say every word of an answer or a refusal; shapes are read in both languages."""
 
+from urllib.parse import parse_qsl, urlsplit
+
 import pytest
 
 from station.casting.units import CM3, DENSITIES, GRAMS, MM, SECONDS, SPECIFIC_VOLUMES
@@ -127,3 +129,24 @@ def test_the_hint_names_every_shape_as_it_is_read(language):
     begin_to_speak(language)
     (field,) = worksheet("shapes").fields
     assert accepted() in t(field.hint)
+
+
+def test_where_one_goes_on_is_filled_in_so_that_it_is_read_back():
+    begin_to_speak("de")
+    kits = {"kits": "klein: A 1 kg, B 100 g, 38,00"}
+    silicone = worked(worksheet("box"), HALVES)
+    key, typed = onward(silicone)[0]
+    assert "," in typed["need"]
+    assert worked(worksheet(key), typed | kits).figures["surplus_g"]["A"] == pytest.approx(
+        1000 * worked(worksheet(key), typed | kits).figures["counts"]["klein"] - silicone.figures["masses_g"]["A"],
+        abs=0.1,
+    )
+    cavity = worked(worksheet("fill-with-water"), {"full": "1438,25 g"})
+    (batch, volume), _ = onward(cavity)
+    filled = worked(worksheet(batch), volume | {"ratio": "1:1", "density": "1 g/cm3"})
+    assert filled.figures["total_g"] == pytest.approx(cavity.figures["volume_cm3"], rel=1e-5)
+
+
+def onward(answer):
+    links = [urlsplit(path) for path in answer.onward]
+    return [(link.path.removeprefix("/work/"), dict(parse_qsl(link.query))) for link in links]
