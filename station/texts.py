@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from gettext import NullTranslations
 
+_NARROW = "\u202f"
+
 
 class _Spoken:
     """What is spoken now: set once at the start, before anything speaks."""
@@ -58,5 +60,10 @@ def decimal(number: str) -> str:
 
 
 def number(value: float, how: str = "g") -> str:
-    """A number as it is read, formatted by `how` (as in a format string) and with the mark of the language."""
-    return decimal(format(value, how))
+    """A number as it is read, formatted by `how` (as in a format string) and with the mark of the language.
+
+    Where that mark is not a point, thousands are parted by a narrow blank (ISO 80000-1, 7.3.1): "12,345" would be a
+    decimal there.
+    """
+    said = format(value, how)
+    return said if _Spoken.mark == "." else decimal(said.replace(",", _NARROW))

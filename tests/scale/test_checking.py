@@ -12,7 +12,8 @@ import pytest
 from station.core.mass import Mass
 from station.core.material import ScaleCard
 from station.errors import Refused
-from station.metrology.verdict import CheckResult, Verdict
+from station.metrology.reason import Verdict
+from station.metrology.verdict import CheckResult
 from station.scale.checking import course
 from station.scale.checks import Checks, kept
 from station.scale.course_wishes import AskText, CourseAnswer, Seen, Watch

@@ -1,102 +1,197 @@
-"""What a station answers to whatever is sent to it goes through the catalogue: refusals, wrong fields, errors."""
-
-from __future__ import annotations
-
-import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+"""Worksheets of mixing, buying and time say every word of an answer or a refusal, and read words in both languages."""
 
 import pytest
-from flask.testing import FlaskClient
 
-from tests.phone.whole_map import OURS, TOKEN, Map, places, whole_map
+from station.languages import begin_to_speak
+from station.sheets import read_sheets
+from station.worksheets.catalogue import worksheet
+from station.worksheets.filling import NotFilledIn, worked
+from tests.words.answers import texts_in, unsaid_in
 from tests.words.speaking import Marked, spoken
-from tests.words.test_pages_said import TOLD
-from tests.words.unsaid import names, unsaid
 
-NOT_YET = {
-    "/api/begin": "station/library",
-    "/new": "station/library",
-    "/record/restore": "station/record_desk",
-    "/scale/answer": "station/quantities",
-    "/climate": "station/quantities",
-    "/materials/new": "station/quantities, reading, sheet_tables",
-    "/materials/lot": "station/quantities, reading, sheet_tables",
-    "/molds/new": "station/quantities, reading, sheet_tables",
-}
-"""Answers with words of parts that do not say them through the catalogue yet. This list only shrinks."""
-TYPED = ("", "nonsense 7", "1", "2000-01-01 00:00")
-"""What is sent in every field that any form of the station has, one after the other."""
+NAMES = ("small pair", "large pair", "pigment", "thinner", "filler")
+PAIR = "small pair: A 1 kg, B 600 g, 34.00"
+KITS = f"{PAIR}\nlarge pair: A 5 kg, B 3 kg, 142.00, at most 2"
+PAD = {"cavity": "500 ml", "free-rise": "80", "packing": "1.2", "ratio": "2:1"}
+CAST = {"nco": "16.8", "oh": "56.1"}
+SILICONE = {"chemistry": "addition-cure silicone"}
+TODAY = {"today": "31 °C", "pot-life": "15 min", "chemistry": "urethane rubber"}
+LOG = {"log": "2 h 18 °C\n3 h 23 °C", "demold": "16 h", "chemistry": "urethane rubber"}
+PROJECT = {"parts": "10", "cast-mass": "160 g", "ratio": "100:60", "first": "2026-03-02", "mold-mass": "900 g"}
+CASES = [
+    ("batch", {"ratio": "100:60", "mass": "160 g"}),
+    ("batch", {"ratio": "100:60", "mass": "9 g", "loss": "3", "densities": "1.06:0.98"}),
+    ("batch", {"ratio": "1:1", "volume": "100 ml", "densities": "1.06:0.98", "basis": "by volume"}),
+    ("batch", {"ratio": "1:1", "volume": "100 ml", "density": "1.1"}),
+    ("batch", {"ratio": "10:1", "left": "A 640 g\nB: 50.04 g", "loss": "3"}),
+    ("batch", {"ratio": "10:1", "left": "A 640 g"}),
+    ("batch", {"ratio": "2:1", "mass": "200", "additives": "pigment 3 % of B; thinner 5 % of all"}),
+    ("two-ratios", {"weight": "100:92", "volume": "1:1", "densities": "1.06:0.98"}),
+    ("two-ratios", {"weight": "100:92.0", "volume": "1:1", "densities": "1.06:0.98"}),
+    ("cup-loss", {"cup": "600 g", "cups": "1000 g, 820 g, 16.4 g\n200, 150, 9"}),
+    ("cup-loss", {"cup": "600 g"}),
+    ("foam", PAD | {"cup": "60 ml", "minimum-fill": "49 g", "loss": "0"}),
+    ("foam", PAD | {"free-rise": "", "molded": "96"}),
+    ("foam", PAD | {"expansion": "13", "liquid": "1.05", "packing": "0.9"}),
+    ("foam", PAD | {"free-rise": "", "expansion": "13", "liquid": "1.05", "packing": "1.6"}),
+    ("foam-parts", {"cavity": "800 ml", "parts": "100 g, 95 g\n100, 93; 90 g, 84 g, short"}),
+    ("foam-parts", {"cavity": "800 ml", "parts": "90 g, 84 g, short"}),
+    ("equivalents", CAST | {"can-water": "0.1 g", "can-room": "500 ml"}),
+    ("equivalents", CAST | {"water": "0.05", "isocyanate": "50 g"}),
+    ("cost", {"masses": "A 100 g\nB 60 g", "kits": KITS, "mold": "64", "consumables": "0.35"}),
+    ("kits", {"need": "A 6.2 kg\nB 3.7 kg", "kits": KITS, "use": "150 g", "shipping": "9.50"}),
+    ("kits", {"need": "A 1 kg\nB 600 g", "kits": PAIR}),
+    ("schedule", {"molds": "left: 6 casts, 25 min, 4 h\nright: 2, 20 min, 2 h", "first": "2026-03-02"}),
+    ("schedule", {"molds": "left: 1 casts, 25 min, 2.5 h", "first": "2026-03-02"}),
+    ("container", {"gross": "900 g", "empty": "100 g", "need": "800 g"}),
+    (
+        "container",
+        {"gross": "900 g", "empty": "100 g", "opened": "2026-01-02", "keeps": "90", "today": "2026-03-30"}
+        | {"isocyanate": "yes"},
+    ),
+    ("container", {"gross": "120 g", "empty": "100 g", "best-before": "2026-01-02", "today": "2026-03-01"}),
+    ("project", PROJECT | {"kits": KITS, "isocyanate": "yes"}),
+    ("project", PROJECT | {"mold-kits": "small pair: A 1 kg, B 100 g, 38.00"}),
+    ("times-today", TODAY | {"demold": "16 h", "full-cure": "7 d"}),
+    ("times-today", TODAY | {"reserve": "14 min", "activation": "45", "table": "30 °C 12 min"}),
+    ("times-today", TODAY | {"table": "30 °C 22 min\n35 °C 5 min", "demold": "16 h", "demold-table": "15 °C 30 h"}),
+    ("pot-life-mass", {"mass": "700 g", "pot-life": "15 min", "table": "500 g 11 min", "stated-mass": "100 g"}),
+    ("pot-life-mass", {"mass": "700 g", "pot-life": "15 min"}),
+    ("pot-life-mass", {"mass": "300 g", "pot-life": "15 min", "table": "500 g 18 min", "stated-mass": "100 g"}),
+    ("age-by-log", LOG),
+    ("age-by-log", LOG | {"coldest": "20", "datum": "0 °C"}),
+    ("age-by-log", LOG | {"log": "40 h 23 °C"}),
+    ("moisture", {"air": "22 °C", "humidity": "75 %", "mold": "15 °C", "material": "20 °C"}),
+    ("moisture", {"air": "22", "humidity": "20", "mold": "22", "chemistry": "condensation-cure silicone"}),
+]
+REFUSED = [
+    ("batch", {"ratio": "lots", "mass": "1"}),
+    ("batch", {"ratio": "1,500:1", "mass": "1"}),
+    ("batch", {"ratio": "1:0", "mass": "1"}),
+    ("batch", {"ratio": "1:1"}),
+    ("batch", {"ratio": "1:1", "mass": "1", "volume": "1"}),
+    ("batch", {"ratio": "1:1", "mass": "1", "basis": "by volume"}),
+    ("batch", {"ratio": "1:1", "mass": "1", "densities": "1"}),
+    ("batch", {"ratio": "1:1", "mass": "1", "densities": "0:1"}),
+    ("batch", {"ratio": "1:1", "mass": "100", "additives": "pigment"}),
+    ("batch", {"ratio": "1:1", "mass": "100", "additives": "pigment 3 % of it"}),
+    ("batch", {"ratio": "1:1", "mass": "100", "additives": "pigment 0 % of A"}),
+    ("batch", {"ratio": "1:1", "mass": "100", "additives": "pigment 1 % of A; pigment 1 % of B"}),
+    ("batch", {"ratio": "1:1", "left": "filler 3 g"}),
+    ("batch", {"ratio": "1:1", "left": "A 3 g; A 4 g"}),
+    ("two-ratios", {"weight": "1:1", "volume": "1:1:1", "densities": "1:1"}),
+    ("cup-loss", {"cup": "600 g", "cups": "1000 g"}),
+    ("foam", {"cavity": "500", "ratio": "1:1"}),
+    ("foam", {"cavity": "500", "ratio": "1:1", "expansion": "13"}),
+    ("foam", PAD | {"expansion": "8", "liquid": "1.05"}),
+    ("foam-parts", {"cavity": "800", "parts": "90 g"}),
+    ("equivalents", CAST | {"water": "30"}),
+    ("equivalents", CAST | {"error": "60"}),
+    ("equivalents", CAST | {"can-water": "1 g"}),
+    ("cost", {"masses": "A", "kits": PAIR}),
+    ("cost", {"masses": "A 1 kg", "kits": "small pair"}),
+    ("kits", {"need": "A 1 kg", "kits": f"{PAIR}\n{PAIR}"}),
+    ("schedule", {"molds": "left", "first": "2026-03-02"}),
+    ("schedule", {"molds": "left: 1, 5 min, 1 h", "first": "2026-03-02", "hours": "all"}),
+    ("schedule", {"molds": "left: 1, 5 min, 1 h", "first": "2026-03-02", "days": "Moonday"}),
+    ("schedule", {"molds": "left: 1, 5 min, 1 h", "first": "2026-03-02", "delivery": "9999"}),
+    ("schedule", {"molds": "left: 1, 5 min, 1 h", "first": "9999-03-02"}),
+    ("times-today", TODAY | {"today": "300 °C"}),
+    ("times-today", TODAY | {"activation": "900"}),
+    ("times-today", TODAY | {"coldest": "30", "warmest": "20"}),
+    ("times-today", TODAY | {"pot-life": "0"}),
+    ("times-today", TODAY | {"reserve": "1 h"}),
+    ("times-today", TODAY | {"warmest": "25"}),
+    ("times-today", TODAY | {"demold-table": "15 °C 30 h"}),
+    ("times-today", TODAY | {"table": "warm"}),
+    ("times-today", TODAY | {"table": "300 °C 3 min"}),
+    ("pot-life-mass", {"mass": "700 g", "pot-life": "15 min", "table": "much"}),
+    ("age-by-log", LOG | {"log": "2 h"}),
+    ("age-by-log", LOG | {"log": "2 h 60 °C", "warmest": "40"}),
+    ("age-by-log", LOG | {"datum": "30 °C"}),
+]
 
 
-@dataclass
-class Sender:
-    """A paired device that pairs anew when what it sends has ended its pairing."""
-
-    shop: Map
-    client: FlaskClient
-
-    def send(self, place: str, sent: dict[str, str]) -> str:
-        """What the answer says where it does not do what was asked; nothing else."""
-        for _ in range(2):
-            self.shop.web.clock.advance(3600)  # type: ignore[attr-defined]
-            if place.startswith("/api/"):
-                answer = self.client.post(place, json=sent, headers=OURS | {"X-Tarebell-Token": TOKEN})
-            else:
-                answer = self.client.post(place, data={"token": TOKEN} | sent, headers=OURS)
-            if answer.status_code != 403:
-                break
-            self.client = self.shop.client(paired=True)
-        assert answer.status_code < 500, place
-        if answer.status_code < 400:
-            return ""
-        return " ".join(map(str, answer.get_json().values())) if answer.is_json else answer.get_data(as_text=True)
+@pytest.fixture(autouse=True)
+def _english_again():
+    yield
+    begin_to_speak("en")
 
 
-@pytest.fixture(scope="module")
-def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Map]:
-    with spoken(Marked()), whole_map(tmp_path_factory.mktemp("shop")) as found:
-        yield found
+@pytest.mark.parametrize(("key", "typed"), CASES)
+def test_every_word_of_an_answer_is_said_through_the_catalogue(key, typed):
+    with spoken(Marked()):
+        told = list(texts_in(worked(worksheet(key), typed)))
+    assert len(told) > 10
+    assert unsaid_in(told, ("left", "right", *NAMES)) == []
 
 
-def fields(client: FlaskClient, shop: Map) -> set[str]:
-    """The names of the fields of every form that acts."""
-    found: set[str] = set()
-    for rule in shop.rules():
-        if rule.endpoint in ("static", "api.stream"):
-            continue
-        page = client.get(places(rule)[0]).get_data(as_text=True) if rule.endpoint.count(".") else ""
-        for form in re.findall(r"<form[^>]*method=.post.*?</form>", page, re.DOTALL):
-            found |= set(re.findall(r'name="([^"]+)"', form))
-    return found - {"token"}
+@pytest.mark.parametrize(("key", "typed"), REFUSED)
+def test_every_word_of_a_refusal_is_said_through_the_catalogue(key, typed):
+    with spoken(Marked()), pytest.raises(NotFilledIn) as refused:
+        worked(worksheet(key), typed)
+    told = [slip.said for slip in refused.value.slips]
+    assert all("⟦" in said for said in told)
+    # What was typed is told as it was, and the days of the example stand in a sentence of the station.
+    assert unsaid_in(told, [text for typed_in in typed.values() for text in (typed_in, *typed_in.split("; "))]) == []
 
 
-def test_every_refusal_of_what_acts_is_said_through_the_catalogue(shop):
-    sender = Sender(shop, shop.client(paired=True))
-    known = names([shop.web.station, *TOLD, *TYPED[1:]])
-    named = fields(sender.client, shop)
-    assert len(named) > 30
-    answers: dict[str, str] = {}
-    for rule in shop.rules(acting=True):
-        for place in places(rule):
-            for text in TYPED:
-                said = sender.send(place, dict.fromkeys(named, text) if text else {})
-                answers[rule.rule] = answers.get(rule.rule, "") + said
-    assert len([rule for rule, said in answers.items() if said]) > 20
-    left = {rule: sorted(set(unsaid(said, known))) for rule, said in answers.items()}
-    assert {rule: words for rule, words in left.items() if words and rule not in NOT_YET} == {}
+@pytest.mark.parametrize(
+    ("key", "typed", "figure", "found"),
+    [
+        ("batch", {"ratio": "10 zu 1", "mass": "11 g"}, "total_g", 11),
+        ("batch", {"ratio": "1:1,250", "mass": "225 g"}, "shown_g", {"A": 100, "B": 125}),
+        (
+            "batch",
+            {"ratio": "1:1", "mass": "115 g", "additives": "Pigment 10 % von B; Farbe 10 % von allen Komponenten"},
+            "shown_g",
+            {"A": 50, "B": 50, "Pigment": 5, "Farbe": 10},
+        ),
+        (
+            "batch",
+            {"ratio": "1:1", "mass": "100 g", "additives": "Füllstoff 20 % der ganzen Mischung"},
+            "shown_g",
+            {"A": 40, "B": 40, "Füllstoff": 20},
+        ),
+        ("foam-parts", {"cavity": "800", "parts": "90,5 g, 84,2 g, nicht voll\n100, 95, voll"}, "minimum_fill_g", 95),
+        ("kits", {"need": "A 2 kg", "kits": "kleines Paar: A 1,5 kg, 34,00, höchstens 2"}, "price_hundredths", 6800),
+    ],
+)
+def test_what_is_typed_may_be_in_the_words_of_the_station(key, typed, figure, found):
+    begin_to_speak("de")
+    assert worked(worksheet(key), typed).figures[figure] == pytest.approx(found)
 
 
-def test_what_keeps_a_visitor_out_is_said_through_the_catalogue(shop):
-    known = names([shop.web.station, *TOLD])
-    stranger = shop.client()
-    seen = [
-        stranger.get("/no-such-page"),
-        stranger.get("/", headers={"Host": "elsewhere.example"}),
-        shop.client(paired=True).post("/log", data={"token": TOKEN}, headers=OURS),
-        stranger.post("/pause", data={"token": TOKEN}, headers=OURS),
-        stranger.post("/pause", data={"token": TOKEN}, headers={"Origin": "http://elsewhere.example"}),
-        stranger.post("/pause", data={"token": "x" * 40_000}, headers=OURS),
-    ]
-    assert [answer.status_code for answer in seen] == [404, 403, 405, 403, 403, 413]
-    assert [words for answer in seen for words in unsaid(answer.get_data(as_text=True), known)] == []
+def test_a_mold_and_its_days_may_be_in_the_words_of_the_station():
+    typed = {"molds": "links: 2 Güsse, 25 min, 4,5 h", "first": "2026-03-02"}
+    english = worked(worksheet("schedule"), {**typed, "molds": "links: 2 casts, 25 min, 4.5 h", "days": "We-Th"})
+    begin_to_speak("de")
+    german = worked(worksheet("schedule"), {**typed, "days": "Mi-Do"})
+    assert german.figures == english.figures
+    assert german.rows[0].value.startswith("Do ")
+
+
+@pytest.mark.parametrize(
+    "key", ["batch", "two-ratios", "foam", "equivalents", "cost", "kits", "project", "times-today", "pot-life-mass"]
+)
+def test_what_a_sheet_fills_in_is_read_back_in_the_language_of_the_station(key):
+    sheet = worksheet(key)
+    assert sheet.from_material is not None
+    rest = {"masses": "A 10 g", "need": "A 10 g", "cavity": "500 ml", "today": "23 °C", "nco": "16.8", "oh": "56.1"}
+    rest |= {"first": "2026-03-02", "parts": "2", "cast-mass": "150 g", "mass": "150 g", "volume": "1:1"}
+    rest |= {"weight": "100:92"}
+    keys = {field.key for field in sheet.fields} - ({"volume"} if key == "batch" else set())
+    for material in read_sheets(()).materials:
+        figures = []
+        for language in ("en", "de"):
+            begin_to_speak(language)
+            typed = {name: text for name, text in rest.items() if name in keys} | sheet.from_material(material)
+            try:
+                figures.append(worked(sheet, typed).figures)
+            except NotFilledIn as refused:
+                # A sheet that lacks something is refused in every language for the same fields.
+                figures.append({slip.key: "" for slip in refused.slips})
+        assert figures[0].keys() == figures[1].keys(), material.key
+        assert {k: v for k, v in figures[0].items() if k != "casts"} == {
+            k: v for k, v in figures[1].items() if k != "casts"
+        }
