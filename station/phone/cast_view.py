@@ -16,7 +16,7 @@ from station.phone.log_view import LogBook
 from station.phone.photo_view import PhotoView, photo_views
 from station.phone.words import day_text, mass_text
 from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
-from station.texts import number, t
+from station.texts import number, said, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ def cast_view(record: BatchRecord, log: LogBook) -> CastView:
         day=_day(course.begun),
         stage=t(record.stage.value),
         stage_name=record.stage.name,
-        ending=record.ending,
+        ending=said(record.ending),
         facts=_facts(record),
         parts=tuple(_part(one, record.readability) for one in record.ingredients),
         course=_course(record),
@@ -103,7 +103,7 @@ def cast_view(record: BatchRecord, log: LogBook) -> CastView:
         ),
         remarks=_lines(record.remarks, course.begun),
         notes=record.plan_notes,
-        missed=record.missed,
+        missed=tuple(said(one) for one in record.missed),
         traces=_traces(record, log),
         photos=photo_views(record.number, record.photos),
         removed=sum(one.removed is not None for one in record.photos),
@@ -126,7 +126,7 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
             ),
         ),
         (t("Way"), t(record.way)),
-        (t("Ratio of the sheet"), record.sheet_ratio),
+        (t("Ratio of the sheet"), said(record.sheet_ratio)),
     ]
     if len(mixed) == len(record.ratio) > 0:
         told = " : ".join(f"{one.component} {number(one.actual or 0.0, '.2f')}" for one in mixed)
@@ -167,7 +167,7 @@ def _part(one: IngredientRecord, d: Mass) -> PartView:
         off=off,
         inside=inside,
         picture=picture,
-        in_mix=t("{in_mix} in the mix: {in_mix_by}", in_mix=mass_text(one.in_mix, d), in_mix_by=one.in_mix_by)
+        in_mix=t("{in_mix} in the mix: {in_mix_by}", in_mix=mass_text(one.in_mix, d), in_mix_by=said(one.in_mix_by))
         if moved and one.in_mix is not None
         else "",
     )
@@ -209,7 +209,7 @@ def _alarm(one: AlarmRecord, begun: When) -> LineView:
 
 
 def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]:
-    return tuple(LineView(_at(one.at, begun), one.words, one.by) for one in remarks)
+    return tuple(LineView(_at(one.at, begun), said(one.words), one.by) for one in remarks)
 
 
 def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:
