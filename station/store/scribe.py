@@ -31,6 +31,7 @@ from station.store.pen import PATIENCE_S, Answer, Pen
 from station.store.rescue.plan import Rescue, plan_rescue
 from station.store.rescue.restore import Restored, restore
 from station.store.witness import WITNESS_FILE, Witness
+from station.texts import t
 
 log = logging.getLogger("tarebell.record")
 _Batch = tuple[tuple[Entry, ...], tuple[KeepTrace, ...]]
@@ -109,7 +110,7 @@ class Scribe:
             answer = self._pen.offer(lambda: self._write(batch))
             if not answer.done():
                 self._late = batch, answer
-                raise SlowDisk("The disk is slow.")
+                raise SlowDisk(t("The disk is slow."))
             answer.result()
         self._owed = None
 
@@ -177,7 +178,7 @@ class Scribe:
             ledger = self._make(self._state_dir, self._lock, self._before_change)
             if ledger.end() != self._end:
                 ledger.close()
-                self._cannot_use(RecordDamaged("The record has changed while it could not be used."))
+                self._cannot_use(RecordDamaged(t("The record has changed while it could not be used.")))
                 return self._open_ledger()
             self._ledger, self._fault, self._rescue = ledger, None, None
         return self._ledger
@@ -233,7 +234,7 @@ class Scribe:
 
     def _restore(self, at: Moment) -> Restored:
         if self._rescue is None:
-            raise LedgerFault("The record is whole.", "There is nothing to restore.")
+            raise LedgerFault(t("The record is whole."), t("There is nothing to restore."))
         done = restore(self._rescue, self._state_dir, at)
         self._ledger = self._make(self._state_dir, self._lock, self._before_change)
         self._fault, self._rescue, self._end = None, None, self._ledger.end()
