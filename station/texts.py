@@ -90,4 +90,6 @@ def decimal(number: str) -> str:
 
 def number(value: float, how: str = "g") -> str:
     """A number as it is read, formatted by `how` (as in a format string) and with the mark of the language."""
-    return decimal(format(value, how))
+    shown = format(value, how)
+    # Thousands are grouped by commas; where that is the mark for decimals, a narrow space does.
+    return decimal(shown if _Spoken.mark == "." else shown.replace(",", "\N{NARROW NO-BREAK SPACE}"))
