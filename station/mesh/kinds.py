@@ -66,7 +66,11 @@ def judged(head: bytes, size: int, name: str) -> Judged:
         raise Refused(t("The file is empty."), t("Was it cut off while it was copied? Send it again."))
     if size > MOST_BYTES:
         raise Refused(
-            t("The file has {size} MB; at most {most} MB are taken.", size=number(size / MB, ".1f"), most=MOST_BYTES // MB),
+            t(
+                "The file has {size} MB; at most {most} MB are taken.",
+                size=number(size / MB, ".1f"),
+                most=MOST_BYTES // MB,
+            ),
             t("Save it with fewer facets, or as binary STL."),
         )
     kind = _kind(head, size, name)

@@ -72,7 +72,9 @@ def _by_library(file: BinaryIO, kind: MeshKind) -> Mesh:
     loaded: Any = trimesh.load(io.BytesIO(content), file_type=name, process=False, force="mesh", **options)
     facets = getattr(loaded, "faces", None)
     if facets is None or len(facets) == 0:
-        raise Refused(t("There are points in the file, but no facet, so no surface."), t("Save it as a mesh of triangles."))
+        raise Refused(
+            t("There are points in the file, but no facet, so no surface."), t("Save it as a mesh of triangles.")
+        )
     if len(facets) < promised:
         text = N_("The file says that it holds {promised} facets; it has {count}.")
         words = t(text, promised=number(promised, ","), count=number(len(facets), ","))

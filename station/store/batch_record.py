@@ -12,7 +12,7 @@ from station.texts import number, said, t
 
 
 def as_dict(record: BatchRecord) -> dict[str, Any]:
-    """The record for JSON, its words in English: masses in whole milligrams, times ISO 8601 in UTC, spans in seconds."""
+    """The record for JSON, in English: masses in whole milligrams, times ISO 8601 in UTC, spans in seconds."""
     content: dict[str, Any] = plain(record)
     return content
 

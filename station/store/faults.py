@@ -14,8 +14,14 @@ from station.errors import LedgerFault
 from station.texts import N_, t
 
 _BY_SQLITE_NAME = {
-    "SQLITE_FULL": (N_("The disk is full: {place} takes nothing more."), N_("Free some space; the bench goes on meanwhile.")),
-    "SQLITE_READONLY": (N_("{place} can only be read, not written."), N_("Check the card and the folder's permissions.")),
+    "SQLITE_FULL": (
+        N_("The disk is full: {place} takes nothing more."),
+        N_("Free some space; the bench goes on meanwhile."),
+    ),
+    "SQLITE_READONLY": (
+        N_("{place} can only be read, not written."),
+        N_("Check the card and the folder's permissions."),
+    ),
     "SQLITE_CANTOPEN": (N_("{place} cannot be opened."), N_("Check that its folder exists and may be written.")),
     "SQLITE_NOTADB": (N_("{place} is not a database."), ""),
     "SQLITE_BUSY": (N_("{place} is held by another program."), N_("Close whatever else has the record open.")),
@@ -31,7 +37,10 @@ _BY_ERRNO = {
     errno.EACCES: _BY_SQLITE_NAME["SQLITE_PERM"],
     errno.EPERM: _BY_SQLITE_NAME["SQLITE_PERM"],
     errno.EIO: _BY_SQLITE_NAME["SQLITE_IOERR"],
-    errno.ENOTDIR: (N_("{place} cannot be made: a part of its path is a file, not a folder."), N_("Name another folder.")),
+    errno.ENOTDIR: (
+        N_("{place} cannot be made: a part of its path is a file, not a folder."),
+        N_("Name another folder."),
+    ),
     errno.EEXIST: (N_("{place} cannot be made: a file of that name is in the way."), N_("Name another folder.")),
     errno.ENOENT: (N_("{place} is not there."), N_("Check the path in the settings.")),
 }

@@ -1,8 +1,7 @@
 """The scribe: the owner of the record. A slow disk delays nobody, a bad one is tried again.
 
-Whoever writes waits for the disk only so long; then he is told that it is slow, keeps his entries and hands them in
-again later. That is safe: what has arrived meanwhile is not written twice. A damaged record is left alone until a
-person has it restored; the entries wait in memory till then.
+Who writes waits only so long, is told that the disk is slow, and hands the entries in again later: what has arrived
+is not written twice. A damaged record is left alone till a person has it restored; entries wait in memory meanwhile.
 """
 
 from __future__ import annotations
