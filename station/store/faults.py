@@ -95,7 +95,8 @@ def fault_for(why: BaseException, place: object) -> LedgerFault:
         if name == "SQLITE_READONLY":
             return RecordReadOnly(t(_BY_SQLITE_NAME[name][0], place=place), _BY_SQLITE_NAME[name][1])
         if not name and str(cause).startswith(_NO_TEXT):
-            return RecordDamaged(t(_BY_SQLITE_NAME["SQLITE_CORRUPT"][0], place=place))
+            spoilt = _BY_SQLITE_NAME["SQLITE_CORRUPT"][0]
+            return RecordDamaged(t(spoilt, place=place))
         known = _BY_SQLITE_NAME.get(name)
     elif isinstance(cause, OSError):
         known = _BY_ERRNO.get(cause.errno or 0)
