@@ -78,7 +78,7 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
         places = [shelf.folder] if rescue.base is None else [rescue.base.file.parent, shelf.folder]
         yield from _photos_back(state_dir, places)
         restored = t("The record is restored: {rows} rows.", rows=done.rows)
-        yield f"{restored} {t('The earlier files are in {folder}.', folder=aside)}" if aside else restored
+        yield restored + " " + t("The earlier files are in {folder}.", folder=aside) if aside else restored
     finally:
         lock.release()
 

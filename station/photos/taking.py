@@ -79,7 +79,7 @@ def _told(line: bytes, kind: PhotoKind) -> dict[str, Any]:
         raise Refused(t(text, most=CHILD_BYTES // MB), t(SMALLER))
     if "unreadable" in told:
         text = N_("It begins like a {kind} picture, but it did not arrive whole, or it is damaged.")
-        raise Refused(t(text, kind=kind.value), f"{t('Send it again, or take another.')} {t(ACCEPTED)}")
+        raise Refused(t(text, kind=kind.value), t("Send it again, or take another.") + " " + t(ACCEPTED))
     return told
 
 

@@ -160,7 +160,8 @@ def _remarks(remarks: Iterable[RemarkRecord]) -> list[str]:
 
 
 def _photo(one: PhotoRecord) -> str:
-    words = f"{when_text(one.added.at)}  {one.caption or t('without a caption')} ({one.added.by}), {one.name}.jpg"
+    caption = one.caption or t("without a caption")
+    words = f"{when_text(one.added.at)}  {caption} ({one.added.by}), {one.name}.jpg"
     if one.removed is None:
         return words
     return t("{photo}, removed {time} ({by})", photo=words, time=when_text(one.removed.at), by=one.removed.by)

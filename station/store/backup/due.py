@@ -41,7 +41,8 @@ def nothing_left_the_card(left: datetime | None, oldest: datetime | None, now: M
         told = t("No copy of the record has left this card for {days} days.", days=days)
     else:
         told = t("No copy of the record has left this card yet.")
-    return f"{told} {t('Plug in a stick, name a folder in the settings, or download a backup on the page Record.')}"
+    what_to_do = t("Plug in a stick, name a folder in the settings, or download a backup on the page Record.")
+    return f"{told} {what_to_do}"
 
 
 def none_for_a_week(newest: Label | None, rows: int, first: datetime | None, now: Moment) -> str:
