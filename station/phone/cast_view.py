@@ -116,7 +116,7 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
     d = record.readability
     mixed = [one for one in record.ratio if one.actual is not None]
     facts = [
-        (t("Begun by"), record.begun_by),
+        (t("Begun by"), t(record.begun_by)),
         (
             t("Mix"),
             t(
@@ -199,7 +199,7 @@ def _alarm(one: AlarmRecord, begun: When) -> LineView:
     if one.silenced is None:
         more = t("not answered")
     elif one.by:
-        more = t("heard by {by} {time} later", by=one.by, time=_span(one.after_s))
+        more = t("heard by {by} {time} later", by=t(one.by), time=_span(one.after_s))
     else:
         more = t("ended by going on")
     words = t(one.clock.value)
@@ -209,7 +209,7 @@ def _alarm(one: AlarmRecord, begun: When) -> LineView:
 
 
 def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]:
-    return tuple(LineView(_at(one.at, begun), said(one.words), one.by) for one in remarks)
+    return tuple(LineView(_at(one.at, begun), said(one.words), t(one.by)) for one in remarks)
 
 
 def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:

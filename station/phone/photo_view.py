@@ -52,7 +52,7 @@ def photo_views(number: int, photos: Sequence[PhotoRecord]) -> tuple[PhotoView, 
 
 def _view(number: int, place: int, one: PhotoRecord) -> PhotoView:
     shrunk = min(1.0, _SMALL_PX / max(one.wide, one.high))
-    added = one.added
+    added, by = one.added, t(one.added.by)
     return PhotoView(
         name=one.name,
         place=place,
@@ -62,5 +62,5 @@ def _view(number: int, place: int, one: PhotoRecord) -> PhotoView:
         high=max(1, round(one.high * shrunk)),
         alt=one.caption or t("Photo {place} of cast {number}, without a caption", place=place, number=number),
         caption=one.caption,
-        more=f"{day_text(added.at.wall)}, {added.by}" if added.at.sure else t("{by}, clock not set", by=added.by),
+        more=f"{day_text(added.at.wall)}, {by}" if added.at.sure else t("{by}, clock not set", by=by),
     )

@@ -70,7 +70,7 @@ def _percent(value: float | None) -> str:
 
 def _times(record: BatchRecord) -> list[str]:
     course = record.course
-    begun = t("{time} by {by}", time=when_text(course.begun), by=record.begun_by)
+    begun = t("{time} by {by}", time=when_text(course.begun), by=t(record.begun_by))
     lines = [_row(t("begun"), begun)]
     pot_life = t(
         "{time} after first contact, pot life {pot_life}",
@@ -156,15 +156,15 @@ def _weighings(record: BatchRecord) -> list[str]:
 
 
 def _remarks(remarks: Iterable[RemarkRecord]) -> list[str]:
-    return [f"{when_text(one.at)}  {said(one.words)}" + (f" ({one.by})" if one.by else "") for one in remarks]
+    return [f"{when_text(one.at)}  {said(one.words)}" + (f" ({t(one.by)})" if one.by else "") for one in remarks]
 
 
 def _photo(one: PhotoRecord) -> str:
     caption = one.caption or t("without a caption")
-    words = f"{when_text(one.added.at)}  {caption} ({one.added.by}), {one.name}.jpg"
+    words = f"{when_text(one.added.at)}  {caption} ({t(one.added.by)}), {one.name}.jpg"
     if one.removed is None:
         return words
-    return t("{photo}, removed {time} ({by})", photo=words, time=when_text(one.removed.at), by=one.removed.by)
+    return t("{photo}, removed {time} ({by})", photo=words, time=when_text(one.removed.at), by=t(one.removed.by))
 
 
 def _outages(record: BatchRecord) -> list[str]:
@@ -186,5 +186,5 @@ def _alarm(alarm: AlarmRecord) -> str:
     if alarm.silenced is None:
         return t("{alarm}: not answered", alarm=words)
     if alarm.by:
-        return t("{alarm}: acknowledged by {by} after {time}", alarm=words, by=alarm.by, time=after)
+        return t("{alarm}: acknowledged by {by} after {time}", alarm=words, by=t(alarm.by), time=after)
     return t("{alarm}: ended by what was done next, after {time}", alarm=words, time=after)
