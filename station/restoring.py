@@ -73,7 +73,7 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
         done = restore(rescue, state_dir, at)
         aside = "" if done.set_aside is None else done.set_aside.name
         with SqlLedger(state_dir, lock) as ledger:
-            told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
+            told = RecordRestored(done.rows, done.lost, done.base, aside, t("command line"))
             ledger.write([Entry(told, at)])
         places = [shelf.folder] if rescue.base is None else [rescue.base.file.parent, shelf.folder]
         yield from _photos_back(state_dir, places)

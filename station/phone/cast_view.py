@@ -136,8 +136,7 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
     if record.left_in_cup is not None:
         facts.append((t("Left in the cup"), mass_text(record.left_in_cup, d)))
     if record.temperatures_c:
-        low, high = min(record.temperatures_c), max(record.temperatures_c)
-        facts.append((t("Temperature"), _between(low, high)))
+        facts.append((t("Temperature"), _between(min(record.temperatures_c), max(record.temperatures_c))))
     return tuple(facts)
 
 
