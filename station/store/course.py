@@ -84,7 +84,9 @@ def _after(course: Course, entry: ev.Entry, before: Cast | None) -> Course:
         case ev.BatchLost(reason=reason):
             return replace(course, ending=reason)
         case ev.Aborted(reason=reason, by=by):
-            return replace(course, ending=Phrase(N_("{reason} (by {by})"), reason=reason, by=Phrase(by)) if by else reason)
+            return replace(
+                course, ending=Phrase(N_("{reason} (by {by})"), reason=reason, by=Phrase(by)) if by else reason
+            )
         case _:
             return course
 

@@ -41,7 +41,7 @@ class Running:
     pulses: Sequence[Pulse]
     end: Callable[[BaseException], object]
     page_answers: Callable[[], bool]
-    words: Phrase
+    words: str
     threads: tuple[threading.Thread, ...] = field(default_factory=lasting)
 
 
@@ -123,10 +123,10 @@ class Watchdog:
     def _tell(self, running: Running, silent: tuple[str, ...]) -> None:
         if silent != self._silent:
             self._silent = silent
-            words = _silence(silent) if silent else running.words
-            self._told.send(f"STATUS={words.said()}")
+            silence = _silence(silent)
+            self._told.send(f"STATUS={silence.said() if silent else running.words}")
             if silent:
-                said(logging.ERROR, f"{words} The station is started afresh unless that changes.")
+                said(logging.ERROR, f"{silence} The station is started afresh unless that changes.")
             else:
                 said(logging.INFO, "All signs of life are back.")
         if silent:
@@ -134,7 +134,7 @@ class Watchdog:
         if not self._ready:
             self._ready = len(self._beaten) == len(running.pulses) and running.page_answers()
             if self._ready:
-                self._told.send("READY=1", f"STATUS={running.words.said()}")
+                self._told.send("READY=1", f"STATUS={running.words}")
         if self._ready:
             self._told.send("WATCHDOG=1")
 
@@ -146,7 +146,7 @@ class Watchdog:
 
 def _silence(names: Sequence[str]) -> Phrase:
     """That these pulses stand still."""
-    what = Phrase(names[0])
-    for name in names[1:]:
-        what = Phrase(N_("{those} and {name}"), those=what, name=Phrase(name))
+    what = Phrase("")
+    for name in names:
+        what = Phrase(N_("{those} and {name}"), those=what, name=Phrase(name)) if what else Phrase(name)
     return Phrase(N_("No sign of life from {what}."), what=what)

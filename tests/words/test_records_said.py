@@ -25,7 +25,15 @@ from tests.words.unsaid import unsaid
 
 TOLD = (
     *("Seat foam", "Kayak seat pad", "the pot life is shorter than weighing takes", "The mold was cold last time."),
-    *("A-0417", "B-0093", "Fills the corner well.", "the lid does not close", "3.5 g too much B", "the heel", "a1b2.jpg"),
+    *(
+        "A-0417",
+        "B-0093",
+        "Fills the corner well.",
+        "the lid does not close",
+        "3.5 g too much B",
+        "the heel",
+        "a1b2.jpg",
+    ),
 )
 """Names, and what people and the bench have written into the journal: data, in whatever language it came."""
 
