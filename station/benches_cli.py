@@ -69,9 +69,10 @@ def casts(config: Path, limit: int, as_json: bool) -> None:
         if not found:
             click.echo(t("No cast is in the shared log yet."))
         for cast in found:
+            bench = t("bench {bench}", bench=cast.bench)
             begun = f"{cast.begun:%Y-%m-%d %H:%M}{'' if cast.sure else '?'}"
             click.echo(
-                f"{cast.number:5}  {t('bench {bench}', bench=cast.bench)}  {begun:17}  {cast.total.text():>9}  "
+                f"{cast.number:5}  {bench}  {begun:17}  {cast.total.text():>9}  "
                 f"{cast.mold}, {cast.material}: {t(cast.stage)}"
             )
 

@@ -73,7 +73,7 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
     begin_to_speak(script.language)
     spec = family_named(script.family)
     if not spec.guides:
-        raise SettingsError([t("--family: {family} is printed at a key and cannot guide a weighing.", family=spec.id)])
+        raise SettingsError([t("--family: {spec} is printed at a key and cannot guide a weighing.", spec=spec.id)])
     if spec.mute_moving:
         wrong = N_("--family: {spec} sends no number while the load moves, so no pour can be shown with it.")
         raise SettingsError([t(wrong, spec=spec.id)])

@@ -69,11 +69,11 @@ def _tell(told: list[dict[str, Any]]) -> None:
             for said in wrong:
                 click.echo(f"  ! {said}")
             if unknown:
-                click.echo(f"  {t('Not said, and what it would give:')}")
+                click.echo("  " + t("Not said, and what it would give:"))
             for said in unknown:
                 click.echo(f"  - {said}")
             if sheet["advice"]:
-                click.echo(f"  {t('May be meant so:')}")
+                click.echo("  " + t("May be meant so:"))
             for said in sheet["advice"]:
                 click.echo(f"  - {said}")
 

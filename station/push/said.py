@@ -49,8 +49,8 @@ class Said:
         """Say so when a matter has reached nobody, and keep what is done with, if that has changed."""
         self._words |= {key: text for key, text in words.items() if text}
         for key in unreached(self._before, letters):
-            words = self._words.get(key, key)
-            self._note(t("No message got through: nobody away from the bench was told “{words}”", words=words))
+            unheard = self._words.get(key, key)
+            self._note(t("No message got through: nobody away from the bench was told “{words}”", words=unheard))
         self._before = letters
         if not to:
             self._note("")

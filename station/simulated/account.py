@@ -26,11 +26,14 @@ def told(what: Entry | Say, at: Moment) -> str:
             )
             return f"\n{clock}  {begun}"
         case ev.AlarmRaised(why=why):
-            return f"{clock}  ! {t('alarm'):13} {why}"
+            alarm = t("alarm")
+            return f"{clock}  ! {alarm:13} {why}"
         case ev.Demolded(number=number):
-            return f"{clock}    {t('demolded'):14} {t('cast {last}', last=number)}"
+            out = t("demolded")
+            return f"{clock}    {out:14} " + t("cast {last}", last=number)
         case ev.Recomputed(over=over, words=words) if over.mg > 0:
-            return f"{clock}    {tc('cue', 'recomputed'):14} {words}"
+            name = tc("cue", "recomputed")
+            return f"{clock}    {name:14} {words}"
         case _:
             return ""
 
