@@ -20,6 +20,7 @@ from station.inbox import Inbox
 from station.languages import begin_to_speak
 from station.ports import TellableClock
 from station.starts import Safe, Starts, safe_mode
+from station.texts import t
 from station.watchdog.dog import Running, Watchdog
 from station.watchdog.notify import notifier_of
 
@@ -74,7 +75,7 @@ def _run(station: Station, dog: Watchdog, mode: Safe | None) -> None:
     log.info("page url=%s", station.url)
     if station.panel.note:
         log.info("signals note=%r", station.panel.note)
-    words = "The station runs." if mode is None else mode.words
+    words = t("The station runs.") if mode is None else mode.words.said()
     dog.watch(Running(station.pulses, station.inbox.end, lambda: _answers(station.url), words))
     try:
         station.loop.run()

@@ -15,12 +15,18 @@ from pathlib import Path
 from station.core.moment import Moment
 from station.errors import LedgerFault
 from station.keeping import append_line, replace_whole
+from station.texts import N_, Phrase
 
 log = logging.getLogger("tarebell.starts")
 
 CRASHES = 5
 WINDOW_S = 600.0
 FILE = "starts"
+_GOES_ON = N_(
+    "Weighing, clocks, alarms, the record and the page go on; nothing is spoken, no mesh is measured, "
+    "no message goes to a phone, and other benches are not asked."
+)
+_HOW_TO_LEAVE = N_("Stop the station and start it again to leave safe mode.")
 
 
 class Kind(Enum):
@@ -43,22 +49,19 @@ class Mark:
 class Safe:
     """Safe mode: the parts that the bench can do without stay off. `words` say why, and how to leave it."""
 
-    words: str
+    words: Phrase
 
 
 def safe_mode(crashed: int, asked_for: bool = False) -> Safe | None:
     """Whether this start is one in safe mode."""
     if crashed >= CRASHES:
-        why = f"the station crashed {crashed} times within {WINDOW_S / 60:.0f} minutes"
+        text = N_("Safe mode, because the station crashed {crashed} times within {minutes} minutes.")
+        why = Phrase(text, crashed=str(crashed), minutes=f"{WINDOW_S / 60:.0f}")
     elif asked_for:
-        why = "it was asked for"
+        why = Phrase(N_("Safe mode, because it was asked for."))
     else:
         return None
-    return Safe(
-        f"Safe mode, because {why}. Weighing, clocks, alarms, the record and the page go on; nothing is spoken, no "
-        "mesh is measured, no message goes to a phone, and other benches are not asked. "
-        "Stop the station and start it again to leave safe mode."
-    )
+    return Safe(Phrase("{why} {what} {how}", why=why, what=Phrase(_GOES_ON), how=Phrase(_HOW_TO_LEAVE)))
 
 
 def crashes(marks: Sequence[Mark], now: Moment) -> int:

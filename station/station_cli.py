@@ -7,15 +7,8 @@ from pathlib import Path
 import click
 
 from station import __version__
-from station.terminal import sentences
-
-CONFIG = click.option(
-    "--config",
-    type=click.Path(path_type=Path),
-    default=Path("/etc/tarebell/station.toml"),
-    show_default=True,
-    help="The station's settings.",
-)
+from station.terminal import CONFIG, sentences
+from station.texts import t
 
 
 @click.command()
@@ -27,17 +20,15 @@ def address(config: Path) -> None:
     """
     with sentences():
         from station.address.code import blocks
-        from station.languages import begin_to_speak
         from station.overview.sources import page_addresses
         from station.settings import read_settings
 
         settings = read_settings(config)
-        begin_to_speak(settings.language)
         found = page_addresses(settings, settings.web.port)
         for one in found:
             click.echo(f"{one.url}\n{one.words}\n\n{blocks(one.url)}")
         if not found:
-            click.echo("No phone can reach the page: it answers on this computer only, or there is no network.")
+            click.echo(t("No phone can reach the page: it answers on this computer only, or there is no network."))
             raise SystemExit(1)
 
 
@@ -54,4 +45,4 @@ def support(file: Path, config: Path) -> None:
         from station.settings import read_settings
 
         support_without_the_station(read_settings(config), __version__, file)
-        click.echo(f"{file} is written. Look into it before you hand it on.")
+        click.echo(t("{file} is written. Look into it before you hand it on.", file=file))

@@ -21,7 +21,7 @@ SHARE_OF_LIMIT = 1 / 3
 
 
 class LimitFrom(StrEnum):
-    """Where a limit comes from, in words that finish "the limit of"."""
+    """Where a limit comes from."""
 
     CLASS = "its class in service"
     TOLERANCE = "a third of the wanted tolerance"

@@ -8,7 +8,7 @@ from datetime import date
 from station.config import SignalSettings
 from station.core.snapshot import ScaleState, ScaleView
 from station.core.time_view import TimeState, TimeView
-from station.metrology.verdict import Verdict
+from station.metrology.reason import Verdict
 from station.phone.climate_view import ClimateSeen
 from station.phone.station_view import Fare, Part
 from station.texts import N_, number, t, tn

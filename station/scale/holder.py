@@ -6,6 +6,8 @@ import contextlib
 import os
 from pathlib import Path
 
+from station.texts import t
+
 _PROCESSES = Path("/proc")
 
 
@@ -18,5 +20,5 @@ def holder_of(port: str, processes: Path = _PROCESSES) -> str | None:
         with contextlib.suppress(OSError):
             if any(os.path.realpath(handle) == device for handle in (process / "fd").iterdir()):
                 name = (process / "comm").read_text(encoding="utf-8", errors="replace").strip()
-                return f"{name} (process {process.name})"
+                return t("{name} (process {number})", name=name, number=process.name)
     return None
