@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from enum import Enum
+from enum import Enum, auto
 
 from station.texts import t
 
@@ -46,9 +46,12 @@ def volume_shares(weights: Sequence[float], densities: Sequence[float]) -> tuple
 class Of(Enum):
     """What an additive's per cent counts from."""
 
-    COMPONENT = "of one component"
-    COMPONENTS = "of all components together"
-    WHOLE = "of the whole mix, the additive included"
+    COMPONENT = auto()
+    """One component."""
+    COMPONENTS = auto()
+    """All components together."""
+    WHOLE = auto()
+    """The whole mix, the additive included."""
 
 
 def additive_shares(additives: Sequence[tuple[float, Of, float]]) -> tuple[float, ...]:
