@@ -1,12 +1,19 @@
 """Every page says its words through the catalogue: shown by a language that puts each text in brackets."""
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 
+from station.store.ledger import SqlLedger
+from station.testing import ScriptedClock
 from station.worksheets.guides import GUIDES
 from tests.phone.whole_map import Map, places, whole_map
-from tests.words.speaking import Marked, spoken
+from tests.store.photo_story import add
+from tests.words.speaking import BEGIN, Marked, spoken
+from tests.words.test_records_said import TOLD as OF_THE_CAST
+from tests.words.test_records_said import troubled
 from tests.words.unsaid import names, unsaid
 
 TOLD = (
@@ -22,9 +29,20 @@ PLANNED = (
 """Kits of the worked plans, the signs of their arithmetic, and units."""
 
 
+def yesterdays_cast(folder: Path) -> None:
+    """Leave the record of a cast with all its troubles and a photo, of a boot before the one of the shop."""
+    clock = ScriptedClock(datetime(2026, 3, 1, 9, tzinfo=UTC))
+    clock.reboot(60)
+    with SqlLedger(folder) as ledger:
+        ledger.write(troubled(clock).entries)
+        add(ledger, folder, 1, "", clock.advance(10))
+
+
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Map]:
-    with spoken(Marked()), whole_map(tmp_path_factory.mktemp("shop")) as found:
+    folder = tmp_path_factory.mktemp("shop")
+    yesterdays_cast(folder)
+    with spoken(Marked()), whole_map(folder) as found:
         yield found
 
 
@@ -43,9 +61,10 @@ def pages(shop: Map) -> dict[str, str]:
 
 
 def test_every_word_on_every_page_is_said_through_the_catalogue(shop):
-    known = names([shop.web.station, *TOLD, *PLANNED])
+    known = names([shop.web.station, *TOLD, *PLANNED, *OF_THE_CAST])
     seen = {rule: unsaid(page, known) for rule, page in pages(shop).items()}
     assert len(seen) > 20
+    assert f"{BEGIN}Remove photo 1" in shop.client(paired=True).get("/log/1").get_data(as_text=True)
     assert {rule: words for rule, words in seen.items() if words} == {}
 
 

@@ -38,9 +38,9 @@ TOLD = (
 """Names, and what people and the bench have written into the journal: data, in whatever language it came."""
 
 
-def troubled() -> Story:
+def troubled(clock: ScriptedClock | None = None) -> Story:
     """A cast in which whatever a record can tell of has happened."""
-    clock = ScriptedClock()
+    clock = clock or ScriptedClock()
     story = Story(clock)
     story.tell(ev.StationStarted(None, "0.1.0"))
     story.weigh_both(1, b="116.0")
