@@ -2,12 +2,14 @@
 
 import pytest
 
+from station.drawing.marks import Label
 from station.languages import begin_to_speak
 from station.sheets import read_sheets
 from station.worksheets.catalogue import worksheet
 from station.worksheets.filling import NotFilledIn, worked
 from tests.words.answers import texts_in, unsaid_in
 from tests.words.speaking import Marked, spoken
+from tests.worksheets.test_drawings import room
 
 NAMES = ("small pair", "large pair", "pigment", "thinner", "filler")
 PAIR = "small pair: A 1 kg, B 600 g, 34.00"
@@ -27,7 +29,7 @@ CASES = [
     ("batch", {"ratio": "10:1", "left": "A 640 g"}),
     ("batch", {"ratio": "2:1", "mass": "200", "additives": "pigment 3 % of B; thinner 5 % of all"}),
     ("two-ratios", {"weight": "100:92", "volume": "1:1", "densities": "1.06:0.98"}),
-    ("two-ratios", {"weight": "100:92.0", "volume": "1:1", "densities": "1.06:0.98"}),
+    ("two-ratios", {"weight": "100:60", "volume": "1:1", "densities": "1.06:0.98"}),
     ("cup-loss", {"cup": "600 g", "cups": "1000 g, 820 g, 16.4 g\n200, 150, 9"}),
     ("cup-loss", {"cup": "600 g"}),
     ("foam", PAD | {"cup": "60 ml", "minimum-fill": "49 g", "loss": "0"}),
@@ -122,7 +124,7 @@ def _english_again():
 def test_every_word_of_an_answer_is_said_through_the_catalogue(key, typed):
     with spoken(Marked()):
         told = list(texts_in(worked(worksheet(key), typed)))
-    assert len(told) > 10
+    assert len(told) >= 5
     assert unsaid_in(told, ("left", "right", *NAMES)) == []
 
 
@@ -132,7 +134,7 @@ def test_every_word_of_a_refusal_is_said_through_the_catalogue(key, typed):
         worked(worksheet(key), typed)
     told = [slip.said for slip in refused.value.slips]
     assert all("⟦" in said for said in told)
-    # What was typed is told as it was, and the days of the example stand in a sentence of the station.
+    # What was typed is told as it was.
     assert unsaid_in(told, [text for typed_in in typed.values() for text in (typed_in, *typed_in.split("; "))]) == []
 
 
@@ -181,17 +183,35 @@ def test_what_a_sheet_fills_in_is_read_back_in_the_language_of_the_station(key):
     rest |= {"first": "2026-03-02", "parts": "2", "cast-mass": "150 g", "mass": "150 g", "volume": "1:1"}
     rest |= {"weight": "100:92"}
     keys = {field.key for field in sheet.fields} - ({"volume"} if key == "batch" else set())
-    for material in read_sheets(()).materials:
-        figures = []
-        for language in ("en", "de"):
-            begin_to_speak(language)
+    figures: dict[str, list[object]] = {}
+    for language in ("en", "de"):
+        begin_to_speak(language)
+        figures[language] = []
+        for material in read_sheets(()).materials:
             typed = {name: text for name, text in rest.items() if name in keys} | sheet.from_material(material)
             try:
-                figures.append(worked(sheet, typed).figures)
+                # Casts of a project name molds in the station's words.
+                found = worked(sheet, typed).figures
+                figures[language].append({name: value for name, value in found.items() if name != "casts"})
             except NotFilledIn as refused:
-                # A sheet that lacks something is refused in every language for the same fields.
-                figures.append({slip.key: "" for slip in refused.slips})
-        assert figures[0].keys() == figures[1].keys(), material.key
-        assert {k: v for k, v in figures[0].items() if k != "casts"} == {
-            k: v for k, v in figures[1].items() if k != "casts"
-        }
+                figures[language].append([slip.key for slip in refused.slips])
+    assert figures["de"] == figures["en"]
+    assert any(isinstance(found, dict) for found in figures["de"])
+
+
+@pytest.mark.parametrize(("key", "typed"), CASES)
+def test_no_text_of_a_drawing_leaves_it_in_german(key, typed):
+    begin_to_speak("de")
+    for drawing in worked(worksheet(key), typed).drawings:
+        for label in (mark for mark in drawing.marks if isinstance(mark, Label)):
+            left, top, right, bottom = room(label)
+            assert left >= 0, label
+            assert right <= drawing.width, label
+            assert top >= 0, label
+            assert bottom <= drawing.height, label
+
+
+def test_an_unsaid_word_of_an_answer_is_found():
+    assert unsaid_in(["⟦Mix in all⟧", "9.6 g", "96 kg/m³", "9.6 g in the mold", "A"], ("Pigment",)) == [
+        "9.6 g in the mold"
+    ]

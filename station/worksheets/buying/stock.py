@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from station.casting.stock import Container, known_to_g, left_g, warnings
 from station.drawing.marks import Anchor, Box, Drawing, Ink, Label, Line, Mark
-from station.texts import N_, number, t
+from station.texts import N_, number, t, tc
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 
@@ -15,7 +15,13 @@ def _work(values: Values) -> Worked:
     left, step = left_g(values["gross"], values["empty"]), known_to_g(values["readability"])
     keeps = None if values["keeps"] is None else float(values["keeps"])
     can = Container(
-        values["component"], t("this one"), left, values["opened"], values["best-before"], values["isocyanate"], keeps
+        values["component"],
+        tc("the lot on the scale, whose number nobody typed", "this one"),
+        left,
+        values["opened"],
+        values["best-before"],
+        values["isocyanate"],
+        keeps,
     )
     rule = t(
         "{gross} g − {empty} g empty, each read to half a step of {step} g",
