@@ -9,41 +9,26 @@ from typing import TYPE_CHECKING
 import click
 
 from station import __version__
-from station.errors import SettingsError, StationError
-from station.languages import begin_to_speak
-from station.terminal import sentences
+from station.errors import StationError
+from station.terminal import CONFIG, sentences
 from station.texts import t, tn
 
 if TYPE_CHECKING:
     from station.store.backup.packing import Backup
     from station.store.backup.shelf import BackupShelf
 
-CONFIG = click.option(
-    "--config",
-    type=click.Path(path_type=Path),
-    default=Path("/etc/tarebell/station.toml"),
-    show_default=True,
-    help="The station's settings.",
-)
 STATE = click.option(
     "--state", type=click.Path(path_type=Path), default=None, help="Folder of the record, instead of the settings'."
 )
 
 
 def state_of(config: Path, state: Path | None) -> Path:
-    """The state folder that is meant; from now on the settings' language is spoken. Raises SettingsError."""
-    if state is not None and not config.is_file():
+    """The state folder that is meant. Raises SettingsError."""
+    if state is not None:
         return state
     from station.settings import read_settings
 
-    try:
-        settings = read_settings(config)
-    except SettingsError:
-        if state is None:
-            raise
-        return state  # the record is asked for, and not the settings, which may be what is damaged
-    begin_to_speak(settings.language)
-    return state or settings.state_dir
+    return read_settings(config).state_dir
 
 
 def record_place(config: Path, state: Path | None) -> Path:
@@ -175,7 +160,6 @@ def _shelf(config: Path, state: Path | None, to: Path | None) -> BackupShelf:
     if state is not None and not config.is_file():
         return BackupShelf(Belongings(state), to or state / "backups", __version__)
     settings = read_settings(config)
-    begin_to_speak(settings.language)
     if state is not None:
         settings = replace(settings, state_dir=state)
     shelf = shelf_of(settings, __version__)

@@ -21,8 +21,6 @@ KNOWN = names(
     [
         *(sheet.title for sheet in (SILICONE, FOAM, PAD, GRIP)),
         *("Wrenfield Works (invented)", "pigment", "clamps", "test phone", "wrong drum", "The cable is out."),
-        # station/casting does not say it yet.
-        "The sheet does not say for what mass its pot life holds; mostly it is 100 g, and more lives shorter.",
     ]
 )
 """What sheets, settings and people have told here: data."""

@@ -1,11 +1,13 @@
 """Every page says its words through the catalogue: shown by a language that puts each text in brackets."""
 
+import re
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
+from station.phone.files import page_root
 from station.store.ledger import SqlLedger
 from station.testing import ScriptedClock
 from station.worksheets.guides import GUIDES
@@ -82,3 +84,11 @@ def test_every_word_of_a_worked_out_worksheet_is_said_through_the_catalogue(shop
 def test_a_word_that_was_not_said_is_found():
     assert unsaid("<p>⟦Cast ⟦twelve⟧⟧ 41.6 g <b>Paddle grip</b></p>", ["Paddle grip"]) == []
     assert unsaid("<p>⟦Cast⟧ of <b>⟦today</b>⟧</p><input placeholder='type it'>", []) == ["of", "type it"]
+
+
+def test_no_style_holds_a_word():
+    styles = "".join(file.read_text(encoding="utf-8") for file in (page_root() / "static").glob("*.css"))
+    contents = re.findall(r'content:((?:[^;}"]|"[^"]*")*)', styles)
+    told = [words for content in contents for words in re.findall(r'"([^"]*)"', content)]
+    assert len(told) > 10
+    assert [words for words in told if re.search(r"[^\W\d_]{2,}", words)] == []
