@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from station.errors import Refused
 from station.texts import t
@@ -97,9 +97,7 @@ def free(plan: Plan, wanted: Connection) -> tuple[int, ...]:
     """The GPIO numbers where the part could be instead, with nothing to be said about them."""
     taken = {one.gpio for one in plan.connections}
     pins = sorted(pin.gpio for pin in HEADER if pin.gpio is not None and pin.gpio not in taken)
-    return tuple(
-        gpio for gpio in pins if owner_of(gpio) is None and not _moves_at_boot(Connection(wanted.role, gpio))
-    )
+    return tuple(gpio for gpio in pins if owner_of(gpio) is None and not _moves_at_boot(replace(wanted, gpio=gpio)))
 
 
 def _moves_at_boot(one: Connection) -> bool:

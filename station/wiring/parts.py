@@ -18,7 +18,7 @@ HIGH_V = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Lamp:
-    """A light-emitting diode straight at a pin: red, yellow or yellow-green. What a blue or white one drops is too much."""
+    """A light-emitting diode straight at a pin: red, yellow or yellow-green. A blue or white one drops too much."""
 
     drop_v: float = 2.0
     wanted_a: float = 0.004

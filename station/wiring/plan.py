@@ -6,8 +6,10 @@ One wire goes to each rail and one to each part, so no pin of the header holds t
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from types import MappingProxyType
 
 from station.config import ClimateSettings, SignalSettings
 from station.core.lamps import Lamp as LampName
@@ -17,7 +19,7 @@ from station.wiring.parts import Buzzer, Contact, Lamp, Part, Sensor, Tone
 
 
 class Role(Enum):
-    """A part by what it is for. The value is its name in words; the key in the settings is the name in small letters."""
+    """A part by what it is for. The value is its name in words."""
 
     BUZZER = N_("buzzer")
     TONE = N_("tonal buzzer")
@@ -34,7 +36,8 @@ class Role(Enum):
         return self.name.lower()
 
 
-KINDS: dict[Role, Part] = {
+KINDS: Mapping[Role, Part] = MappingProxyType(
+    {
     Role.BUZZER: Buzzer(),
     Role.TONE: Tone(),
     Role.LAMP_READY: Lamp(),
@@ -44,20 +47,19 @@ KINDS: dict[Role, Part] = {
     Role.BUTTON: Contact(),
     Role.SENSOR: Sensor(),
 }
+)
+"""What each part is laid out for."""
+
 _SET = tuple(role for role in Role if role is not Role.SENSOR)
 
 
 @dataclass(frozen=True, slots=True)
 class Connection:
-    """One part at one GPIO (BCM number)."""
+    """One part at one GPIO (BCM number), with the figures of its kind."""
 
     role: Role
     gpio: int
-
-    @property
-    def part(self) -> Part:
-        """Its kind, with its figures."""
-        return KINDS[self.role]
+    part: Part
 
     @property
     def pin(self) -> HeaderPin:
@@ -98,11 +100,11 @@ class Plan:
         return tuple(sorted((*rails, *parts), key=lambda wire: wire.pin.number))
 
 
-def planned(signals: SignalSettings, climate: ClimateSettings) -> Plan:
+def planned(signals: SignalSettings, climate: ClimateSettings, kinds: Mapping[Role, Part] = KINDS) -> Plan:
     """The plan of these settings. A sensor that is only looked for gives way to a part on its pin."""
     pins = {role: getattr(signals, role.key) for role in _SET}
-    connections = [Connection(role, pin) for role, pin in pins.items() if pin is not None]
+    connections = [Connection(role, pin, kinds[role]) for role, pin in pins.items() if pin is not None]
     taken = any(one.gpio == ONE_WIRE_GPIO for one in connections)
     if climate.sensor != "none" and not (taken and climate.sensor == "found"):
-        connections.append(Connection(Role.SENSOR, ONE_WIRE_GPIO))
+        connections.append(Connection(Role.SENSOR, ONE_WIRE_GPIO, kinds[Role.SENSOR]))
     return Plan(tuple(connections))
