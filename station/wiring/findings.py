@@ -20,7 +20,7 @@ class Shared:
 
     def words(self) -> str:
         """In a sentence or two."""
-        named = ", ".join(t(role.value) for role in self.roles)
+        named = ", ".join(role.words for role in self.roles)
         return t("GPIO {gpio} is given to more than one part: {parts}. Give each its own.", gpio=self.gpio, parts=named)
 
 
@@ -34,9 +34,9 @@ class PulledUp:
     def words(self) -> str:
         """In a sentence or two."""
         return t(
-            "{part}: GPIO {gpio} (pin {pin}) is pulled up while the Pi starts, so the part may sound or light by itself. "
-            "Free pins that are pulled down: GPIO {free}.",
-            part=t(self.at.role.value),
+            "{part}: GPIO {gpio} (pin {pin}) is pulled up while the Pi starts, so the part may sound or light by "
+            "itself. Free pins that are pulled down: GPIO {free}.",
+            part=self.at.role.words,
             gpio=self.at.gpio,
             pin=self.at.pin.number,
             free=_listed(self.free),
@@ -55,7 +55,7 @@ class Owned:
         """In a sentence or two."""
         return t(
             "{part}: GPIO {gpio} (pin {pin}) may belong to {owner}. Free pins for it: GPIO {free}.",
-            part=t(self.at.role.value),
+            part=self.at.role.words,
             gpio=self.at.gpio,
             pin=self.at.pin.number,
             owner=t(self.owner.value),

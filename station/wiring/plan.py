@@ -13,13 +13,13 @@ from types import MappingProxyType
 
 from station.config import ClimateSettings, SignalSettings
 from station.core.lamps import Lamp as LampName
-from station.texts import N_
+from station.texts import N_, t
 from station.wiring.header import HEADER, ONE_WIRE_GPIO, Carries, HeaderPin, pin_of
 from station.wiring.parts import Buzzer, Contact, Lamp, Part, Sensor, Tone
 
 
 class Role(Enum):
-    """A part by what it is for. The value is its name in words."""
+    """A part by what it is for. The value is its name, of a lamp what it says."""
 
     BUZZER = N_("buzzer")
     TONE = N_("tonal buzzer")
@@ -35,18 +35,24 @@ class Role(Enum):
         """Its key in the settings; the sensor has none of its own."""
         return self.name.lower()
 
+    @property
+    def words(self) -> str:
+        """Its name as it is said."""
+        name = t(self.value)
+        return t('lamp "{name}"', name=name) if self.name.startswith("LAMP") else name
+
 
 KINDS: Mapping[Role, Part] = MappingProxyType(
     {
-    Role.BUZZER: Buzzer(),
-    Role.TONE: Tone(),
-    Role.LAMP_READY: Lamp(),
-    Role.LAMP_BUSY: Lamp(),
-    Role.LAMP_ATTENTION: Lamp(),
-    Role.PEDAL: Contact(),
-    Role.BUTTON: Contact(),
-    Role.SENSOR: Sensor(),
-}
+        Role.BUZZER: Buzzer(),
+        Role.TONE: Tone(),
+        Role.LAMP_READY: Lamp(),
+        Role.LAMP_BUSY: Lamp(),
+        Role.LAMP_ATTENTION: Lamp(),
+        Role.PEDAL: Contact(),
+        Role.BUTTON: Contact(),
+        Role.SENSOR: Sensor(),
+    }
 )
 """What each part is laid out for."""
 

@@ -21,7 +21,7 @@ def carried(pin: HeaderPin) -> str:
 def goes_to(wire: Wire) -> str:
     """Where a wire goes: a part by its name, or a rail."""
     if isinstance(wire.to, Role):
-        return t(wire.to.value)
+        return wire.to.words
     return t("rail for {carries}", carries=t(wire.to.value))
 
 
@@ -53,7 +53,7 @@ def _parts(plan: Plan) -> list[str]:
     """Parts of one kind together, in the order of the plan."""
     said: dict[tuple[str, ...], list[str]] = {}
     for one in plan.connections:
-        said.setdefault(tuple(needs(one.part)), []).append(t(one.role.value))
+        said.setdefault(tuple(needs(one.part)), []).append(one.role.words)
     found = []
     for sentences, names in said.items():
         found += [", ".join(names), *(f"  {sentence}" for sentence in sentences), ""]
@@ -73,6 +73,6 @@ def _taken(of: Budget) -> list[str]:
         else t(
             "No pin may give more than {limit}: {parts} would.",
             limit=milliamperes(PIN_A),
-            parts=", ".join(t(one.role.value) for one in of.too_much),
+            parts=", ".join(one.role.words for one in of.too_much),
         ),
     ]
