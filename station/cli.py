@@ -21,6 +21,7 @@ from station.record_cli import CONFIG, STATE, backup, idle, record_place, restor
 from station.scale_cli import scale
 from station.station_cli import address, support
 from station.terminal import sentences
+from station.wiring_cli import wiring
 
 
 @click.group()
@@ -35,6 +36,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
+main.add_command(wiring)
 for command in (verify, backup, restore, idle, address, support):
     main.add_command(command)
 

@@ -86,6 +86,7 @@ def _buzzer(buzzer: Buzzer, y: float) -> tuple[Mark, ...]:
         Line(896, upper, 960, upper),
         Dot(930, upper, 3),
         Box(960, upper - 12, 60, 24),
+        Label(990, upper + 4, t("buzzer"), Anchor.MIDDLE, SMALL),
         Line(1020, upper, 1080, upper),
         Label(1026, upper + 16, "+", Anchor.START, 14, bold=True),
         Dot(1050, upper, 3),

@@ -1,4 +1,4 @@
-"""The wiring drawing for a sheet of A4, lying: header at the left, the board with the parts at the right, each wire a line.
+"""The wiring drawing, for a sheet of A4 lying: header at the left, the board at the right, a line for each wire.
 
 It is made from the same plan as the table, so neither can say what the other, or the settings, do not.
 """
@@ -15,13 +15,14 @@ from station.wiring.findings import demand_own_pins
 from station.wiring.header import HEADER, Carries
 from station.wiring.parts import Part
 from station.wiring.plan import Plan, Role, Wire
-from station.wiring.routing import BOARD_X, BOTTOM, EVEN_X, ODD_X, PIN_R, TOP, Run, place_of, runs
+from station.wiring.routing import BOARD_X, BOTTOM, EVEN_X, ODD_X, PIN_R, TOP, Run, leaves, place_of, runs
 from station.wiring.table import carried, goes_to, rows
 
 WIDTH, HEIGHT, MM = 1188.0, 840.0, 0.25
 """A4 lying, at four units to a millimetre."""
 _EDGE, _FIRST, _LAST = 40.0, 100.0, 800.0
 _RAIL_END, _PIN_X = 960.0, 800.0
+_STRAIGHT = 3.0
 
 
 def drawn(plan: Plan) -> Drawing:
@@ -44,11 +45,14 @@ def drawn(plan: Plan) -> Drawing:
 
 def laid_out(plan: Plan) -> tuple[Run, ...]:
     """Each wire with its way; what the blocks leave of the sheet's height is shared out between them."""
-    wires = plan.wires
+    wires = sorted(plan.wires, key=lambda wire: leaves(wire.pin)[-1][1])
     rooms = [_room(plan, wire) for wire in wires]
     spare = (_LAST - _FIRST - sum(above + below for above, below in rooms)) / max(1, len(wires))
-    begins = accumulate((above + below + spare for above, below in rooms[:-1]), initial=_FIRST + spare / 2)
-    return runs(wires, [begin + above for begin, (above, _) in zip(begins, rooms, strict=False)])
+    begins = [*accumulate((above + below + spare for above, below in rooms), initial=_FIRST + spare / 2)][: len(wires)]
+    heights = [begin + above for begin, (above, _) in zip(begins, rooms, strict=True)]
+    levels = [leaves(wire.pin)[-1][1] for wire in wires]
+    # A step that nobody would take for one becomes a straight line.
+    return runs(wires, [b if abs(a - b) < _STRAIGHT else a for a, b in zip(heights, levels, strict=True)])
 
 
 def _room(plan: Plan, wire: Wire) -> tuple[float, float]:
@@ -81,7 +85,7 @@ def _board(plan: Plan, run: Run) -> Sequence[Mark]:
     pin = t("pin {number}, {carries}", number=wire.pin.number, carries=carried(wire.pin))
     name = Label(BOARD_X + 16, y - 7, goes_to(wire), Anchor.START, 15, bold=True)
     if isinstance(wire.to, Carries):
-        bar = Line(BOARD_X, y, _RAIL_END, y, Ink.MARK)
+        bar = Line(BOARD_X, y, _RAIL_END, y, Ink.FILL)
         return Dot(BOARD_X, y, 4), bar, name, Label(_PIN_X, y - 7, pin, Anchor.START, 13)
     below = Label(BOARD_X + 16, y + 16, pin, Anchor.START, 13)
     return Dot(BOARD_X, y, 4), *block(_part(plan, wire.to), y), name, below
