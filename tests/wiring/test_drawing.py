@@ -1,4 +1,4 @@
-"""The wiring drawing: whatever pins the settings name, it is legible, no two wires meet, and it says what the table says."""
+"""The wiring drawing: any pins give a legible one in which no two wires meet, and it says what the table says."""
 
 from __future__ import annotations
 

@@ -135,6 +135,4 @@ def test_the_table_ends_with_what_is_wrong():
 
 def test_settings_without_any_part_are_told_that_there_is_nothing_to_wire():
     bare = planned(SignalSettings(None, None, None, None, None, None, None), NO_SENSOR)
-    assert lines(bare) == [
-        "The settings name no buzzer, lamp, pedal, button or sensor, so there is nothing to wire."
-    ]
+    assert lines(bare) == ["The settings name no buzzer, lamp, pedal, button or sensor, so there is nothing to wire."]
