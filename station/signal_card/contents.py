@@ -66,7 +66,10 @@ def _presses(signals: SignalSettings) -> Sequence[Line]:
         ),
         Line(
             t("long press, {seconds} s", seconds=number(signals.long_press_s)),
-            t("Pause, and go on again. The clocks run on."),
+            t(
+                "Pause, and go on again; the clocks run on. At a free bench: the part whose demold alarm was answered "
+                "first is out of its mold."
+            ),
         ),
     ]
     if signals.button is not None:

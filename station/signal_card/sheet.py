@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from station.drawing.dimensions import wide
-from station.drawing.marks import Box, Dot, Drawing, Ink, Label, Mark
+from station.drawing.marks import Anchor, Box, Dot, Drawing, Ink, Label, Mark
 from station.drawing.marks import Line as Stroke
 from station.signal_card.contents import Card, Line
 from station.signal_card.tones import Tone, rhythm
@@ -15,19 +15,19 @@ from station.texts import t
 
 WIDTH, HEIGHT, MM = 840.0, 1188.0, 0.25
 """A4 standing, at four units to a millimetre."""
-_EDGE, _WORDS_X, _RIGHT = 48.0, 330.0, 800.0
-_S = 105.0
+_EDGE, _WORDS_X, _RIGHT = 48.0, 320.0, 796.0
+_S = 90.0
 """So wide is a second."""
-_SIZE, _LEAD = 14.0, 18.0
+_SIZE, _LEAD = 13.0, 17.0
 
 
 def drawn(card: Card) -> Drawing:
     """The card as a drawing."""
     marks: list[Mark] = [
-        Label(_EDGE, 64, t("What the bench says"), size=28, bold=True),
-        Label(_EDGE, 88, card.bench, size=_SIZE),
+        Label(_EDGE, 60, t("What the bench says"), size=28, bold=True),
+        Label(_RIGHT, 60, card.bench, Anchor.END, _SIZE),
     ]
-    y = 108.0
+    y = 78.0
     for title, block in (
         (t("Tones"), _tones(card.tones)),
         (t("Alarms: again and again until answered"), _alarms(card.alarms)),
@@ -54,8 +54,9 @@ def _tones(tones: Sequence[Tone]) -> _Block:
     rows: list[tuple[float, Sequence[Mark]]] = []
     for tone in tones:
         said = [line for meaning in tone.meanings for line in wrapped(meaning, _RIGHT - _WORDS_X)]
-        marks = [*_pulses(tone.pattern), Label(_EDGE, 31, rhythm(tone.pattern), size=11), *_lines(said, _WORDS_X, 16)]
-        rows.append((max(37.0, len(said) * _LEAD + 7), marks))
+        beside = _EDGE + _S * length_s(tone.pattern) + 8
+        marks = [*_pulses(tone.pattern), Label(beside, 16, rhythm(tone.pattern), size=11), *_lines(said, _WORDS_X, 16)]
+        rows.append((len(said) * _LEAD + 9, marks))
     return rows
 
 
@@ -63,7 +64,7 @@ def _alarms(tones: Sequence[Tone]) -> _Block:
     rows: list[tuple[float, Sequence[Mark]]] = []
     for tone in tones:
         said = [line for meaning in tone.meanings for line in wrapped(meaning, _RIGHT - _EDGE)]
-        rows.append((len(said) * _LEAD + 28, [*_pulses(tone.pattern), *_lines(said, _EDGE, 36)]))
+        rows.append((len(said) * _LEAD + 27, [*_pulses(tone.pattern), *_lines(said, _EDGE, 36)]))
     return rows
 
 

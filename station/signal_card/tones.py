@@ -48,9 +48,7 @@ def alarm_tones(alarms: Mapping[Urgency, Pattern] = ALARMS) -> Sequence[Tone]:
 
 _ALARM = {
     Urgency.FIRST: N_("An alarm in its first minute ({clocks}). A short press answers it."),
-    Urgency.STRONG: N_(
-        "The same after a minute without an answer, or when nobody knows for how long the power was off."
-    ),
+    Urgency.STRONG: N_("The same after a minute, or when nobody knows how long the power was off."),
 }
 
 
