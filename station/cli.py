@@ -21,7 +21,7 @@ from station.record_cli import CONFIG, STATE, backup, idle, record_place, restor
 from station.scale_cli import scale
 from station.station_cli import address, support
 from station.terminal import sentences
-from station.wiring_cli import wiring
+from station.wiring_cli import card, wiring
 
 
 @click.group()
@@ -36,8 +36,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-main.add_command(wiring)
-for command in (verify, backup, restore, idle, address, support):
+for command in (verify, backup, restore, idle, address, support, wiring, card):
     main.add_command(command)
 
 
@@ -144,6 +143,8 @@ def check_settings(config: Path) -> None:
         from station.scale.check import check
         from station.settings import read_settings
         from station.sheet_desk import SheetDesk
+        from station.wiring.findings import findings
+        from station.wiring.plan import planned
 
         settings = read_settings(config)
         begin_to_speak(settings.language)
@@ -154,5 +155,7 @@ def check_settings(config: Path) -> None:
             f"{settings.name}: {len(sheets.materials)} materials, {len(sheets.molds)} molds, {len(sheets.lots)} lots; "
             f"scale {settings.scale.family} on {settings.scale.port}."
         )
+        for wrong in findings(planned(settings.signals, settings.climate)):
+            click.echo(wrong.words())
         for words in climate_words(settings.climate, settings.temperature_c):
             click.echo(words)

@@ -1,4 +1,4 @@
-"""`tarebell wiring`: what is wired to which pin, as a table or a drawing. Parse, call, exit code."""
+"""`tarebell wiring | card`: what is wired to which pin, and what tones and lamps mean. Parse, call, exit code."""
 
 from __future__ import annotations
 
@@ -43,6 +43,26 @@ def wiring(config: Path, drawing: Path | None) -> None:
             write_drawing(drawing, svg(drawn(plan), standalone=True))
         if findings(plan):
             raise SystemExit(1)
+
+
+@click.command()
+@CONFIG
+@click.option("--page", type=FILE, default=None, help="Write the card to this file, as SVG for a sheet of A4.")
+def card(config: Path, page: Path | None) -> None:
+    """Print what each tone, lamp and press of this bench means."""
+    with sentences():
+        from station.drawing.svg import svg
+        from station.languages import begin_to_speak
+        from station.settings import read_settings
+        from station.signal_card import contents, sheet
+        from station.signal_card.listed import listed
+
+        settings = read_settings(config)
+        begin_to_speak(settings.language)
+        made = contents.card(settings.name, settings.signals)
+        click.echo("\n".join(listed(made)))
+        if page is not None:
+            write_drawing(page, svg(sheet.drawn(made), standalone=True))
 
 
 def write_drawing(file: Path, text: str) -> None:

@@ -69,10 +69,7 @@ def _alarms(tones: Sequence[Tone]) -> _Block:
 
 
 def _lamps(lamps: Sequence[Line]) -> _Block:
-    return [
-        (height, [Dot(_EDGE + 9, 12, 9, Ink.BAND), *marks])
-        for height, marks in (_pair(one, _EDGE + 28) for one in lamps)
-    ]
+    return [(height, [Dot(_EDGE + 9, 12, 8), *marks]) for height, marks in (_pair(one, _EDGE + 28) for one in lamps)]
 
 
 def _presses(presses: Sequence[Line]) -> _Block:

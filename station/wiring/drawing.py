@@ -70,7 +70,7 @@ def _header(used: set[int]) -> Sequence[Mark]:
         if pin.number == 1:
             marks.append(Box(x - PIN_R - 3, y - PIN_R - 3, 2 * PIN_R + 6, 2 * PIN_R + 6))
         bold = pin.number in used
-        marks.append(Dot(x, y, PIN_R, Ink.BAND if bold else Ink.SHADE))
+        marks.append(Box(x - PIN_R, y - PIN_R, 2 * PIN_R, 2 * PIN_R, Ink.BAND if bold else Ink.SHADE))
         marks.append(Label(x, y + 4, str(pin.number), Anchor.MIDDLE, 11, bold))
         if pin.odd:
             marks.append(Label(ODD_X - 24, y + 4, carried(pin), Anchor.END, 11, bold))

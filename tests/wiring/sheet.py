@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations, pairwise
 
 from station.drawing.dimensions import wide
-from station.drawing.marks import Anchor, Dot, Drawing, Label, Line
+from station.drawing.marks import Anchor, Box, Drawing, Label, Line
 from station.wiring.routing import Point, Run
 
 Field = tuple[float, float, float, float]
@@ -46,13 +46,15 @@ def outside(drawing: Drawing) -> list[str]:
 
 def on_pins(drawing: Drawing, radius: float) -> list[str]:
     """The labels that lie on a pin without being its number."""
-    pins = [mark for mark in drawing.marks if isinstance(mark, Dot) and mark.r == radius]
+    side = 2 * radius
+    pins = [mark for mark in drawing.marks if isinstance(mark, Box) and (mark.width, mark.height) == (side, side)]
+    assert len(pins) == 40
     return [
         label.text
         for label in labels(drawing)
         for pin in pins
-        if (label.x, label.anchor) != (pin.x, Anchor.MIDDLE)
-        and meet(field(label), (pin.x - pin.r, pin.y - pin.r, pin.x + pin.r, pin.y + pin.r))
+        if (label.x, label.anchor) != (pin.x + radius, Anchor.MIDDLE)
+        and meet(field(label), (pin.x, pin.y, pin.x + side, pin.y + side))
     ]
 
 
