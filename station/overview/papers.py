@@ -18,9 +18,13 @@ def card_paper(settings: Settings) -> Paper:
 
 def wiring_paper(settings: Settings) -> Paper:
     """The wiring, with what is wrong with the choice of pins."""
-    plan = planned(settings.signals, settings.climate)
-    warnings = tuple(one.words() for one in findings(plan))
+    warnings = wrong_pins(settings)
     try:
-        return Paper(warnings, drawn(plan))
+        return Paper(warnings, drawn(planned(settings.signals, settings.climate)))
     except Refused:
         return Paper(warnings, None)  # two parts on one pin: the first of the warnings says so
+
+
+def wrong_pins(settings: Settings) -> tuple[str, ...]:
+    """What is wrong with the choice of pins, in sentences."""
+    return tuple(one.words() for one in findings(planned(settings.signals, settings.climate)))
