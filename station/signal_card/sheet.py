@@ -15,8 +15,8 @@ from station.texts import t
 
 WIDTH, HEIGHT, MM = 840.0, 1188.0, 0.25
 """A4 standing, at four units to a millimetre."""
-_EDGE, _WORDS_X, _RIGHT = 48.0, 320.0, 796.0
-_S = 90.0
+_EDGE, _WORDS_X, _RIGHT = 48.0, 338.0, 796.0
+_S = 80.0
 """So wide is a second."""
 _SIZE, _LEAD = 13.0, 17.0
 
@@ -42,7 +42,7 @@ def drawn(card: Card) -> Drawing:
             marks += [_moved(mark, y) for mark in at]
             y += height
         y += 4
-    marks.append(Label(_EDGE, HEIGHT - 36, card.last, size=12))
+    marks.append(Label(_EDGE, HEIGHT - 28, card.last, size=12))
     return Drawing(t("What the bench says"), _spoken(card), WIDTH, HEIGHT, tuple(marks), MM)
 
 
@@ -56,7 +56,7 @@ def _tones(tones: Sequence[Tone]) -> _Block:
         said = [line for meaning in tone.meanings for line in wrapped(meaning, _RIGHT - _WORDS_X)]
         beside = _EDGE + _S * length_s(tone.pattern) + 8
         marks = [*_pulses(tone.pattern), Label(beside, 16, rhythm(tone.pattern), size=11), *_lines(said, _WORDS_X, 16)]
-        rows.append((len(said) * _LEAD + 9, marks))
+        rows.append((len(said) * _LEAD + 7, marks))
     return rows
 
 

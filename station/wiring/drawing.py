@@ -31,7 +31,7 @@ def drawn(plan: Plan) -> Drawing:
     laid = laid_out(plan)
     marks: list[Mark] = [
         Label(_EDGE, 56, t("Wiring"), Anchor.START, 26, bold=True),
-        Label(BOARD_X, 56, t("Switch off before you wire. No pin stands 5 V or the levels of RS-232."), size=15),
+        Label(330, 56, t("Switch off before you wire. No pin stands 5 V or the levels of RS-232."), size=15),
         Label(_EDGE, 90, t("Header from above. Pin 1 has a square pad."), size=13),
         *_header({run.wire.pin.number for run in laid}),
     ]
