@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from textwrap import wrap
 
 from station.texts import t
 from station.wiring.budget import LOGIC_A, PIN_A, Budget, budget
@@ -11,6 +12,9 @@ from station.wiring.findings import findings
 from station.wiring.header import Carries, HeaderPin
 from station.wiring.plan import Plan, Role, Wire
 from station.wiring.rules import needs
+
+
+_WIDE = 100
 
 
 def carried(pin: HeaderPin) -> str:
@@ -56,7 +60,8 @@ def _parts(plan: Plan) -> list[str]:
         said.setdefault(tuple(needs(one.part)), []).append(one.role.words)
     found = []
     for sentences, names in said.items():
-        found += [", ".join(names), *(f"  {sentence}" for sentence in sentences), ""]
+        indented = [wrap(sentence, _WIDE, initial_indent="- ", subsequent_indent="  ") for sentence in sentences]
+        found += [", ".join(names), *(line for each in indented for line in each), ""]
     return found
 
 
