@@ -13,7 +13,6 @@ from station.wiring.header import Carries, HeaderPin
 from station.wiring.plan import Plan, Role, Wire
 from station.wiring.rules import needs
 
-
 _WIDE = 100
 
 
