@@ -21,7 +21,8 @@ FILE = click.Path(path_type=Path, dir_okay=False)
 @click.command()
 @CONFIG
 @click.option("--drawing", type=FILE, default=None, help="Write the drawing to this file, as SVG for a sheet of A4.")
-def wiring(config: Path, drawing: Path | None) -> None:
+@click.option("--placement", type=FILE, default=None, help="Write a drawing of where things stand at the bench.")
+def wiring(config: Path, drawing: Path | None, placement: Path | None) -> None:
     """Print which pin of the header goes where, what stands beside each part and why, and what is wrong with the pins.
 
     Exit code 1 when something is wrong with them.
@@ -32,6 +33,7 @@ def wiring(config: Path, drawing: Path | None) -> None:
         from station.settings import read_settings
         from station.wiring.drawing import drawn
         from station.wiring.findings import findings
+        from station.wiring.placement import placed
         from station.wiring.plan import planned
         from station.wiring.table import lines
 
@@ -41,6 +43,8 @@ def wiring(config: Path, drawing: Path | None) -> None:
         click.echo("\n".join(lines(plan)))
         if drawing is not None:
             write_drawing(drawing, svg(drawn(plan), standalone=True))
+        if placement is not None:
+            write_drawing(placement, svg(placed(), standalone=True))
         if findings(plan):
             raise SystemExit(1)
 
