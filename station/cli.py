@@ -22,6 +22,7 @@ from station.scale_cli import scale
 from station.station_cli import address, support
 from station.terminal import CONFIG, SETTINGS_FILE, sentences
 from station.texts import t
+from station.wiring_cli import card, wiring
 
 
 @click.group()
@@ -37,7 +38,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-for command in (verify, backup, restore, idle, address, support):
+for command in (verify, backup, restore, idle, address, support, wiring, card):
     main.add_command(command)
 
 
@@ -148,6 +149,8 @@ def check_settings(config: Path) -> None:
         from station.scale.check import check
         from station.settings import read_settings
         from station.sheet_desk import SheetDesk
+        from station.wiring.findings import findings
+        from station.wiring.plan import planned
 
         settings = read_settings(config)
         check(settings.scale)
@@ -164,5 +167,7 @@ def check_settings(config: Path) -> None:
                 port=settings.scale.port,
             )
         )
+        for wrong in findings(planned(settings.signals, settings.climate)):
+            click.echo(wrong.words())
         for words in climate_words(settings.climate, settings.temperature_c):
             click.echo(words)
