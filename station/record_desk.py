@@ -243,7 +243,8 @@ class RecordDesk:
         self._tools.notices.put("left", BannerKind.RECORD, words)
 
 
-def _line(backup: Backup) -> BackupLine:
+def line_of(backup: Backup) -> BackupLine:
+    """The backup as a list shows it."""
     label = backup.label
     try:
         size = backup.file.stat().st_size

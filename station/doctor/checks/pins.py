@@ -85,13 +85,13 @@ def conflicts(patient: Patient) -> Iterator[Finding]:
         for pin in owned:
             if pin in fitted:
                 told = t(
-                    "[signals] {part} sits on GPIO {pin}, which {owner} has taken.",
+                    "[signals] {part} sits on GPIO {pin}, which {owner} usually has; {owner} is switched on.",
                     part=fitted[pin],
                     pin=pin,
                     owner=owner,
                 )
                 cure = t("Move the wire to a free pin and change the settings, or switch {owner} off.", owner=owner)
-                yield failed(told, cure)
+                yield look(told, cure)
 
 
 def _fitted(signals: SignalSettings) -> dict[int, str]:
