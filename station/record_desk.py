@@ -82,7 +82,7 @@ class RecordDesk:
             rescue="" if health.rescue is None else health.rescue.words(),
             unsaved=0 if seen is None else seen.unsaved,
             restored="" if restored is None else restored_words(restored),
-            backups=[_line(one) for one in self._tools.shelf.all()],
+            backups=[line_of(one) for one in self._tools.shelf.all()],
             left="" if left is None else left_words(left.at, left.where),
             checked=self._checked,
             free=self._free(),

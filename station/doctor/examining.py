@@ -9,7 +9,7 @@ from station.doctor.finding import Finding, Looked, look
 from station.doctor.order import CHECKS, Check
 from station.doctor.patient import Patient
 from station.errors import StationError
-from station.texts import t
+from station.texts import number, t
 
 
 def examined(patient: Patient, checks: Sequence[Check] = CHECKS) -> Iterator[Looked]:
@@ -32,12 +32,12 @@ def _findings(check: Check, patient: Patient) -> tuple[Finding, ...]:
             broke.append(why)
 
     # A thread that hangs in the kernel cannot be ended; as a daemon it does not keep the process from ending.
+    within_s = check.thorough_s if patient.thorough else check.within_s
     thread = threading.Thread(target=act, name=f"check {check.key}", daemon=True)
     thread.start()
-    thread.join(check.within_s)
+    thread.join(within_s)
     if thread.is_alive():
-        within = t("no answer within {within} s", within=f"{check.within_s:.0f}")
-        return (*found, _not_looked_at(within))
+        return (*found, _not_looked_at(t("no answer within {within} s", within=number(within_s))))
     if broke:
         return (*found, _not_looked_at(_why(broke[0])))
     return tuple(found)

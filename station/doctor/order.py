@@ -28,9 +28,10 @@ THOROUGH_S = 3600.0
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One thing to look at. `key` never changes: programs go by it. `within_s` is how long it may take.
+    """One thing to look at. `key` never changes: programs go by it.
 
-    Without `bare` it is only made when the settings can be read.
+    It may take `within_s`, where what takes long is wanted too `thorough_s`. Without `bare` it is only made when the
+    settings can be read.
     """
 
     key: str
@@ -38,6 +39,7 @@ class Check:
     act: Callable[[Patient], Iterable[Finding]]
     bare: bool = False
     within_s: float = USUAL_S
+    thorough_s: float = USUAL_S
 
 
 CHECKS = (
@@ -56,7 +58,7 @@ CHECKS = (
     Check("climate", N_("Climate"), surroundings.climate),
     Check("time", N_("Time"), surroundings.time, bare=True),
     Check("disk", N_("Disk"), disk.disk),
-    Check("record", N_("Record"), record.record, within_s=THOROUGH_S),
+    Check("record", N_("Record"), record.record, thorough_s=THOROUGH_S),
     Check("backups", N_("Backups"), record.backups),
     Check("network", N_("Network"), network.network),
     Check("page", N_("Page"), network.page),

@@ -36,9 +36,7 @@ def disk(patient: Patient) -> Iterator[Finding]:
         return
     yield _space(folder)
     if not may(patient.owner, folder, WRITE | SEARCH):
-        told = t(
-            "The station runs as {user}, who may not write into {folder}.", user=patient.owner.name, folder=folder
-        )
+        told = t("The station runs as {user}, who may not write into {folder}.", user=patient.owner.name, folder=folder)
         cure = t("Give it to that user: sudo chown -R {user} {folder}", user=patient.owner.name, folder=folder)
         yield failed(told, cure, names=(str(folder),))
         return

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import os
+from collections.abc import Callable, Iterator
 from importlib.util import find_spec
 
 from station.config import SignalSettings
@@ -25,11 +26,16 @@ _OWNERS = (
 """What the kernel has switched on, by a file that it then shows, and the usual pins of it (BCM numbers)."""
 
 
-def pins(patient: Patient) -> Iterator[Finding]:
+def _has_library() -> bool:
+    return find_spec("lgpio") is not None
+
+
+def pins(patient: Patient, library: Callable[[], bool] = _has_library) -> Iterator[Finding]:
     """Whether the station can drive buzzer and lamps and hear the pedal here."""
     chips = sorted(patient.place("/dev").glob("gpiochip*"))
+    with_header = _BOARD in text_of(patient.place("/proc/device-tree/model"))
     if not chips:
-        if _BOARD in text_of(patient.place("/proc/device-tree/model")):
+        if with_header:
             told = t("This board shows no GPIO chip: no buzzer, no lamps, no pedal.")
             yield failed(told, t("Bring the operating system up to date and start it again."))
             return
@@ -38,11 +44,10 @@ def pins(patient: Patient) -> Iterator[Finding]:
             t("That is right on a desk. At a bench the station must run on a board with pins."),
         )
         return
-    if find_spec("lgpio") is None:
-        yield failed(
-            t("The library lgpio is missing, so that no pin can be used."),
-            t("sudo apt install python3-lgpio, and let the program's environment see the system's packages."),
-        )
+    if not library():
+        told = t("The library lgpio is missing, so that no pin can be used.")
+        cure = t("sudo apt install python3-lgpio, and let the program's environment see the system's packages.")
+        yield failed(told, cure) if with_header else look(told, cure)
         return
     chip = chips[0]
     if not may(patient.owner, chip, READ | WRITE):
@@ -58,7 +63,7 @@ def pins(patient: Patient) -> Iterator[Finding]:
     strangers = [
         one
         for each in chips
-        for one in programs_with(str(each), patient.place("/proc"))
+        for one in programs_with(os.path.realpath(each), patient.place("/proc"))
         if patient.station.program is None or one.pid != patient.station.program.pid
     ]
     if strangers and (patient.station.program is not None or patient.station.life is Life.STOPPED):

@@ -66,5 +66,10 @@ def backups(patient: Patient) -> Iterator[Finding]:
     good = {backup.file.name for backup in there}
     spoilt = [file.name for file in sorted(shelf.folder.glob(f"[!.]*{SUFFIX}")) if file.name not in good]
     if spoilt:
-        told = tn("{n} file is no backup: {names}.", "{n} files are no backups: {names}.", len(spoilt), names=", ".join(spoilt))
+        told = tn(
+            "{n} file is no backup: {names}.",
+            "{n} files are no backups: {names}.",
+            len(spoilt),
+            names=", ".join(spoilt),
+        )
         yield look(told, t("Make a backup now (`tarebell backup`) and move it away."), names=spoilt)

@@ -53,7 +53,6 @@ def crash(patient: Patient) -> Iterator[Finding]:
     marks = marks_in(folders, patient.now.boot_id)
     count = unclean(marks, runs=patient.station.life is not Life.STOPPED)
     recent = crashes(marks, patient.now)
-    errors = _errors(patient)
     told = tn(
         "It has crashed {n} time since its last orderly end.",
         "It has crashed {n} times since its last orderly end.",
@@ -75,7 +74,7 @@ def crash(patient: Patient) -> Iterator[Finding]:
         yield look(told, cure)
     else:
         yield passed(t("No crash is known since the board was switched on."))
-    if errors:
+    if errors := _errors(patient):
         yield look("\n".join((t("Its last errors:"), *errors)), names=errors)
 
 
