@@ -39,7 +39,7 @@ def climate(patient: Patient) -> Iterator[Finding]:
     places = {"bus": below(patient.probe, Path(BUS)), "devices": below(patient.probe, Path(DEVICES))}
     report = look_once(settings.climate, settings.temperature_c, **places)
     if report.troubles:
-        yield look(" ".join(said(report)))
+        yield look(" ".join(said(report)), names=report.sensors)
     elif report.counts_c is None:
         yield look(
             t("The temperature at the bench is not known: no sensor tells it and nobody has typed it."),
