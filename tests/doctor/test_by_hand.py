@@ -143,7 +143,9 @@ def test_without_anybody_to_ask_the_pins_are_left_alone(ward, bench):
 
 def test_simulated_pins_are_not_tried(ward, bench):
     patient, person = ward.patient(), Somebody()
-    found = list(by_hand.tried_by_hand(patient, person, partial(Panel, patient.settings.signals, clock=bench.clock), bench.clock))
+    found = list(
+        by_hand.tried_by_hand(patient, person, partial(Panel, patient.settings.signals, clock=bench.clock), bench.clock)
+    )
     assert "No GPIO on this machine" in found[0].findings[0].told
     assert person.questions == []
 

@@ -16,7 +16,9 @@ from station.store.ledger import LOCK_FILE
 from station.store.lock import StationLock
 from tests.doctor.ward import STATION, Ward, only, verdicts
 
-LOCKS = "import sys, pathlib\nfrom station.store.lock import StationLock\nkept = StationLock(pathlib.Path(sys.argv[1]))\n"
+LOCKS = (
+    "import sys, pathlib\nfrom station.store.lock import StationLock\nkept = StationLock(pathlib.Path(sys.argv[1]))\n"
+)
 WAITS = "print('locked', flush=True); sys.stdin.read()"
 
 

@@ -25,7 +25,7 @@ class Ward:
         self.root = folder / "machine"
         self.state = folder / "state"
         self.state.mkdir(parents=True)
-        self.answers: dict[str, Ran | None | Exception] = {}
+        self.answers: dict[str, Ran | Exception | None] = {}
         self.config = folder / "station.toml"
         self.settings()
 
