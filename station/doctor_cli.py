@@ -18,7 +18,7 @@ import click
 from station import __version__
 from station.languages import begin_to_speak
 from station.terminal import sentences
-from station.texts import t
+from station.texts import t, tc
 
 if TYPE_CHECKING:
     from station.core.messages import Pressed
@@ -126,7 +126,7 @@ class _Terminal:
 
     def asked(self, question: str) -> bool | None:
         """Yes or no; Enter alone for neither."""
-        yes, no = t("y"), t("n")
+        yes, no = tc("yes, as a letter to type", "y"), tc("no, as a letter to type", "n")
         while True:
             try:
                 answer = click.prompt(f"{question} [{yes}/{no}]", default="", show_default=False).strip().lower()

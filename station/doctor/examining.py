@@ -31,25 +31,25 @@ def _findings(check: Check, patient: Patient) -> tuple[Finding, ...]:
         except BaseException as why:
             broke.append(why)
 
-    # A thread that hangs in the kernel cannot be ended; as a daemon it does not keep the process from ending.
     within_s = check.thorough_s if patient.thorough else check.within_s
+    # A thread that hangs in the kernel cannot be ended; as a daemon it does not keep the process from ending.
     thread = threading.Thread(target=act, name=f"check {check.key}", daemon=True)
     thread.start()
     thread.join(within_s)
     if thread.is_alive():
-        return (*found, _not_looked_at(t("no answer within {within} s", within=number(within_s))))
-    if broke:
-        return (*found, _not_looked_at(_why(broke[0])))
-    return tuple(found)
+        return (*found, look(t("It could not be looked at within {within} s.", within=number(within_s))))
+    return (*found, _broken(broke[0])) if broke else tuple(found)
 
 
-def _not_looked_at(why: str) -> Finding:
-    return look(t("It could not be looked at: {why}.", why=why.rstrip(".")), names=(why,))
-
-
-def _why(error: BaseException) -> str:
-    if isinstance(error, StationError):
-        return error.sentence()
-    if isinstance(error, PermissionError):
-        return t("this user may not ({what}); ask again with sudo", what=error.filename or error.strerror)
-    return f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
+def _broken(error: BaseException) -> Finding:
+    match error:
+        case StationError():
+            told, cure = str(error), t(error.hint)
+            why = told
+        case PermissionError():
+            why = str(error.filename or error.strerror)
+            told, cure = t("This user may not look at it ({what}).", what=why), t("Ask again with sudo.")
+        case _:
+            why = f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
+            told, cure = t("It could not be looked at: {why}.", why=why.rstrip(".")), ""
+    return look(told, cure, names=(why, why.rstrip(".")))

@@ -46,7 +46,7 @@ def _by_name(patient: Patient, name: str) -> Iterator[Finding]:
     answer = patient.probe.run("systemctl", "is-active", _NAMES_DAEMON)
     if answer is not None and answer.out.strip() in ("inactive", "failed", "unknown"):
         told = t("Nobody makes the name {name}.local known: phones must use the number.", name=name)
-        yield look(told, t("sudo apt install avahi-daemon"), names=(name, f"{name}.local"))
+        yield look(told, t("Install what makes it known: sudo apt install avahi-daemon"), names=(name, f"{name}.local"))
 
 
 def page(patient: Patient, silent: Callable[[str], str] = silence) -> Iterator[Finding]:
@@ -69,11 +69,14 @@ def page(patient: Patient, silent: Callable[[str], str] = silence) -> Iterator[F
             yield passed(t("Port {port} is free, and the station would be the only one on it.", port=web.port))
         return
     if stranger is not None or station.life is Life.STOPPED:
-        who = t("another program") if held.program is None else held.program.words
-        yield failed(
-            t("Port {port} is taken by {who}: the station cannot open its page.", port=web.port, who=who),
-            t("End that program, or give the page another port under [web] in the settings."),
-        )
+        told = t("Port {port} is taken by another program: the station cannot open its page.", port=web.port)
+        if held.program is not None:
+            told = t(
+                "Port {port} is taken by {program}: the station cannot open its page.",
+                port=web.port,
+                program=held.program.words,
+            )
+        yield failed(told, t("End that program, or give the page another port under [web] in the settings."))
         return
     url = address(web, web.port)
     why = silent(url)

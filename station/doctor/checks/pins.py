@@ -46,7 +46,9 @@ def pins(patient: Patient, library: Callable[[], bool] = _has_library) -> Iterat
         return
     if not library():
         told = t("The library lgpio is missing, so that no pin can be used.")
-        cure = t("sudo apt install python3-lgpio, and let the program's environment see the system's packages.")
+        cure = t(
+            "Install it (sudo apt install python3-lgpio), and let the program's environment see the system's packages."
+        )
         yield failed(told, cure) if with_header else look(told, cure)
         return
     chip = chips[0]
@@ -54,7 +56,8 @@ def pins(patient: Patient, library: Callable[[], bool] = _has_library) -> Iterat
         yield failed(
             t("The station runs as {user}, who may not use the pins.", user=patient.owner.name),
             t(
-                "sudo usermod -aG {group} {user}, then start the station again.",
+                "Let that user into the group that owns the pins, then start the station again: sudo usermod -aG "
+                "{group} {user}",
                 group=group_of(chip),
                 user=patient.owner.name,
             ),

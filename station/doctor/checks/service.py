@@ -31,7 +31,7 @@ def service(patient: Patient) -> Iterator[Finding]:
         return
     if unit.starts not in ("enabled", "enabled-runtime", "static"):
         told = t("The service is installed, but does not start with the board.")
-        yield look(told, t("sudo systemctl enable tarebell"))
+        yield look(told, t("Let it start with the board: sudo systemctl enable tarebell"))
     if unit.active == "failed":
         told = t("The service has failed ({result}).", result=unit.result)
         yield failed(told, t("Why: sudo journalctl -u tarebell -n 50. Then: sudo systemctl restart tarebell"))
@@ -43,7 +43,7 @@ def service(patient: Patient) -> Iterator[Finding]:
     elif unit.may_run:
         yield look(t("The service is being started or stopped."), t("Ask again in a minute."))
     else:
-        yield look(t("The service is installed and stopped."), t("sudo systemctl start tarebell"))
+        yield look(t("The service is installed and stopped."), t("Start it: sudo systemctl start tarebell"))
 
 
 def crash(patient: Patient) -> Iterator[Finding]:
