@@ -43,7 +43,13 @@ def test_a_sensor_that_answers_passes(ward):
     files.celsius(21.5)
     found = only(surroundings.climate, ward.patient())
     assert found.verdict is Verdict.PASS
-    assert "21.5 °C, from the temperature sensor" in found.told
+    assert found.told == "The temperature sensor says 21.5 °C."
+    files.humidity(43, 22)
+    ward.root.joinpath("sys", "bus", "iio").joinpath("devices").symlink_to(".")
+    assert "The humidity sensor says 43 %." in only(surroundings.climate, ward.patient()).told
+    files.unplugged()
+    ward.settings('[climate]\nsensor = "none"\n')
+    assert only(surroundings.climate, ward.patient()).verdict is Verdict.LOOK
 
 
 def test_a_sensor_with_a_fault_needs_a_look_and_its_number_is_not_told_to_others(ward):
@@ -61,4 +67,5 @@ def test_a_typed_temperature_is_enough_and_none_at_all_needs_a_look(ward):
     ward.settings(climate)
     assert only(surroundings.climate, ward.patient()).verdict is Verdict.LOOK
     ward.settings(climate, top='temperature = "22 °C"\n')
-    assert only(surroundings.climate, ward.patient()).verdict is Verdict.PASS
+    found = only(surroundings.climate, ward.patient())
+    assert (found.verdict, found.told) == (Verdict.PASS, "By the settings it has 22.0 °C at the bench.")

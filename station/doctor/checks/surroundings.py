@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 from station.climate.humidity import DEVICES
 from station.climate.one_wire import BUS
-from station.climate.report import look_once, said
+from station.climate.report import Report, look_once
 from station.doctor.finding import Finding, look, passed
 from station.doctor.life import Life
 from station.doctor.patient import Patient
 from station.doctor.probe import below
-from station.texts import t
+from station.texts import number, t
 
 
 def time(patient: Patient) -> Iterator[Finding]:
@@ -36,14 +35,27 @@ def time(patient: Patient) -> Iterator[Finding]:
 def climate(patient: Patient) -> Iterator[Finding]:
     """What the sensors at the bench say now."""
     settings = patient.known
-    places = {"bus": below(patient.probe, Path(BUS)), "devices": below(patient.probe, Path(DEVICES))}
-    report = look_once(settings.climate, settings.temperature_c, **places)
+    bus, devices = below(patient.probe, BUS), below(patient.probe, DEVICES)
+    report = look_once(settings.climate, settings.temperature_c, bus=bus, devices=devices)
+    told = " ".join((*_climate_words(report), *report.troubles))
     if report.troubles:
-        yield look(" ".join(said(report)), names=report.sensors)
+        yield look(told, names=report.sensors)
     elif report.counts_c is None:
-        yield look(
-            t("The temperature at the bench is not known: no sensor tells it and nobody has typed it."),
-            t("Type it on the page Climate, or fit a sensor (hardware/README.md)."),
-        )
+        yield look(told, t("Type it on the page Climate, or fit a sensor (hardware/README.md)."))
     else:
-        yield passed(" ".join(said(report)))
+        yield passed(told)
+
+
+def _climate_words(report: Report) -> Iterator[str]:
+    """What counts at the bench now, in sentences."""
+    match report:
+        case Report(celsius=float(celsius)):
+            yield t("The temperature sensor says {celsius} °C.", celsius=number(celsius, ".1f"))
+        case Report(at_humidity_sensor_c=float(celsius)):
+            yield t("The humidity sensor says {celsius} °C.", celsius=number(celsius, ".1f"))
+        case Report(typed_c=float(celsius)):
+            yield t("By the settings it has {celsius} °C at the bench.", celsius=number(celsius, ".1f"))
+        case _:
+            yield t("The temperature at the bench is not known: no sensor tells it and nobody has typed it.")
+    if report.humidity_percent is not None:
+        yield t("The humidity sensor says {percent} %.", percent=f"{report.humidity_percent:.0f}")
