@@ -15,6 +15,7 @@ from station.doctor.checks import (
     scale_port,
     service,
     settings_file,
+    shared,
     surroundings,
 )
 from station.doctor.finding import Finding
@@ -60,6 +61,7 @@ CHECKS = (
     Check("disk", N_("Disk"), disk.disk),
     Check("record", N_("Record"), record.record, thorough_s=THOROUGH_S),
     Check("backups", N_("Backups"), record.backups),
+    Check("shared", N_("Benches"), shared.shared),
     Check("network", N_("Network"), network.network),
     Check("page", N_("Page"), network.page),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import grp
 import os
 import pwd
@@ -57,6 +58,12 @@ def may(who: Account, place: Path, wanted: int) -> bool:
     else:
         bits = stat.S_IMODE(told.st_mode)
     return bits & wanted == wanted
+
+
+def must_read(place: Path) -> None:
+    """Raises PermissionError when who asks may not read what is there: it must not be taken for missing or broken."""
+    if place.exists() and not os.access(place, os.R_OK | (os.X_OK if place.is_dir() else 0)):
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(place))
 
 
 def group_of(place: Path) -> str:

@@ -6,7 +6,9 @@ import pytest
 
 from station import __version__
 from station.doctor.checks import record
+from station.doctor.examining import examined
 from station.doctor.finding import Verdict
+from station.doctor.order import CHECKS
 from station.record_desk import shelf_of
 from station.store.backup.left import Left, note_left
 from station.store.ledger import SqlLedger
@@ -91,6 +93,24 @@ def test_backups_are_told_by_age_and_by_what_left_the_card(kept):
     assert "No copy of the record has left this card" in late.told
     note_left(shelf.folder, Left(trusted(kept, days=7).now.wall, len(DAY), "stick"))
     assert "A copy last left the card" in only(record.backups, trusted(kept)).told
+
+
+def test_what_only_another_user_may_read_is_not_called_missing_or_damaged(kept, monkeypatch):
+    patient = kept.patient()
+    (kept.state / "backups").mkdir()
+    monkeypatch.setattr("station.doctor.rights.os.access", lambda *_: False)
+    for key in ("record", "backups"):
+        (found,) = examined(patient, [check for check in CHECKS if check.key == key])
+        assert verdicts(found.findings) == [Verdict.LOOK]
+        assert found.findings[0].told.startswith("This user may not look at it")
+        assert found.findings[0].cure == "Ask again with sudo."
+
+
+def test_a_place_of_copies_that_is_not_there_needs_a_look(kept, tmp_path):
+    kept.settings(f'[backup]\ncopies = ["{tmp_path}/share"]\n')
+    assert verdicts(record.backups(trusted(kept))) == [Verdict.PASS, Verdict.LOOK]
+    (tmp_path / "share").mkdir()
+    assert verdicts(record.backups(trusted(kept))) == [Verdict.PASS]
 
 
 def test_a_file_that_is_no_backup_needs_a_look(kept):

@@ -3,7 +3,9 @@
 import pytest
 
 from station.doctor.checks import settings_file
+from station.doctor.examining import examined
 from station.doctor.finding import Verdict
+from station.doctor.order import CHECKS
 from tests.doctor.ward import NOBODY, only
 
 
@@ -47,6 +49,15 @@ def test_settings_that_the_service_may_not_read_fail(ward):
     assert "nobody-here, who may not read" in found.told
     ward.config.chmod(0o644)
     assert only(settings_file.settings, ward.patient(owner=NOBODY)).verdict is Verdict.PASS
+
+
+def test_settings_that_only_who_asks_may_not_read_are_not_called_wrong(ward, monkeypatch):
+    ward.config.write_text("nonsense")
+    patient = ward.patient()
+    monkeypatch.setattr("station.doctor.rights.os.access", lambda *_: False)
+    (found,) = examined(patient, [check for check in CHECKS if check.key == "settings"])
+    assert [finding.verdict for finding in found.findings] == [Verdict.LOOK]
+    assert "Ask again with sudo." in found.findings[0].cure
 
 
 def test_no_mistake_is_told_to_others_word_by_word(ward):

@@ -8,6 +8,7 @@ from station import __version__
 from station.doctor.checks.from_part import finding_of
 from station.doctor.finding import Finding, failed, look, passed
 from station.doctor.patient import Patient
+from station.doctor.rights import must_read
 from station.errors import LedgerFault
 from station.overview.record_parts import backups_part
 from station.phone.record_view import RecordView
@@ -27,6 +28,7 @@ def record(patient: Patient) -> Iterator[Finding]:
         told = t("There is no record in {folder} yet: the station makes one at its first start.", folder=place.parent)
         yield look(told, names=(str(place.parent),))
         return
+    must_read(place)
     restore = t("It is kept as it is. Restore it on the page Record, or stop the station and run `tarebell restore`.")
     names = (str(place), str(place.parent))
     try:
@@ -58,11 +60,16 @@ def record(patient: Patient) -> Iterator[Finding]:
 def backups(patient: Patient) -> Iterator[Finding]:
     """How old the newest backup is, and when a copy last left the card."""
     shelf = shelf_of(patient.known, __version__)
+    must_read(shelf.folder)
     there = shelf.all()
     left = last_left(shelf.folder)
     lines = [line_of(backup) for backup in there]
     view = RecordView("", "", 0, "", lines, "", "", None, (), None if left is None else left.at)
     yield finding_of(backups_part(view, patient.now))
+    gone = [str(folder) for folder in patient.known.backup.copies if not folder.is_dir()]
+    if gone:
+        told = t("No copy can go to {folders} now: no such folder is there.", folders=", ".join(gone))
+        yield look(told, t("Plug that disk in, or correct copies under [backup] in the settings."), names=gone)
     good = {backup.file.name for backup in there}
     spoilt = [file.name for file in sorted(shelf.folder.glob(f"[!.]*{SUFFIX}")) if file.name not in good]
     if spoilt:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 from station.doctor.finding import Finding, failed, passed
 from station.doctor.patient import Patient
-from station.doctor.rights import READ, may
+from station.doctor.rights import READ, may, must_read
 from station.errors import SettingsError, StationError
 from station.phone.tls import context_of
 from station.scale.check import check
@@ -18,6 +18,7 @@ def settings(patient: Patient) -> Iterator[Finding]:
     """The file itself, and the sheets and the certificate that it names."""
     file = patient.config
     if patient.settings is None:
+        must_read(file)
         cure = t("Correct them; `tarebell check-settings --config {file}` lists what is wrong.", file=file)
         yield _mistakes(patient.problems, cure, str(file))
         return
