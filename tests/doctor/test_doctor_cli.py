@@ -2,12 +2,14 @@
 
 import json
 import zipfile
+from types import SimpleNamespace
 
 import pytest
 from click.testing import CliRunner
 
 from station.cli import main
 from station.doctor.order import CHECKS
+from tests.signals.listening import WatchedFactory
 
 SECRET = "marmot9"
 SETTINGS = """
@@ -29,10 +31,10 @@ port = 8061
 
 @pytest.fixture
 def run(tmp_path):
-    def run(*words, port="socket://marmot9:4001", top=""):
+    def run(*words, port="socket://marmot9:4001", top="", more="", typed=""):
         config = tmp_path / "station.toml"
-        config.write_text(SETTINGS.format(port=port, top=top))
-        return CliRunner().invoke(main, [*words, "--config", str(config)])
+        config.write_text(SETTINGS.format(port=port, top=top) + more)
+        return CliRunner().invoke(main, [*words, "--config", str(config)], input=typed)
 
     (tmp_path / "marmot9-state" / "sheets").mkdir(parents=True)
     (tmp_path / "marmot9-state" / "session.key").write_text(SECRET)
@@ -134,3 +136,19 @@ def test_with_json_the_files_name_does_not_spoil_the_json(run, tmp_path):
     done = run("doctor", "--json", "--bundle", str(tmp_path / "help.zip"))
     assert json.loads(done.stdout)["verdict"] == "look"
     assert "is written" in done.stderr
+
+
+def test_somebody_at_the_terminal_is_asked_until_the_answer_is_one(run, monkeypatch):
+    pins = WatchedFactory()
+    monkeypatch.setattr("station.signals.panel.pins", lambda: (pins, ""))
+    monkeypatch.setattr("station.doctor_cli.sys", SimpleNamespace(stdin=SimpleNamespace(isatty=lambda: True)))
+    parts = '[signals]\nspeech = false\npedal = "none"\nbutton = "none"\n'
+    # Yes to the buzzer; after a word that is no answer no to the first lamp; nothing to the second; then gone.
+    done = run("doctor", more=parts, typed="y\nperhaps\nN\n\n")
+    assert done.exit_code == 1
+    said = " ".join(done.output.split())
+    assert said.count("Does the lamp “something to do” shine? [y/n]") == 2
+    assert "PASS Buzzer It was heard." in said
+    assert "FAIL Lamps lamp_ready (GPIO 22) does not shine." in said
+    assert said.count("LOOK Nobody said whether it works.") == 2
+    assert True in pins.states(17)
