@@ -21,13 +21,14 @@ PARTS = "[signals]\nspeech = false\n"
 
 
 class Somebody:
-    """Says yes or no to every question; `does` is what is done when something is asked without one."""
+    """Says yes or no to every question, having listened first; `does` is what is done when there is no question."""
 
-    def __init__(self, answer=True, does=lambda: None):
-        self.answer, self.does, self.questions, self.words = answer, does, [], []
+    def __init__(self, answer=True, does=lambda: None, listens=lambda: None):
+        self.answer, self.does, self.listens, self.questions, self.words = answer, does, listens, [], []
 
     def asked(self, question):
         self.questions.append(question)
+        self.listens()
         return self.answer
 
     def told(self, words):
@@ -73,7 +74,12 @@ def verdict(one):
 def test_a_bench_on_which_everything_works_passes(ward, bench):
     ward.settings(PARTS)
     pins = iter((27, 5))
-    person = Somebody(True, lambda: bench.press(next(pins)))
+
+    def heard():
+        """The buzzer sounds by a thread of its own."""
+        assert bench.pins.wait_until(lambda: True in bench.pins.states(17))
+
+    person = Somebody(True, lambda: bench.press(next(pins)), heard)
     found = tried(ward, bench, person)
     assert list(found) == ["buzzer", "lamps", "pedal", "button"]
     assert {key: verdict(one) for key, one in found.items()} == {
@@ -105,7 +111,17 @@ def test_nobodys_answer_is_no_verdict(ward, bench):
 def test_a_pedal_that_nobody_presses_fails_and_the_button_does_not_count_for_it(ward, bench, monkeypatch):
     monkeypatch.setattr(by_hand, "PRESS_WITHIN_S", 0.4)
     ward.settings(PARTS + 'buzzer = "none"\nlamp_ready = "none"\nlamp_busy = "none"\nlamp_attention = "none"\n')
-    found = tried(ward, bench, Somebody(does=lambda: bench.press(5)))
+    patient = ward.patient()
+    presses = []
+
+    @contextmanager
+    def fit(press):
+        presses.append(press)
+        with bench.fit(patient.settings.signals, press) as panel:
+            yield panel
+
+    person = Somebody(does=lambda: presses[0](Pressed(Press.SHORT, "button")))
+    found = {one.key: one for one in by_hand.tried_by_hand(patient, person, fit, bench.clock)}
     assert verdict(found["pedal"]) == [Verdict.FAIL]
     assert "GPIO 27" in found["pedal"].findings[0].cure
     assert verdict(found["button"]) == [Verdict.PASS]

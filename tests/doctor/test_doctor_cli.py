@@ -151,4 +151,3 @@ def test_somebody_at_the_terminal_is_asked_until_the_answer_is_one(run, monkeypa
     assert "PASS Buzzer It was heard." in said
     assert "FAIL Lamps lamp_ready (GPIO 22) does not shine." in said
     assert said.count("LOOK Nobody said whether it works.") == 2
-    assert True in pins.states(17)
