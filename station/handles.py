@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import contextlib
 import os
+import stat
 from dataclasses import dataclass
 from pathlib import Path
 
 from station.texts import t
 
 PROCESSES = Path("/proc")
+_PSEUDO_TERMINALS = range(136, 144)
+"""Major numbers of their devices, by the kernel's own list (admin-guide/devices)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +35,7 @@ def programs_with(handle: str, processes: Path = PROCESSES) -> list[Program]:
         if process.name == str(os.getpid()):
             continue
         with contextlib.suppress(OSError):
-            if any(_target(each) == handle for each in (process / "fd").iterdir()):
+            if any(_leads_to(each, handle) for each in (process / "fd").iterdir()):
                 found.append(Program(int(process.name), _name(process)))
     return found
 
@@ -49,8 +52,21 @@ def _name(process: Path) -> str:
     return (process / "comm").read_text(encoding="utf-8", errors="replace").strip()
 
 
-def _target(handle: Path) -> str:
+def same(one: os.stat_result, other: os.stat_result) -> bool:
+    """Whether both are one file, or two nodes of one device."""
+    if (one.st_dev, one.st_ino) == (other.st_dev, other.st_ino):
+        return True
+    if not (stat.S_ISCHR(one.st_mode) and stat.S_ISCHR(other.st_mode)):
+        return False
+    # Pseudo-terminals are counted anew in each container, so there the number alone says nothing.
+    return one.st_rdev == other.st_rdev and os.major(one.st_rdev) not in _PSEUDO_TERMINALS
+
+
+def _leads_to(link: Path, handle: str) -> bool:
     try:
-        return os.readlink(handle)
+        if os.readlink(link) != handle:
+            return False
+        # A container has other files under the same names.
+        return not handle.startswith("/") or same(link.stat(), os.stat(handle))
     except OSError:  # closed since it was listed
-        return ""
+        return False
