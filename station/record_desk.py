@@ -74,7 +74,7 @@ class RecordDesk:
             rescue="" if health.rescue is None else health.rescue.words(),
             unsaved=0 if seen is None else seen.unsaved,
             restored="" if restored is None else restored_words(restored),
-            backups=[_line(one) for one in self._tools.shelf.all()],
+            backups=[line_of(one) for one in self._tools.shelf.all()],
             left="" if left is None else left_words(left.at, left.where),
             checked=self._checked,
             free=self._free(),
@@ -235,7 +235,8 @@ class RecordDesk:
         self._tools.notices.put("left", BannerKind.RECORD, words)
 
 
-def _line(backup: Backup) -> BackupLine:
+def line_of(backup: Backup) -> BackupLine:
+    """The backup as a list shows it."""
     label = backup.label
     try:
         size = backup.file.stat().st_size

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import faulthandler
-import http.client
 import logging
 import os
 import signal
-import ssl
 import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from urllib.parse import SplitResult, urlsplit
 
+from station.address.answering import silence
 from station.app import Station, assembled
 from station.config import Settings
 from station.errors import StationError
@@ -28,7 +26,6 @@ log = logging.getLogger("tarebell")
 
 BUG = 70
 """Exit code of a process that a bug has ended."""
-_ANSWERS_WITHIN_S = 2.0
 
 
 def serve(settings: Settings, clock: TellableClock, environ: Mapping[str, str], *, safe: bool = False) -> None:
@@ -94,22 +91,7 @@ def _on_stop(end: Callable[[], None]) -> None:
 
 def _answers(url: str) -> bool:
     """Whether the page at `url` answers a visitor."""
-    page = _line_to(urlsplit(url))
-    try:
-        page.request("GET", "/")
-        return page.getresponse().status < 500
-    except (OSError, http.client.HTTPException) as why:
+    why = silence(url)
+    if why:
         log.warning("the page does not answer yet why=%s", why)
-        return False
-    finally:
-        page.close()
-
-
-def _line_to(url: SplitResult) -> http.client.HTTPConnection:
-    if url.scheme == "http":
-        return http.client.HTTPConnection(url.netloc, timeout=_ANSWERS_WITHIN_S)
-    # Whether this machine's own page answers, not who answers: the workshop's certificate names no loopback address.
-    context = ssl.create_default_context()
-    context.check_hostname = False
-    context.verify_mode = ssl.CERT_NONE
-    return http.client.HTTPSConnection(url.netloc, timeout=_ANSWERS_WITHIN_S, context=context)
+    return not why

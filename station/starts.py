@@ -77,6 +77,12 @@ def crashes(marks: Sequence[Mark], now: Moment) -> int:
     return count
 
 
+def unclean(marks: Sequence[Mark], *, runs: bool) -> int:
+    """How many of the starts since the last orderly end came to no orderly end; `runs`: the last one still runs."""
+    since = worth_keeping(marks)
+    return max(0, len(since) - 1) if runs else len(since)
+
+
 def worth_keeping(marks: Sequence[Mark]) -> tuple[Mark, ...]:
     """What may still count: the starts since the last orderly end, one more than the crashes that matter."""
     since: list[Mark] = []
@@ -95,8 +101,8 @@ class Starts:
     def begun(self, now: Moment) -> int:
         """Note a start; how many crashes there have been of late. Where nothing can be noted, that is logged."""
         # A folder that could be written only for a while holds some of what another one holds.
-        known = {mark for file in self._files for mark in _read(file) if mark.boot_id == now.boot_id}
-        marks = [*sorted(known, key=lambda mark: mark.boot_s), Mark(Kind.BEGUN, now.boot_id, now.boot_s)]
+        known = _marks(self._files, now.boot_id)
+        marks = [*known, Mark(Kind.BEGUN, now.boot_id, now.boot_s)]
         self._file = _first_written(self._files, "\n".join(map(_line, worth_keeping(marks))) + "\n")
         return crashes(marks, now)
 
@@ -108,6 +114,16 @@ class Starts:
             append_line(self._file, _line(Mark(Kind.ENDED, now.boot_id, now.boot_s)))
         except LedgerFault as fault:
             log.warning("the orderly end is not noted and will count as a crash why=%s", fault)
+
+
+def marks_in(folders: Iterable[Path], boot_id: str) -> list[Mark]:
+    """What starts and ends of this boot have left in any of the folders, in order. Nothing is raised."""
+    return _marks([folder / FILE for folder in folders], boot_id)
+
+
+def _marks(files: Iterable[Path], boot_id: str) -> list[Mark]:
+    known = {mark for file in files for mark in _read(file) if mark.boot_id == boot_id}
+    return sorted(known, key=lambda mark: mark.boot_s)
 
 
 def _first_written(files: Iterable[Path], text: str) -> Path | None:

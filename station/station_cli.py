@@ -1,4 +1,4 @@
-"""`tarebell address | support`: where a phone finds the page, and a file for helpers. Parse, call, exit code."""
+"""`tarebell address`: where a phone finds the page. Parse, call, exit code."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from pathlib import Path
 
 import click
 
-from station import __version__
 from station.terminal import CONFIG, sentences
 from station.texts import t
 
@@ -30,19 +29,3 @@ def address(config: Path) -> None:
         if not found:
             click.echo(t("No phone can reach the page: it answers on this computer only, or there is no network."))
             raise SystemExit(1)
-
-
-@click.command()
-@click.argument("file", type=click.Path(path_type=Path, dir_okay=False, exists=False))
-@CONFIG
-def support(file: Path, config: Path) -> None:
-    """Write FILE, a zip for somebody who helps: no record, no key, no password, no name is in it.
-
-    Made on the page Station of a running station it also tells how each part fares, and the last lines of the log.
-    """
-    with sentences():
-        from station.overview.standing_still import support_without_the_station
-        from station.settings import read_settings
-
-        support_without_the_station(read_settings(config), __version__, file)
-        click.echo(t("{file} is written. Look into it before you hand it on.", file=file))

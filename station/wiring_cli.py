@@ -6,15 +6,8 @@ from pathlib import Path
 
 import click
 
-from station.terminal import sentences
+from station.terminal import CONFIG, sentences
 
-CONFIG = click.option(
-    "--config",
-    type=click.Path(path_type=Path),
-    default=Path("/etc/tarebell/station.toml"),
-    show_default=True,
-    help="The station's settings.",
-)
 FILE = click.Path(path_type=Path, dir_okay=False)
 
 
@@ -29,7 +22,6 @@ def wiring(config: Path, drawing: Path | None, placement: Path | None) -> None:
     """
     with sentences():
         from station.drawing.svg import svg
-        from station.languages import begin_to_speak
         from station.settings import read_settings
         from station.wiring.drawing import drawn
         from station.wiring.findings import findings
@@ -38,7 +30,6 @@ def wiring(config: Path, drawing: Path | None, placement: Path | None) -> None:
         from station.wiring.table import lines
 
         settings = read_settings(config)
-        begin_to_speak(settings.language)
         plan = planned(settings.signals, settings.climate)
         click.echo("\n".join(lines(plan)))
         if drawing is not None:
@@ -56,13 +47,11 @@ def card(config: Path, page: Path | None) -> None:
     """Print what each tone, lamp and press of this bench means."""
     with sentences():
         from station.drawing.svg import svg
-        from station.languages import begin_to_speak
         from station.settings import read_settings
         from station.signal_card import contents, sheet
         from station.signal_card.listed import listed
 
         settings = read_settings(config)
-        begin_to_speak(settings.language)
         made = contents.card(settings.name, settings.signals)
         click.echo("\n".join(listed(made)))
         if page is not None:
