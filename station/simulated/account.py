@@ -58,6 +58,7 @@ def _names() -> dict[Cue, str]:
         Cue.CUP_LIFTED: tc("cue", "cup lifted"),
         Cue.CUP_KNOWN: tc("cue", "cup known"),
         Cue.NO_SCALE: tc("cue", "no scale"),
+        Cue.DEMOLDED: tc("cue", "demolded"),
         Cue.DONE: tc("cue", "done"),
         Cue.ACKNOWLEDGED: tc("cue", "acknowledged"),
         Cue.READY: tc("cue", "ready"),

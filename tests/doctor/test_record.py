@@ -9,8 +9,8 @@ from station.doctor.checks import record
 from station.doctor.examining import examined
 from station.doctor.finding import Verdict
 from station.doctor.order import CHECKS
-from station.record_desk import shelf_of
 from station.store.backup.left import Left, note_left
+from station.store.backup.shelf import shelf_of
 from station.store.ledger import SqlLedger
 from tests.doctor.ward import only, verdicts
 from tests.store.disk import opened, without_guards

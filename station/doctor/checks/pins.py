@@ -15,7 +15,7 @@ from station.doctor.rights import READ, WRITE, group_of, may
 from station.handles import programs_with
 from station.settings import PINS
 from station.texts import t
-from station.wiring.findings import Shared, findings
+from station.wiring.findings import Owned, Shared, findings
 from station.wiring.plan import planned
 
 _BOARD = "Raspberry Pi"
@@ -89,22 +89,27 @@ def pin_conflicts(patient: Patient) -> Iterator[Finding]:
 def conflicts(patient: Patient) -> Iterator[Finding]:
     """What is wrong with the pin map of the settings, and what this machine has switched on at a pin of it."""
     fitted = _fitted(patient.known.signals)
+    taken = {
+        pin: owner for file, owned, owner in _OWNERS if patient.place(file).exists() for pin in owned if pin in fitted
+    }
+    for pin, owner in taken.items():
+        told = t(
+            "[signals] {part} sits on GPIO {pin}, which {owner} usually has; {owner} is switched on.",
+            part=fitted[pin],
+            pin=pin,
+            owner=owner,
+        )
+        cure = t("Move the wire to a free pin and change the settings, or switch {owner} off.", owner=owner)
+        yield look(told, cure)
     cure = t("Move the wire to another pin and change the settings; tarebell wiring shows the pins.")
     for wrong in findings(planned(patient.known.signals, patient.known.climate)):
-        yield failed(wrong.words(), cure) if isinstance(wrong, Shared) else look(wrong.words(), cure)
-    for file, owned, owner in _OWNERS:
-        if not patient.place(file).exists():
-            continue
-        for pin in owned:
-            if pin in fitted:
-                told = t(
-                    "[signals] {part} sits on GPIO {pin}, which {owner} usually has; {owner} is switched on.",
-                    part=fitted[pin],
-                    pin=pin,
-                    owner=owner,
-                )
-                cure = t("Move the wire to a free pin and change the settings, or switch {owner} off.", owner=owner)
-                yield look(told, cure)
+        match wrong:
+            case Shared():
+                yield failed(wrong.words(), cure)
+            case Owned() if wrong.at.gpio in taken:  # said above, and for certain
+                continue
+            case _:
+                yield look(wrong.words(), cure)
 
 
 def _fitted(signals: SignalSettings) -> dict[int, str]:
