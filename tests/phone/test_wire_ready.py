@@ -60,7 +60,7 @@ def test_a_part_that_is_out_of_its_mold_waits_for_nothing():
 
 def test_the_card_of_a_cast_has_its_bell_and_the_way_to_its_note(station):
     page = station.paired().look("/curing")
-    eleven, twelve = page.split('<article class="cast">')[1:3]
+    eleven, twelve = page.split('<article class="cast"')[1:3]
     assert "Silence the bell" in eleven.split("hidden><form")[0]
     assert 'href="/log/12#note"' in twelve
     assert f"Not before {clock(1520)}, in 25:20." in plain(f"<body>{twelve}")
