@@ -75,6 +75,7 @@ class Station:
     archive: Archive
     record: RecordDesk
     panel: Panel
+    door: Doorkeeper
     url: str
     pulses: tuple[Pulse, ...]
 
@@ -244,4 +245,4 @@ def assembled(
             Pulse(N_("the bench loop"), lambda: loop.turns, lambda: BENCH_SILENCE_S),
             Pulse(N_("the scale's thread"), lambda: link.progress, lambda: link.silence_s),
         )
-        yield Station(loop, inbox, board, library, archive, record, panel, address(settings.web, port), pulses)
+        yield Station(loop, inbox, board, library, archive, record, panel, door, address(settings.web, port), pulses)

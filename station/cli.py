@@ -20,7 +20,7 @@ from station.positive_cli import positive
 from station.reckon_cli import reckon
 from station.record_cli import STATE, backup, idle, record_place, restore, verify
 from station.scale_cli import scale
-from station.station_cli import address
+from station.station_cli import address, pair
 from station.terminal import CONFIG, SETTINGS_FILE, sentences
 from station.texts import t
 from station.wiring_cli import card, wiring
@@ -39,7 +39,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-for command in (verify, backup, restore, idle, address, doctor, support, wiring, card):
+for command in (verify, backup, restore, idle, address, pair, doctor, support, wiring, card):
     main.add_command(command)
 
 

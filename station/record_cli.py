@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -125,7 +126,8 @@ def restore(file: Path | None, config: Path, state: Path | None, instead: bool) 
 @CONFIG
 @STATE
 @click.option("--backup", "with_backup", is_flag=True, help="If so, make a backup too.")
-def idle(config: Path, state: Path | None, with_backup: bool) -> None:
+@click.option("--json", "as_json", is_flag=True, help="For programs: what runs, and where the backup is.")
+def idle(config: Path, state: Path | None, with_backup: bool, as_json: bool) -> None:
     """Say whether nothing is at the bench and no clock runs, so that an update may go on. Exit code 3 if not."""
     with sentences():
         from station.clock import SystemClock
@@ -133,13 +135,19 @@ def idle(config: Path, state: Path | None, with_backup: bool) -> None:
 
         place = state_of(config, state) / "record.db"
         busy = what_runs(place) if place.exists() else ""
-        if busy:
-            click.echo(busy, err=True)
-            raise SystemExit(3)
-        click.echo(t("Nothing is at the bench, and no clock runs."))
-        if with_backup and place.exists():
+        made = None
+        if with_backup and not busy and place.exists():
             made = _shelf(config, state, None).make(SystemClock().now(), t("before an update"))
+        if as_json:
+            click.echo(json.dumps({"busy": busy, "backup": None if made is None else str(made.file)}))
+        elif busy:
+            click.echo(busy, err=True)
+        else:
+            click.echo(t("Nothing is at the bench, and no clock runs."))
+        if made is not None and not as_json:
             click.echo(_made_words(made))
+        if busy:
+            raise SystemExit(3)
 
 
 def _made_words(made: Backup) -> str:

@@ -17,6 +17,7 @@ from station.errors import StationError
 from station.inbox import Inbox
 from station.languages import begin_to_speak
 from station.ports import TellableClock
+from station.side_door import SideDoor
 from station.starts import Safe, Starts, safe_mode
 from station.texts import t
 from station.watchdog.dog import Running, Watchdog
@@ -47,7 +48,8 @@ def serve(settings: Settings, clock: TellableClock, environ: Mapping[str, str], 
     try:
         with assembled(settings, clock, safe=mode) as station:
             made = True
-            _run(station, dog, mode)
+            with SideDoor([*given, settings.state_dir], station.door.ask_here):
+                _run(station, dog, mode)
     except StationError:
         if not made:
             starts.ended(clock.now())  # a refusal that says why is no crash

@@ -22,6 +22,11 @@ def svg(url: str) -> str:
     )
 
 
+def rows(url: str) -> list[list[bool]]:
+    """The code module by module, dark ones true, with its light margin."""
+    return [[bool(module) for module in row] for row in _code(url).matrix_iter(border=QUIET)]
+
+
 def blocks(url: str) -> str:
     """The code in half blocks for a terminal, white on black by itself: without colours it suits a dark ground."""
     text = io.StringIO()

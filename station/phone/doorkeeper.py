@@ -62,6 +62,11 @@ class Doorkeeper:
         if code is not None:
             self._announce(code)
 
+    def ask_here(self) -> str:
+        """The same for somebody who is let read it here, too. Raises Refused while the door is shut."""
+        self.ask()
+        return self.waiting()
+
     def waiting(self) -> str:
         """The code that is good now, for paired devices alone; empty without one."""
         with self._lock:
