@@ -12,8 +12,7 @@ from tests.system.guarded_process import Manager
 
 
 @pytest.fixture
-def manager(tmp_path, monkeypatch):
-    monkeypatch.setattr(guarded_process, "PORT", 18077)
+def manager(tmp_path):
     with Manager(tmp_path) as manager:
         yield manager
 
