@@ -40,7 +40,7 @@ from station.phone.tls import context_of
 from station.photo_desk import PhotoDesk, PhotoTools, taking
 from station.ports import TellableClock
 from station.push_desk import PushDesk, PushTools
-from station.record_desk import RecordDesk, RecordTools, shelf_of
+from station.record_desk import RecordDesk, RecordTools
 from station.scale.checks import Checks
 from station.scale.finding.profiles import Profiles
 from station.scale.link import ScaleLink
@@ -50,11 +50,13 @@ from station.signals.panel import Panel
 from station.starts import Safe
 from station.store.archive import Archive
 from station.store.backup.contents import RECORD
+from station.store.backup.shelf import shelf_of
 from station.store.ledger import SqlLedger
 from station.store.pen import PATIENCE_S
 from station.store.photos import FOLDER as PHOTOS
 from station.store.scribe import Scribe
 from station.support.last_lines import last_lines
+from station.texts import N_, t
 from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
 
 log = logging.getLogger("tarebell")
@@ -94,7 +96,8 @@ def assembled(
 
     Raises SettingsError or Fault, each a sentence, when it cannot be made.
     """
-    sheets = SheetDesk(settings.sheets, settings.state_dir)
+    folder = settings.state_dir
+    sheets = SheetDesk(settings.sheets, folder)
     inbox, board = Inbox(clock), Board()
     sharing = None if settings.shared is None else Sharing(settings.shared, settings.name, clock)
     with ExitStack() as stack:
@@ -102,9 +105,9 @@ def assembled(
         shelf = shelf_of(settings, __version__)
         scribe = stack.enter_context(
             Scribe(
-                settings.state_dir,
+                folder,
                 shelf,
-                before_change=lambda: shelf.make(clock.now(), "before the record changed its form"),
+                before_change=lambda: shelf.make(clock.now(), t("before the record changed its form")),
                 # In lock step nobody waits in earnest, the clock may leap while something is written, and the same
                 # seed must give the same cues: so no write counts as slow.
                 ticks=(lambda: clock.now().boot_s) if ticks else (lambda: 0.0),
@@ -112,19 +115,19 @@ def assembled(
                 make=ledger,
             )
         )
-        archive = stack.enter_context(Archive(settings.state_dir / RECORD))
+        archive = stack.enter_context(Archive(folder / RECORD))
         fitted = settings.signals if safe is None else replace(settings.signals, speech=False)
 
         def announced(code: str) -> None:
             (announce or announced_in_log)(code)
             panel.say_code(code)
 
-        door = stack.enter_context(Doorkeeper(clock, announced, settings.state_dir / DEVICES))
-        messages = PushDesk(settings.push, settings.state_dir, clock)
+        door = stack.enter_context(Doorkeeper(clock, announced, folder / DEVICES))
+        messages = PushDesk(settings.push, folder, clock)
         panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew, quiet=messages.quiet))
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
-        notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words)
+        notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words.said())
 
         def news() -> tuple[Banner, ...]:
             return notices.all() if sharing is None else (*notices.all(), *sharing.banners())
@@ -145,13 +148,10 @@ def assembled(
         loop.start()
         watch = ClimateWatch(settings.climate, settings.temperature_c, inbox, clock)
         place = Workplace(
-            settings.scale.card,
-            settings.bench.cup,
-            settings.bench.ready_check,
-            settings.bench.weighing_s,
+            settings.scale.card, settings.bench.cup, settings.bench.ready_check, settings.bench.weighing_s
         )
-        checks = Checks(settings.state_dir)
-        profiles = Profiles(settings.state_dir)
+        checks = Checks(folder)
+        profiles = Profiles(folder)
 
         def place_now() -> Workplace:
             return replace(
@@ -184,10 +184,10 @@ def assembled(
                 phones=door.paired,
                 messages=messages if safe is None else None,
                 fitted=Fitted(panel.note, panel.speaks),
-                program=Program(__version__, clock.now(), "" if safe is None else safe.words),
+                program=Program(__version__, clock.now(), "" if safe is None else safe.words.said()),
             ),
             port=lambda: port,
-            sound=lambda: panel.cue(Cue.ACKNOWLEDGED, "This is a test."),
+            sound=lambda: panel.cue(Cue.ACKNOWLEDGED, t("This is a test.")),
             checks=checks,
             lines=lines.lines,
         )
@@ -200,7 +200,7 @@ def assembled(
             clock=clock,
             streams=streams,
             names=own_names(settings.name),
-            secret=session_key(settings.state_dir),
+            secret=session_key(folder),
             station=settings.name,
             desk=desk,
             climate=watch,
@@ -214,15 +214,9 @@ def assembled(
             mold_past=library.mold_casts,
             look=settings.web.look,
             push=messages if safe is None else None,
-            calendar=CalendarDesk(settings.state_dir, clock, loop.standing, settings.name),
+            calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
             photos=PhotoDesk(
-                PhotoTools(
-                    settings.state_dir / PHOTOS,
-                    archive,
-                    taking(safe=safe is not None),
-                    asking(inbox),
-                    board.latest,
-                )
+                PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), asking(inbox), board.latest)
             ),
         )
         push_tools = PushTools(
@@ -232,7 +226,7 @@ def assembled(
             loop.standing,
             board.latest,
             settings.name,
-            lambda words: notices.put("push", BannerKind.PUSH, words, "See why"),
+            lambda words: notices.put("push", BannerKind.PUSH, words, t("See why")),
         )
         page, tls = create_app(web), context_of(settings.web)
         port = stack.enter_context(serving(page, settings.web.host, settings.web.port, streams.end, tls=tls))
@@ -242,20 +236,13 @@ def assembled(
             stack.enter_context(messages.sending(push_tools))
         if sharing is not None and safe is None:
             stack.enter_context(
-                exchanging(
-                    sharing,
-                    clock,
-                    state_dir=settings.state_dir,
-                    record=archive.place,
-                    seen=board.latest,
-                    hand=inbox.ask,
-                )
+                exchanging(sharing, clock, state_dir=folder, record=archive.place, seen=board.latest, hand=inbox.ask)
             )
         stack.enter_context(watch)
         stack.enter_context(link)
         stack.callback(desk.close)
         pulses = (
-            Pulse("the bench loop", lambda: loop.turns, lambda: BENCH_SILENCE_S),
-            Pulse("the scale's thread", lambda: link.progress, lambda: link.silence_s),
+            Pulse(N_("the bench loop"), lambda: loop.turns, lambda: BENCH_SILENCE_S),
+            Pulse(N_("the scale's thread"), lambda: link.progress, lambda: link.silence_s),
         )
         yield Station(loop, inbox, board, library, archive, record, panel, door, address(settings.web, port), pulses)

@@ -12,8 +12,13 @@ from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused, SettingsError, WrongField
 from station.quantities import mass, volume
+from station.texts import N_, t
 
 _Sheet = TypeVar("_Sheet", Material, Mold)
+_NOT_THERE = {
+    "material": N_("Material {key} is not on the shelf."),
+    "mold": N_("Mold {key} is not on the shelf."),
+}
 
 
 def chosen(sheets: Sequence[_Sheet], field: str, key: str) -> _Sheet:
@@ -21,7 +26,7 @@ def chosen(sheets: Sequence[_Sheet], field: str, key: str) -> _Sheet:
     found = next((sheet for sheet in sheets if sheet.key == key), None)
     if found is None:
         known = ", ".join(sheet.key for sheet in sheets)
-        raise WrongField(field, f"{field.capitalize()} {key!r} is not on the shelf.", f"Known: {known}.")
+        raise WrongField(field, t(_NOT_THERE[field], key=repr(key)), t("Known: {known}.", known=known))
     return found
 
 
@@ -41,8 +46,15 @@ def _lot(sheet: Material, name: str, number: str, known: Lot | None) -> Lot:
     if (known.material and known.material != sheet.key) or known.component != name:
         raise WrongField(
             f"lot {name}",
-            f"Lot {number} is {known.component} of {known.material or 'another material'}, not {name} of {sheet.key}.",
-            "Read the number on the container again.",
+            t(
+                "Lot {lot} is {component} of {material}, not {name} of {sheet}.",
+                lot=number,
+                component=known.component,
+                material=known.material or t("another material"),
+                name=name,
+                sheet=sheet.key,
+            ),
+            t("Read the number on the container again."),
         )
     return known
 
@@ -63,22 +75,24 @@ def amount_typed(typed: str, sheet: Material, mold: Mold, place: Workplace, stan
 def _amount(typed: str, sheet: Material, mold: Mold, place: Workplace, standing: Standing) -> Amount:
     if not typed.strip():
         if mold.shot is not None:
-            return given(sheet, mold, mold.shot, f"is usual for {mold.title}", place=place, standing=standing)
+            return given(sheet, mold, mold.shot, N_("{total} is usual for {mold}"), place=place, standing=standing)
         if mold.cavity_cm3 is not None:
             return from_cavity(sheet, mold, mold.cavity_cm3, place, standing)
         raise WrongField(
             "amount",
-            "Amount of mix is empty.",
-            f"{mold.title} has no usual amount: enter one, such as 220 g or 500 ml.",
+            t("Amount of mix is empty."),
+            t("{mold} has no usual amount: enter one, such as 220 g or 500 ml.", mold=mold.title),
         )
     try:
-        return given(sheet, mold, mass(typed), "as typed", place=place, standing=standing)
+        return given(sheet, mold, mass(typed), N_("{total} as typed"), place=place, standing=standing)
     except SettingsError as wrong:
         no_mass = wrong
     try:
         cavity_cm3 = volume(typed)
     except SettingsError:
         raise WrongField(
-            "amount", f"Amount of mix: {no_mass}", "A volume, such as 500 ml, is taken as that of the cavity."
+            "amount",
+            t("Amount of mix: {problem}", problem=no_mass),
+            t("A volume, such as 500 ml, is taken as that of the cavity."),
         ) from None
     return from_cavity(sheet, mold, cavity_cm3, place, standing)

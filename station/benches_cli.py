@@ -8,15 +8,8 @@ from pathlib import Path
 import click
 
 from station.errors import StationError
-from station.terminal import sentences
-
-CONFIG = click.option(
-    "--config",
-    type=click.Path(path_type=Path),
-    default=Path("/etc/tarebell/station.toml"),
-    show_default=True,
-    help="The station's settings; its [shared] table names the log.",
-)
+from station.terminal import CONFIG, sentences
+from station.texts import t
 
 
 @click.group()
@@ -34,13 +27,16 @@ def now(config: Path) -> None:
 
         found = look(_url(config))
         if not found:
-            click.echo("No bench has told anything yet.")
+            click.echo(t("No bench has told anything yet."))
         for bench in found:
-            click.echo(f"Bench {bench.bench}, {bench.title} (told {age_text(bench.age_s)}) {bench.unclear}".rstrip())
+            told = t(
+                "Bench {bench}, {title} (told {age})", bench=bench.bench, title=bench.title, age=age_text(bench.age_s)
+            )
+            click.echo(f"{told} {bench.unclear}".rstrip())
             for alarm in bench.at_hand.alarms:
                 click.echo(f"  ! {alarm.words}")
             for cast in bench.at_hand.casts:
-                clocks = ", ".join(f"{d.kind.value} {span_text(max(0.0, d.left_s))}" for d in cast.dials)
+                clocks = ", ".join(f"{t(d.kind.value)} {span_text(max(0.0, d.left_s))}" for d in cast.dials)
                 click.echo(f"  {cast.number:5}  {cast.mold}, {cast.material}: {cast.words} {clocks}".rstrip())
 
 
@@ -71,12 +67,13 @@ def casts(config: Path, limit: int, as_json: bool) -> None:
             click.echo(json.dumps(rows, indent=1))
             return
         if not found:
-            click.echo("No cast is in the shared log yet.")
+            click.echo(t("No cast is in the shared log yet."))
         for cast in found:
+            bench = t("bench {bench}", bench=cast.bench)
             begun = f"{cast.begun:%Y-%m-%d %H:%M}{'' if cast.sure else '?'}"
             click.echo(
-                f"{cast.number:5}  bench {cast.bench}  {begun:17}  {cast.total.text():>9}  "
-                f"{cast.mold}, {cast.material}: {cast.stage}"
+                f"{cast.number:5}  {bench}  {begun:17}  {cast.total.text():>9}  "
+                f"{cast.mold}, {cast.material}: {t(cast.stage)}"
             )
 
 
@@ -88,7 +85,7 @@ def verify(config: Path) -> None:
         from station.shared_check import check_copies
 
         found = check_copies(_url(config))
-        click.echo("\n".join(one.words() for one in found) or "No bench has rows in the shared log yet.")
+        click.echo("\n".join(one.words() for one in found) or t("No bench has rows in the shared log yet."))
         raise SystemExit(1 if any(one.wrong for one in found) else 0)
 
 
@@ -97,5 +94,7 @@ def _url(config: Path) -> str:
 
     shared = read_settings(config).shared
     if shared is None:
-        raise StationError(f"{config} names no shared log.", "Write one under [shared], with url and bench.")
+        raise StationError(
+            t("{config} names no shared log.", config=config), t("Write one under [shared], with url and bench.")
+        )
     return shared.url

@@ -12,21 +12,25 @@ import click
 from station import __version__
 from station.benches_cli import benches
 from station.climate_cli import climate
+from station.doctor_cli import doctor, support
 from station.errors import StationError
-from station.languages import begin_to_speak, languages
+from station.languages import begin_to_speak_as_set, languages
 from station.material_cli import material
 from station.positive_cli import positive
 from station.reckon_cli import reckon
-from station.record_cli import CONFIG, STATE, backup, idle, record_place, restore, verify
+from station.record_cli import STATE, backup, idle, record_place, restore, verify
 from station.scale_cli import scale
-from station.station_cli import address, pair, support
-from station.terminal import sentences
+from station.station_cli import address, pair
+from station.terminal import CONFIG, SETTINGS_FILE, sentences
+from station.texts import t
+from station.wiring_cli import card, wiring
 
 
 @click.group()
 @click.version_option(__version__, prog_name="tarebell")
 def main() -> None:
     """A scale-and-clock bench station for casting parts from two-part systems."""
+    begin_to_speak_as_set(SETTINGS_FILE)  # for commands that are told no settings
 
 
 main.add_command(benches)
@@ -35,7 +39,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-for command in (verify, backup, restore, idle, address, pair, support):
+for command in (verify, backup, restore, idle, address, pair, doctor, support, wiring, card):
     main.add_command(command)
 
 
@@ -73,7 +77,7 @@ def demo(*, speed: float, seed: int, once: bool, family: str, port: int, keep: P
         try:
             run_demo(script, click.echo)
         except KeyboardInterrupt:
-            click.echo("The demo has ended.")
+            click.echo(t("The demo has ended."))
 
 
 @main.command()
@@ -105,12 +109,14 @@ def casts(config: Path, state: Path | None, limit: int, search: str, as_json: bo
                 click.echo(json.dumps(rows, indent=1))
                 return
             if not lines:
-                click.echo("No cast is on record yet." if not search else f"No cast matches {search!r}.")
+                click.echo(
+                    t("No cast matches {search}.", search=repr(search)) if search else t("No cast is on record yet.")
+                )
             for line in lines:
                 begun = f"{line.begun.wall:%Y-%m-%d %H:%M}{'' if line.begun.sure else '?'}"
                 click.echo(
                     f"{line.number:5}  {begun:17}  {line.total.text():>9}  {line.mold}, {line.material}: "
-                    f"{line.stage.value}"
+                    f"{t(line.stage.value)}"
                 )
 
 
@@ -128,7 +134,9 @@ def record(number: int, config: Path, state: Path | None, as_json: bool) -> None
         with Archive(record_place(config, state)) as archive:
             found = archive.record(number)
             if found is None:
-                raise StationError(f"There is no cast {number} on record.", "`tarebell casts` lists them.")
+                raise StationError(
+                    t("There is no cast {number} on record.", number=number), t("`tarebell casts` lists them.")
+                )
             click.echo(json.dumps(as_dict(found), indent=1) if as_json else as_text(found))
 
 
@@ -142,15 +150,25 @@ def check_settings(config: Path) -> None:
         from station.scale.check import check
         from station.settings import read_settings
         from station.sheet_desk import SheetDesk
+        from station.wiring.findings import findings
+        from station.wiring.plan import planned
 
         settings = read_settings(config)
-        begin_to_speak(settings.language)
         check(settings.scale)
         context_of(settings.web)
         sheets = SheetDesk(settings.sheets, settings.state_dir).sheets()
         click.echo(
-            f"{settings.name}: {len(sheets.materials)} materials, {len(sheets.molds)} molds, {len(sheets.lots)} lots; "
-            f"scale {settings.scale.family} on {settings.scale.port}."
+            t(
+                "{name}: {materials} materials, {molds} molds, {lots} lots; scale {family} on {port}.",
+                name=settings.name,
+                materials=len(sheets.materials),
+                molds=len(sheets.molds),
+                lots=len(sheets.lots),
+                family=settings.scale.family,
+                port=settings.scale.port,
+            )
         )
+        for wrong in findings(planned(settings.signals, settings.climate)):
+            click.echo(wrong.words())
         for words in climate_words(settings.climate, settings.temperature_c):
             click.echo(words)

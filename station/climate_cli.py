@@ -8,15 +8,7 @@ from pathlib import Path
 
 import click
 
-from station.terminal import sentences
-
-CONFIG = click.option(
-    "--config",
-    type=click.Path(path_type=Path),
-    default=Path("/etc/tarebell/station.toml"),
-    show_default=True,
-    help="The station's settings.",
-)
+from station.terminal import CONFIG, sentences
 
 
 @click.command()
@@ -29,11 +21,9 @@ def climate(config: Path, as_json: bool) -> None:
     """
     with sentences():
         from station.climate.report import look_once, said
-        from station.languages import begin_to_speak
         from station.settings import read_settings
 
         settings = read_settings(config)
-        begin_to_speak(settings.language)
         report = look_once(settings.climate, settings.temperature_c)
         if as_json:
             click.echo(json.dumps({**asdict(report), "counts_c": report.counts_c}, indent=1, ensure_ascii=False))

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
+from station.texts import t
 
 SYNC_MARK = Path("/run/systemd/timesync/synchronized")
 """Where the usual time service leaves its mark."""
@@ -55,7 +56,7 @@ class BenchSettings:
 
     ready_check: bool = True
     weighing_s: float = 40.0
-    cup: Cup = field(default_factory=lambda: Cup(Mass.grams(1000), "1 litre cup"))
+    cup: Cup = field(default_factory=lambda: Cup(Mass.grams(1000), t("1 litre cup")))
 
 
 class Look(Enum):

@@ -38,8 +38,10 @@ from station.simulated.pty_port import PtyPort
 from station.simulated.voices import Delivery, Voice
 from station.store.batch_record import as_text
 from station.testing import ScriptedClock
+from station.texts import N_, t
 
 NAME = "Wrenfield Works"
+INVENTED = N_("{name} is an invented workshop; its materials, molds and lots are invented too. The scale is simulated.")
 CASTS = (("example-silicone", "paddle-grip"), ("example-foam", "kayak-seat-pad"))
 LOTS = {
     "example-silicone": {"A": "WW-SA-0117", "B": "WW-SB-0117"},
@@ -71,11 +73,10 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
     begin_to_speak(script.language)
     spec = family_named(script.family)
     if not spec.guides:
-        raise SettingsError([f"--family: {spec.id} is printed at a key and cannot guide a weighing."])
+        raise SettingsError([t("--family: {spec} is printed at a key and cannot guide a weighing.", spec=spec.id)])
     if spec.mute_moving:
-        raise SettingsError(
-            [f"--family: {spec.id} sends no number while the load moves, so no pour can be shown with it."]
-        )
+        wrong = N_("--family: {spec} sends no number while the load moves, so no pour can be shown with it.")
+        raise SettingsError([t(wrong, spec=spec.id)])
     voice = Voice(spec.id, Delivery.STREAM if spec.request is None else Delivery.REQUEST)
     with tempfile.TemporaryDirectory(prefix="tarebell-demo-") as folder:
         state = script.state_dir or Path(folder) / "state"
@@ -103,7 +104,7 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
             if line := told(what, at):
                 say(line)
 
-        say(f"{NAME} is an invented workshop; its materials, molds and lots are invented too. The scale is simulated.")
+        say(t(INVENTED, name=NAME))
         with (
             port,
             assembled(
@@ -111,11 +112,11 @@ def run_demo(script: Script, say: Callable[[str], None]) -> None:
                 clock,
                 pin_factory=MockFactory(pin_class=MockPWMPin),
                 account=account,
-                announce=lambda code: say(f"pairing code: {code}"),
+                announce=lambda code: say(t("pairing code: {code}", code=code)),
                 ticks=False,
             ) as station,
         ):
-            say(f"The page: {station.url}   (Ctrl-C ends it)")
+            say(t("The page: {url}   (Ctrl-C ends it)", url=station.url))
             driver = Driver(script, station, clock, port, voice)
             thread = threading.Thread(target=driver.run, name="caster")
             thread.start()
@@ -178,7 +179,7 @@ class Driver:
                 return seen
             if self.ending.wait(0.05):
                 break
-        raise Fault("The simulated scale was not read.", "Is another demo using the same folder?")
+        raise Fault(t("The simulated scale was not read."), t("Is another demo using the same folder?"))
 
     def _work(self, hands: Hands, seen: Snapshot, dt: float = FRAME_S) -> Snapshot:
         """One frame of the person's work."""
@@ -216,7 +217,7 @@ class Driver:
         while not self.ending.is_set():
             seen = self._station.board.newer_than(-1 if seen is None else seen.seq, ANSWER_S)
             if seen is None:
-                raise Fault("The station did not deal with a line of the scale.")
+                raise Fault(t("The station did not deal with a line of the scale."))
             if seen.scale.frames > before:
                 break
         if self._script.speed > 0:

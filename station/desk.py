@@ -81,7 +81,7 @@ class Desk:
     def find(self, port: str) -> None:
         """Begin a search. Raises Refused while a cast is in hand, another errand runs, or `port` is none."""
         if wrong := misnamed(port):
-            raise Refused(wrong.removeprefix("[scale] port: "))
+            raise Refused(wrong)
         self._begin(t("Finding the scale on {port}", port=port), lambda: self._find(port))
 
     def check(self) -> None:
@@ -94,7 +94,8 @@ class Desk:
         with self._lock:
             if self._view is None or self._view.asks is Asks.NOTHING:
                 raise Refused(t("No question is open."), t("It may have been answered on another phone."))
-            said = (f"{self._view.question} {text}",)
+            answers = {"yes": t("yes"), "no": t("no")} if self._view.asks is Asks.YES_NO else {}
+            said = (f"{self._view.question} {answers.get(text, text)}",)
             self._view = replace(self._view, told=(self._view.told + said)[-_LINES:], question="", asks=Asks.NOTHING)
         self._answers.put(text)
 

@@ -16,6 +16,7 @@ from station.metrology.promise import ScalePromise
 from station.ports import TimeSource
 from station.scale.checks import Checks, KeptCheck
 from station.scale.finding.profiles import Profiles
+from station.texts import N_, t
 
 ANSWER_WITHIN_S = 2.0
 
@@ -23,7 +24,7 @@ ANSWER_WITHIN_S = 2.0
 class Unanswered(Fault):
     """The bench did not answer in time."""
 
-    hint = "It may still do what was asked: look before asking again."
+    hint = N_("It may still do what was asked: look before asking again.")
 
 
 def asking(inbox: Inbox) -> Callable[[Command], int | None]:
@@ -33,7 +34,7 @@ def asking(inbox: Inbox) -> Callable[[Command], int | None]:
         try:
             return inbox.ask(command).result(ANSWER_WITHIN_S)
         except NoAnswer:
-            raise Unanswered("The bench did not answer.") from None
+            raise Unanswered(t("The bench did not answer.")) from None
 
     return ask
 
@@ -66,4 +67,4 @@ def promise(checks: Checks, profiles: Profiles, settings: ScaleSettings) -> Scal
 
 def no_survey(_file: BinaryIO, _name: str) -> NoReturn:
     """In place of measuring a mesh, in safe mode. Raises Refused."""
-    raise Refused("No mesh is measured in safe mode.", "Stop the station and start it again to leave safe mode.")
+    raise Refused(t("No mesh is measured in safe mode."), t("Stop the station and start it again to leave safe mode."))

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from station.errors import LedgerFault
+from station.texts import t
 
 
 def replace_whole(file: Path, content: str | bytes, *, private: bool = False) -> None:
@@ -56,7 +57,7 @@ def _kept(file: Path) -> Iterator[None]:
         yield
         sync(file.parent)
     except OSError as failed:
-        raise LedgerFault(f"{file} cannot be written: {failed.strerror}.") from failed
+        raise LedgerFault(t("{file} cannot be written: {strerror}.", file=file, strerror=failed.strerror)) from failed
 
 
 def _write(file: Path, mode: str, content: str | bytes) -> None:

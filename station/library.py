@@ -23,6 +23,7 @@ from station.phone.shelf import Chosen, QueueLine, Recent
 from station.phone.stock_pages import LotLine
 from station.sheets import Sheets
 from station.store.archive import Archive
+from station.texts import t
 
 RECENT_CASTS = 200
 """Among so many of the latest casts the molds are looked for that may be cast in again."""
@@ -125,7 +126,7 @@ class Library:
     def _changed(self, plan: CastPlan) -> str:
         """What a sheet says otherwise by now, as a sentence; empty when nothing."""
         same = plan.material in self.materials() and plan.mold in self.molds()
-        return "" if same else "A sheet was changed since this was queued. Change it to work it out anew."
+        return "" if same else t("A sheet was changed since this was queued. Change it to work it out anew.")
 
     def queued(self, ticket: int) -> Chosen | None:
         """What was asked for with a plan that waits; None when it waits no more."""

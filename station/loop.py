@@ -27,6 +27,7 @@ from station.core.views import snapshot
 from station.errors import LedgerFault, SlowDisk, StationError
 from station.inbox import End, Envelope, Inbox
 from station.ports import Ledger, Signals, TellableClock
+from station.texts import t
 
 log = logging.getLogger("tarebell.loop")
 
@@ -187,7 +188,7 @@ class Loop:
             if isinstance(effect, Say):
                 say = effect
                 if say.cue is Cue.ACCEPTED and not written:
-                    say = Say(Cue.KEPT_IN_MEMORY, f"{say.words} Not on disk yet.")
+                    say = Say(Cue.KEPT_IN_MEMORY, t("{words} Not on disk yet.", words=say.words))
                 self._signals.cue(say.cue, say.words)
                 if self._account is not None:
                     self._account(say, now)

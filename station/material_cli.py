@@ -10,6 +10,7 @@ import click
 
 from station.errors import StationError
 from station.terminal import sentences
+from station.texts import t
 
 SHEETS = click.option(
     "--sheets", type=click.Path(path_type=Path), multiple=True, help="Files or folders; left out: the examples."
@@ -61,15 +62,18 @@ def _tell(told: list[dict[str, Any]]) -> None:
             click.echo(f"! {problem}")
         for sheet in one["materials"]:
             wrong, unknown = sheet["contradictions"], sheet["unknown"]
-            click.echo(f"{sheet['key']}: {'nothing contradicts itself.' if not wrong else 'this cannot all be right:'}")
+            if wrong:
+                click.echo(t("{key}: this cannot all be right:", key=sheet["key"]))
+            else:
+                click.echo(t("{key}: nothing contradicts itself.", key=sheet["key"]))
             for said in wrong:
                 click.echo(f"  ! {said}")
             if unknown:
-                click.echo("  Not said, and what it would give:")
+                click.echo("  " + t("Not said, and what it would give:"))
             for said in unknown:
                 click.echo(f"  - {said}")
             if sheet["advice"]:
-                click.echo("  May be meant so:")
+                click.echo("  " + t("May be meant so:"))
             for said in sheet["advice"]:
                 click.echo(f"  - {said}")
 
@@ -82,7 +86,7 @@ def listed(sheets: tuple[Path, ...]) -> None:
         from station.sheets import read_sheets
 
         for sheet in read_sheets(sheets).materials:
-            example = " (invented example)" if sheet.example else ""
+            example = t(" (invented example)") if sheet.example else ""
             click.echo(f"{sheet.key:24} {sheet.title}{example}")
 
 
@@ -98,6 +102,9 @@ def show(key: str, sheets: tuple[Path, ...]) -> None:
         materials = read_sheets(sheets).materials
         found = next((sheet for sheet in materials if sheet.key == key), None)
         if found is None:
-            raise StationError(f"There is no material {key!r}.", f"There are: {', '.join(m.key for m in materials)}.")
+            raise StationError(
+                t("There is no material {key}.", key=repr(key)),
+                t("There are: {known}.", known=", ".join(m.key for m in materials)),
+            )
         for label, value in sheet_words(found):
             click.echo(f"{label:22} {value}")

@@ -14,7 +14,7 @@ from station.core.mass import Mass
 from station.core.moment import Moment, gap_s
 from station.errors import Refused
 from station.ports import TimeSource
-from station.texts import N_
+from station.texts import N_, t
 
 SILENT_S = 90.0
 """A bench that says something every half minute and has not for this long is not heard from."""
@@ -126,7 +126,7 @@ class Neighbours:
         with self._lock:
             old = tuple(wish for wish, at in self._waiting if (gap_s(at, now) or 0.0) > WISH_LIVES_S)
             self._waiting = tuple(one for one in self._waiting if one[0] not in old)
-            words = "The shared log was away for an hour. If the alarm still sounds, go there."
+            words = t("The shared log was away for an hour. If the alarm still sounds, go there.")
             gone = tuple(replace(wish, state=ErrandState.EXPIRED, words=words) for wish in old)
             self._expired = (*gone, *self._expired)[:EXPIRED_SHOWN]
             self._latest = replace(self._latest, trouble=trouble)
@@ -144,12 +144,22 @@ class Neighbours:
         with self._lock:
             now = self._latest
             if now.trouble or now.refused or now.read is None:
-                raise Refused("The shared log is not to be had now.", f"Go to bench {to_bench}: its alarm sounds on.")
+                raise Refused(
+                    t("The shared log is not to be had now."),
+                    t("Go to bench {bench}: its alarm sounds on.", bench=to_bench),
+                )
             bench = next((one for one in now.benches if one.bench == to_bench), None)
             if bench is None:
-                raise Refused(f"There is no other bench {to_bench} in the shared log.")
+                raise Refused(t("There is no other bench {bench} in the shared log.", bench=to_bench))
             if not any((alarm.number, alarm.clock) == (number, clock) for alarm in bench.at_hand.alarms):
-                raise Refused(f"No {clock.value} alarm of cast {number} sounds at bench {to_bench}.")
+                raise Refused(
+                    t(
+                        "No {kind} alarm of cast {number} sounds at bench {bench}.",
+                        kind=t(clock.value),
+                        number=number,
+                        bench=to_bench,
+                    )
+                )
             about = (to_bench, number, clock)
             if not any((e.to_bench, e.number, e.clock) == about and e.state in OPEN for e in self._all()):
                 wish = Errand(str(uuid.uuid4()), to_bench, number, clock, by)

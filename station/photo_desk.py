@@ -19,6 +19,7 @@ from station.photos.taking import Taken, take
 from station.records import PhotoRecord
 from station.store.archive import Archive
 from station.store.photos import digest_of, files_of, forget, keep
+from station.texts import N_, t
 
 log = logging.getLogger("tarebell.photos")
 
@@ -55,7 +56,7 @@ class PhotoDesk:
     def add(self, number: int, file: BinaryIO, caption: str, by: str) -> None:
         """Take a photo of a cast in; one that is there already is left at that. Raises Refused or Fault."""
         if not self._one_at_a_time.acquire(timeout=_PATIENCE_S):
-            raise Refused("Other photos are still being opened.", "Wait a minute, then send it again.")
+            raise Refused(t("Other photos are still being opened."), t("Wait a minute, then send it again."))
         try:
             self._may_be_added(number)
             taken = self._tools.take(file)
@@ -66,7 +67,7 @@ class PhotoDesk:
     def remove(self, number: int, name: str, by: str) -> None:
         """Show a photo of a cast no more; its file stays. Raises Refused or Fault."""
         if self._shown(number, name) is None:
-            raise Refused("There is no such photo of this cast any more.", "Load the page again.")
+            raise Refused(t("There is no such photo of this cast any more."), t("Load the page again."))
         self._tools.ask(RemovePhoto(number, name, by))
 
     def picture(self, number: int, name: str, *, small: bool) -> bytes | None:
@@ -79,24 +80,27 @@ class PhotoDesk:
             content = (place.small if small else place.picture).read_bytes()
         except OSError as why:
             raise LedgerFault(
-                f"The file of this photo cannot be read ({why.strerror}).", "A backup may have it."
+                t("The file of this photo cannot be read ({why}).", why=why.strerror), t("A backup may have it.")
             ) from why
         if digest_of(content) != (told.small if small else told.digest):
-            raise LedgerFault("The file of this photo is damaged.", "A backup may have it whole.")
+            raise LedgerFault(t("The file of this photo is damaged."), t("A backup may have it whole."))
         return content
 
     def _may_be_added(self, number: int) -> None:
         if not self._tools.archive.number(number):
-            raise Refused(f"There is no cast {number}.", "Look it up in the log.")
+            raise Refused(t("There is no cast {number}.", number=number), t("Look it up in the log."))
         seen = self._tools.seen()
         if seen is not None and seen.unsaved:
-            raise Refused("The card takes nothing just now, and the bench comes first.", "Send the photo again later.")
+            words = t("The card takes nothing just now, and the bench comes first.")
+            raise Refused(words, t("Send the photo again later."))
         if sum(one.removed is None for one in self._tools.archive.photos(number)) >= MOST_OF_A_CAST:
-            raise Refused(f"Cast {number} has {MOST_OF_A_CAST} photos, the most it may have.", "Remove one first.")
+            words = t("Cast {number} has {most} photos, the most it may have.", number=number, most=MOST_OF_A_CAST)
+            raise Refused(words, t("Remove one first."))
         free = shutil.disk_usage(self._tools.folder.parent).free
         if free < LITTLE_SPACE:
-            words = f"The card is nearly full: {free // 1024 // 1024} MiB are left, and the bench needs them."
-            raise Refused(words, "Make room on the card, then send the photo again.")
+            text = N_("The card is nearly full: {free} MiB are left, and the bench needs them.")
+            words = t(text, free=free // 1024 // 1024)
+            raise Refused(words, t("Make room on the card, then send the photo again."))
 
     def _keep(self, number: int, taken: Taken, caption: str, by: str) -> None:
         digest, small = digest_of(taken.picture), digest_of(taken.small)
@@ -123,4 +127,4 @@ def taking(*, safe: bool) -> Taking:
 
 
 def _no_photo(_file: BinaryIO) -> NoReturn:
-    raise Refused("No photo is taken in safe mode.", "Stop the station and start it again to leave safe mode.")
+    raise Refused(t("No photo is taken in safe mode."), t("Stop the station and start it again to leave safe mode."))

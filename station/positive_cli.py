@@ -11,6 +11,7 @@ import click
 
 from station.errors import StationError
 from station.terminal import sentences
+from station.texts import number, t, tn
 
 if TYPE_CHECKING:
     from station.casting.positive import Positive
@@ -53,7 +54,9 @@ def positive(
         except OSError as why:
             if isinstance(why, StationError):
                 raise
-            raise StationError(f"{file} cannot be read: {why.strerror}.", "Check its name.") from None
+            raise StationError(
+                t("{file} cannot be read: {why}.", file=file, why=why.strerror), t("Check its name.")
+            ) from None
         part = found.positive if unit is None else read_as(found.positive, Unit(unit))
         if shrinkage:
             part = scaled(part, (growth(shrinkage),) * 3)
@@ -76,15 +79,23 @@ def as_text(part: Positive) -> str:
     """What the page shows, for a terminal."""
     from station.casting import positive_said as said
 
-    lines = [
-        f"Size     {said.size(part)} (to the right, to the back, upward)",
-        f"Volume   {said.volume(part)}",
-        f"Surface  {said.area(part)}",
-        f"Mesh     {part.kind}, {part.facets:,} facets, {part.bodies} {'body' if part.bodies == 1 else 'bodies'}",
-        f"Unit     {part.unit_why}",
+    mesh = t(
+        "{kind}, {facets} facets, {bodies}",
+        kind=part.kind,
+        facets=number(part.facets, ","),
+        bodies=tn("{n} body", "{n} bodies", part.bodies),
+    )
+    rows = [
+        (t("Size"), t("{size} (to the right, to the back, upward)", size=said.size(part))),
+        (t("Volume"), said.volume(part)),
+        (t("Surface"), said.area(part)),
+        (t("Mesh"), mesh),
+        (t("Unit"), part.unit_why),
     ]
     if asked := said.question(part):
-        lines.append(f"         {asked} Say so with --unit mm, cm, in or m.")
+        rows.append(("", t("{asked} Say so with --unit mm, cm, in or m.", asked=asked)))
+    widest = max(len(label) for label, _ in rows)
+    lines = [f"{label:<{widest}}  {value}" for label, value in rows]
     lines += [f"! {warning}" for warning in said.warnings(part)]
     lines += [f"  {number}. {said.leak(leak)}" for number, leak in enumerate(part.leaks, 1)]
     lines += [f"- {note}" for note in said.notes(part)]
@@ -95,4 +106,6 @@ def _keep(where: Path, picture: bytes) -> None:
     try:
         where.write_bytes(picture)
     except OSError as why:
-        raise StationError(f"The picture cannot be written to {where}: {why.strerror}.") from None
+        raise StationError(
+            t("The picture cannot be written to {where}: {why}.", where=where, why=why.strerror)
+        ) from None

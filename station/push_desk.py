@@ -30,6 +30,7 @@ from station.store.archive import Archive
 from station.store.backup.due import none_for_a_week
 from station.store.backup.shelf import BackupShelf
 from station.store.scribe import Scribe
+from station.texts import t
 
 log = logging.getLogger("tarebell.push")
 
@@ -124,7 +125,7 @@ class PushDesk:
         self._chooser.may_add(url)
         verdict = understood(url)
         if not verdict.good:
-            raise Refused(f"{verdict.words} Nothing was added.")
+            raise Refused(t("{words} Nothing was added.", words=verdict.words))
         address = self._chooser.add(url)
         log.info("address of messages added key=%s by=%s", address.key, by)
 
@@ -147,15 +148,18 @@ class PushDesk:
         """Send a test message there and wait a little for what comes of it. Raises Refused."""
         address = self._chooser.address(key)
         if self._pusher is None:
-            raise Fault("No message is sent just now.", "Try again when the station has started.")
+            raise Fault(t("No message is sent just now."), t("Try again when the station has started."))
         log.info("test message to=%s by=%s", key, by)
         try:
             verdict = self._pusher.test(address).result(TEST_WITHIN_S)
         except NoAnswer:
-            return Tried(False, f"{address.label} has not answered yet. Look at this page again in half a minute.")
+            words = t(
+                "{address} has not answered yet. Look at this page again in half a minute.", address=address.label
+            )
+            return Tried(False, words)
         if verdict.good:
-            return Tried(True, f"{address.label} took the test message. Is it on your phone?")
-        return Tried(False, f"{address.label} failed. {verdict.words}")
+            return Tried(True, t("{address} took the test message. Is it on your phone?", address=address.label))
+        return Tried(False, t("{address} failed. {words}", address=address.label, words=verdict.words))
 
 
 def _first_cast(archive: Archive) -> datetime | None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, Self, TypeVar
 
 from station.errors import SettingsError
+from station.texts import number, t
 
 LONGEST = 300
 
@@ -23,18 +24,20 @@ def toml_table(path: Path) -> dict[str, Any]:
         # Some editors put a byte order mark first; it is no part of the text.
         return tomllib.loads(path.read_text("utf-8-sig"))
     except FileNotFoundError:
-        raise SettingsError([f"{path}: there is no such file; check the path."]) from None
+        raise SettingsError([t("{path}: there is no such file; check the path.", path=path)]) from None
     except UnicodeDecodeError as why:
-        raise SettingsError([f"{path}: not UTF-8 text (byte {why.start}). Save it as UTF-8."]) from None
+        raise SettingsError(
+            [t("{path}: not UTF-8 text (byte {byte}). Save it as UTF-8.", path=path, byte=why.start)]
+        ) from None
     except tomllib.TOMLDecodeError as why:
-        raise SettingsError([f"{path}: not TOML: {why}."]) from None
+        raise SettingsError([t("{path}: not TOML: {why}.", path=path, why=why)]) from None
     except RecursionError:
-        raise SettingsError([f"{path}: not TOML: brackets inside brackets without end."]) from None
+        raise SettingsError([t("{path}: not TOML: brackets inside brackets without end.", path=path)]) from None
     except ValueError:
         # The reader's own limit on the digits of a number; it gives no line.
-        raise SettingsError([f"{path}: not TOML: a number in it has thousands of digits."]) from None
+        raise SettingsError([t("{path}: not TOML: a number in it has thousands of digits.", path=path)]) from None
     except OSError as why:
-        raise SettingsError([f"{path}: cannot be read: {why.strerror}."]) from None
+        raise SettingsError([t("{path}: cannot be read: {why}.", path=path, why=why.strerror)]) from None
 
 
 Step = tuple[str, int]
@@ -79,7 +82,7 @@ class Reader:
         """The converted value of a key that must be there; `stand_in` goes on when it is not."""
         self._known.add(key)
         if key not in self._table:
-            self.complain(f"{key} is missing", key)
+            self.complain(t("{key} is missing", key=key), key)
             return stand_in
         return self._converted(key, convert, stand_in)
 
@@ -88,10 +91,15 @@ class Reader:
         self._known.add(key)
         found = self._table.get(key, [])
         if not isinstance(found, list) or not all(isinstance(entry, dict) for entry in found):
-            self.complain(f"{key} must be written as [[{key}]] tables", key)
+            self.complain(t("{key} must be written as [[{key}]] tables", key=key), key)
             return []
         return [
-            Reader(entry, f"{self.where} [[{key}]] number {i}", self.problems, (*self._path, (key, i)))
+            Reader(
+                entry,
+                t("{where} [[{key}]] number {at}", where=self.where, key=key, at=i),
+                self.problems,
+                (*self._path, (key, i)),
+            )
             for i, entry in enumerate(found, 1)
         ]
 
@@ -100,7 +108,7 @@ class Reader:
         self._known.add(key)
         found = self._table.get(key, {})
         if not isinstance(found, dict):
-            self.complain(f"{key} must be written as a table [{key}]", key)
+            self.complain(t("{key} must be written as a table [{key}]", key=key), key)
             found = {}
         return Reader(found, f"{self.where} [{key}]", self.problems, (*self._path, (key, 0)))
 
@@ -120,8 +128,14 @@ class Reader:
         for key in self._table:
             if key not in self._known:
                 near = difflib.get_close_matches(key, self._known, 1)
-                hint = f"; did you mean {near[0]!r}?" if near else f"; known keys: {', '.join(sorted(self._known))}"
-                self.complain(f"{key} is not a key here{hint}", key)
+                said = (
+                    t("{key} is not a key here; did you mean {near}?", key=key, near=repr(near[0]))
+                    if near
+                    else t(
+                        "{key} is not a key here; known keys: {known}", key=key, known=", ".join(sorted(self._known))
+                    )
+                )
+                self.complain(said, key)
 
     def _converted(self, key: str, convert: Convert[T], stand_in: D) -> T | D:
         try:
@@ -130,7 +144,7 @@ class Reader:
             self.complain(str(wrong).rstrip("."), key, _shown(self._table[key]))
             return stand_in
         except ValueError:  # of a number that cannot even be written out, see _shown
-            self.complain("no value here is that long", key, _shown(self._table[key]))
+            self.complain(t("no value here is that long"), key, _shown(self._table[key]))
             return stand_in
 
 
@@ -139,30 +153,30 @@ def _shown(value: object) -> str:
     try:
         shown = repr(value)
     except ValueError:  # a hexadecimal number may be longer than Python agrees to write out
-        return "a number with thousands of digits"
+        return t("a number with thousands of digits")
     return shown if len(shown) <= LONGEST else f"{shown[:LONGEST]}…"
 
 
 def text(value: object) -> str:
     """A text that is not empty, as one line of at most 300 characters."""
     if not isinstance(value, str) or not (line := " ".join(value.split())):
-        raise SettingsError(["must be a text in quotes"])
+        raise SettingsError([t("must be a text in quotes")])
     if len(line) > LONGEST or not line.isprintable():
-        raise SettingsError([f"must be a text of at most {LONGEST} printable characters"])
+        raise SettingsError([t("must be a text of at most {most} printable characters", most=LONGEST)])
     return line
 
 
 def texts(value: object) -> tuple[str, ...]:
     """A list of texts."""
     if not isinstance(value, list) or not all(isinstance(entry, str) and entry.strip() for entry in value):
-        raise SettingsError(['must be a list of texts, such as ["gloves", "clamps"]'])
+        raise SettingsError([t('must be a list of texts, such as ["gloves", "clamps"]')])
     return tuple(text(entry) for entry in value)
 
 
 def yes_no(value: object) -> bool:
     """true or false."""
     if not isinstance(value, bool):
-        raise SettingsError(["must be true or false, without quotes"])
+        raise SettingsError([t("must be true or false, without quotes")])
     return value
 
 
@@ -172,8 +186,14 @@ def one_of(*names: str) -> Convert[str]:
     def convert(value: object) -> str:
         if not isinstance(value, str) or value not in names:
             near = difflib.get_close_matches(value, names, 1) if isinstance(value, str) else []
-            hint = f"; did you mean {near[0]!r}?" if near else ""
-            raise SettingsError([f"must be one of {', '.join(repr(name) for name in names)}{hint}"])
+            known = ", ".join(repr(name) for name in names)
+            raise SettingsError(
+                [
+                    t("must be one of {known}; did you mean {near}?", known=known, near=repr(near[0]))
+                    if near
+                    else t("must be one of {known}", known=known)
+                ]
+            )
         return value
 
     return convert
@@ -184,7 +204,7 @@ def whole(least: int, most: int) -> Convert[int]:
 
     def convert(value: object) -> int:
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
-            raise SettingsError([f"must be a whole number from {least} to {most}"])
+            raise SettingsError([t("must be a whole number from {least} to {most}", least=least, most=most)])
         return value
 
     return convert
@@ -193,7 +213,7 @@ def whole(least: int, most: int) -> Convert[int]:
 def positive(value: object) -> float:
     """A number above zero."""
     if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1e6:
-        raise SettingsError(["must be a number above zero"])
+        raise SettingsError([t("must be a number above zero")])
     return float(value)
 
 
@@ -203,7 +223,9 @@ def within(convert: Convert[float], least: float, most: float, unit: str) -> Con
     def checked(value: object) -> float:
         found = convert(value)
         if not least <= found <= most:
-            raise SettingsError([f"must lie between {least:g} and {most:g} {unit}"])
+            raise SettingsError(
+                [t("must lie between {least} and {most} {unit}", least=number(least), most=number(most), unit=unit)]
+            )
         return found
 
     return checked

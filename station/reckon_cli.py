@@ -11,6 +11,7 @@ import click
 
 from station.errors import StationError
 from station.terminal import sentences
+from station.texts import t
 
 if TYPE_CHECKING:
     from station.worksheets.form import Worked, Worksheet
@@ -42,23 +43,24 @@ def reckon() -> None:
 
 
 def _command(sheet: Worksheet) -> click.Command:
+    from station.worksheets.filling import prefilled
     from station.worksheets.kinds import BARE, Kind
 
     options: list[click.Parameter] = []
     for field in sheet.fields:
         unit = field.bare or BARE.get(field.kind)
-        said = [field.hint or field.label]
+        said = [t(field.hint or field.label)]
         if field.choices:
-            said.append(f"One of: {', '.join(field.choices)}.")
+            said.append(t("One of: {choices}.", choices=", ".join(field.choices)))
         if unit:
-            said.append(f"Without a unit: {unit}.")
+            said.append(t("Without a unit: {unit}.", unit=unit))
         if field.kind is Kind.LINES:
-            said.append("Repeat the option, or separate by semicolons.")
-        default = field.default or (field.choices[0] if field.choices else "")
+            said.append(t("Repeat the option, or separate by semicolons."))
+        default = prefilled(field) or (field.choices[0] if field.choices else "")
         if default:
-            said.append(f"[default: {default}]")
+            said.append(t("[default: {default}]", default=default))
         elif not field.optional and field.kind is not Kind.YES:
-            said.append("[needed]")
+            said.append(t("[needed]"))
         options.append(
             click.Option(
                 [f"--{field.key}"],
@@ -68,19 +70,21 @@ def _command(sheet: Worksheet) -> click.Command:
             )
         )
     options += [
-        click.Option(["--json", "as_json"], is_flag=True, help="For programs."),
-        click.Option(["--drawings"], type=click.Path(path_type=Path), help="Folder for the drawings, as SVG to scale."),
+        click.Option(["--json", "as_json"], is_flag=True, help=t("For programs.")),
+        click.Option(
+            ["--drawings"], type=click.Path(path_type=Path), help=t("Folder for the drawings, as SVG to scale.")
+        ),
     ]
     if sheet.from_material is not None:
         options += [
-            click.Option(["--from-material"], help="Key of a material: fill in what its sheet says."),
-            click.Option(["--sheets"], type=click.Path(path_type=Path), multiple=True, help="Where the sheets lie."),
+            click.Option(["--from-material"], help=t("Key of a material: fill in what its sheet says.")),
+            click.Option(["--sheets"], type=click.Path(path_type=Path), multiple=True, help=t("Where the sheets lie.")),
         ]
 
     def call(**given: Any) -> None:
         _run(sheet, given)
 
-    return click.Command(sheet.key, params=options, callback=call, help=f"{sheet.title}. {sheet.purpose}")
+    return click.Command(sheet.key, params=options, callback=call, help=f"{t(sheet.title)}. {t(sheet.purpose)}")
 
 
 def _run(sheet: Worksheet, given: dict[str, Any]) -> None:
@@ -114,7 +118,10 @@ def _of_material(sheet: Worksheet, key: str, places: tuple[Path, ...]) -> Mappin
     materials = read_sheets(places).materials
     material = next((m for m in materials if m.key == key), None)
     if material is None:
-        raise StationError(f"There is no material {key!r}.", f"There are: {', '.join(m.key for m in materials)}.")
+        raise StationError(
+            t("There is no material {key}.", key=repr(key)),
+            t("There are: {known}.", known=", ".join(m.key for m in materials)),
+        )
     assert sheet.from_material is not None
     return sheet.from_material(material)
 
@@ -127,12 +134,14 @@ def _draw(sheet: Worksheet, answer: Worked, folder: Path) -> None:
         for number, drawing in enumerate(answer.drawings, 1):
             (folder / f"{sheet.key}-{number}.svg").write_text(svg(drawing, standalone=True), encoding="utf-8")
     except OSError as why:
-        raise StationError(f"The drawings cannot be written to {folder}: {why.strerror}.") from None
+        raise StationError(
+            t("The drawings cannot be written to {folder}: {why}.", folder=folder, why=why.strerror)
+        ) from None
 
 
 def as_text(sheet: Worksheet, answer: Worked) -> str:
     """An answer for the terminal."""
-    lines = [sheet.title, ""]
+    lines = [t(sheet.title), ""]
     widest = max((len(row.label) for row in answer.rows), default=0)
     for row in answer.rows:
         lines.append(f"  {row.label:<{widest}}  {row.value}")
@@ -144,6 +153,6 @@ def as_text(sheet: Worksheet, answer: Worked) -> str:
         lines += [
             "  " + "  ".join(c.ljust(w) for c, w in zip(r, widths, strict=True)) for r in (table.head, *table.rows)
         ]
-    for mark, said in (("!", answer.warnings), ("-", answer.notes), ("Caution:", answer.cautions)):
+    for mark, said in (("!", answer.warnings), ("-", answer.notes), (t("Caution:"), answer.cautions)):
         lines += [""] * bool(said) + [f"{mark} {sentence}" for sentence in said]
     return "\n".join(line.rstrip() for line in lines)

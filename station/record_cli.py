@@ -11,18 +11,13 @@ import click
 
 from station import __version__
 from station.errors import StationError
-from station.terminal import sentences
+from station.terminal import CONFIG, sentences
+from station.texts import t, tn
 
 if TYPE_CHECKING:
+    from station.store.backup.packing import Backup
     from station.store.backup.shelf import BackupShelf
 
-CONFIG = click.option(
-    "--config",
-    type=click.Path(path_type=Path),
-    default=Path("/etc/tarebell/station.toml"),
-    show_default=True,
-    help="The station's settings.",
-)
 STATE = click.option(
     "--state", type=click.Path(path_type=Path), default=None, help="Folder of the record, instead of the settings'."
 )
@@ -42,7 +37,8 @@ def record_place(config: Path, state: Path | None) -> Path:
     place = state_of(config, state) / "record.db"
     if not place.exists():
         raise StationError(
-            f"There is no record in {place.parent}.", "Has the station run there? `--state` names another folder."
+            t("There is no record in {folder}.", folder=place.parent),
+            t("Has the station run there? `--state` names another folder."),
         )
     return place
 
@@ -82,20 +78,29 @@ def backup(config: Path, state: Path | None, to: Path | None, listed: bool) -> N
         shelf = _shelf(config, state, to)
         if not listed:
             record_place(config, shelf.belongings.state_dir)
-            made = shelf.make(SystemClock().now(), "asked for on the command line")
-            click.echo(f"{made.file}: {made.label.rows} rows, read back and whole.")
+            made = shelf.make(SystemClock().now(), t("asked for on the command line"))
+            click.echo(_made_words(made))
             if (photos := shelf.carry_photos()).there:
-                click.echo(f"{photos.there // 2} photos are in {shelf.folder / PHOTOS}, {photos.new // 2} of them new.")
+                click.echo(
+                    tn(
+                        "{n} photo is in {folder}, {new} of them new.",
+                        "{n} photos are in {folder}, {new} of them new.",
+                        photos.there // 2,
+                        folder=shelf.folder / PHOTOS,
+                        new=photos.new // 2,
+                    )
+                )
             return
         for one in shelf.all():
-            words = f"{one.file.name}  {one.label.made:%Y-%m-%d %H:%M} UTC  {one.label.rows} rows  {one.label.why}"
+            rows = tn("{n} row", "{n} rows", one.label.rows)
+            words = f"{one.file.name}  {one.label.made:%Y-%m-%d %H:%M} UTC  {rows}  {one.label.why}"
             try:
                 check(one.file)
             except StationError as bad:
-                words += f"  NOT GOOD: {bad}"
+                words = t("{backup}  NOT GOOD: {why}", backup=words, why=bad)
             click.echo(words)
         if not shelf.all():
-            click.echo(f"There is no backup in {shelf.folder} yet.")
+            click.echo(t("There is no backup in {folder} yet.", folder=shelf.folder))
 
 
 @click.command()
@@ -132,25 +137,33 @@ def idle(config: Path, state: Path | None, with_backup: bool, as_json: bool) -> 
         busy = what_runs(place) if place.exists() else ""
         made = None
         if with_backup and not busy and place.exists():
-            made = _shelf(config, state, None).make(SystemClock().now(), "before an update")
+            made = _shelf(config, state, None).make(SystemClock().now(), t("before an update"))
         if as_json:
             click.echo(json.dumps({"busy": busy, "backup": None if made is None else str(made.file)}))
         elif busy:
-            click.echo(f"Refused: {busy}", err=True)
+            click.echo(busy, err=True)
         else:
-            click.echo("Nothing is at the bench, and no clock runs.")
+            click.echo(t("Nothing is at the bench, and no clock runs."))
         if made is not None and not as_json:
-            click.echo(f"{made.file}: {made.label.rows} rows, read back and whole.")
+            click.echo(_made_words(made))
         if busy:
             raise SystemExit(3)
 
 
+def _made_words(made: Backup) -> str:
+    return tn(
+        "{file}: {n} row, read back and whole.",
+        "{file}: {n} rows, read back and whole.",
+        made.label.rows,
+        file=made.file,
+    )
+
+
 def _shelf(config: Path, state: Path | None, to: Path | None) -> BackupShelf:
     """The backups of the settings' station; with `--state` alone of that folder, should there be no settings."""
-    from station.record_desk import shelf_of
     from station.settings import read_settings
     from station.store.backup.contents import Belongings
-    from station.store.backup.shelf import BackupShelf
+    from station.store.backup.shelf import BackupShelf, shelf_of
 
     if state is not None and not config.is_file():
         return BackupShelf(Belongings(state), to or state / "backups", __version__)

@@ -11,7 +11,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from station.config import BackupSettings, Settings
+from station.config import BackupSettings
 from station.core.messages import Restored
 from station.core.moment import Moment
 from station.core.snapshot import BannerKind, Snapshot
@@ -24,7 +24,6 @@ from station.phone.record_view import LITTLE_SPACE, BackupLine, RecordView
 from station.ports import TimeSource
 from station.record_words import copied_words, done_words, left_words, whole_words
 from station.store.backup.carrying import brought_words, carried_words, gone_words, trouble_at
-from station.store.backup.contents import Belongings
 from station.store.backup.copies import copy_away, sticks
 from station.store.backup.due import NIGHT, due, nothing_left_the_card
 from station.store.backup.left import Left, last_left, note_left
@@ -54,13 +53,6 @@ class RecordTools:
     seen: Callable[[], Snapshot | None]
 
 
-def shelf_of(settings: Settings, version: str) -> BackupShelf:
-    """The backups of the station with these settings."""
-    files = () if settings.file is None else (settings.file, *settings.sheets)
-    folder = settings.backup.folder or settings.state_dir / "backups"
-    return BackupShelf(Belongings(settings.state_dir, files), folder, version)
-
-
 class RecordDesk:
     """Implements `phone.record_view.RecordDesk`, and holds the chores that the record needs."""
 
@@ -82,7 +74,7 @@ class RecordDesk:
             rescue="" if health.rescue is None else health.rescue.words(),
             unsaved=0 if seen is None else seen.unsaved,
             restored="" if restored is None else restored_words(restored),
-            backups=[_line(one) for one in self._tools.shelf.all()],
+            backups=[line_of(one) for one in self._tools.shelf.all()],
             left="" if left is None else left_words(left.at, left.where),
             checked=self._checked,
             free=self._free(),
@@ -90,8 +82,8 @@ class RecordDesk:
             left_at=None if left is None else left.at,
         )
 
-    def back_up(self, by: str, why: str = "asked for") -> str:
-        """Make a backup and copy it away. Raises LedgerFault."""
+    def back_up(self, by: str, why: str = "") -> str:
+        """Make a backup and copy it away; without a person, `why` says the occasion. Raises LedgerFault."""
         if self._tools.scribe.health().damage:
             raise Refused(t("The record is damaged, and no backup is made of it."), t("Restore it first."))
         try:
@@ -142,7 +134,7 @@ class RecordDesk:
             if scribe.health().damage or (seen is not None and seen.bench is not None):
                 return
             if due(label, scribe.end_row(), now):
-                log.info("%s", self.back_up("", "daily"))
+                log.info("%s", self.back_up("", t("daily")))
             elif newest is not None:
                 self._copies(newest)
         except LedgerFault as fault:
@@ -184,7 +176,7 @@ class RecordDesk:
             log.warning("traces damaged words=%r", of_traces)
         if not verdict.ok:
             self._checked = ""
-            scribe.damaged(f"The record is damaged. {verdict.words}")
+            scribe.damaged(t("The record is damaged. {why}", why=verdict.words))
             self.tell_damage()
         self._checked_at_s = now.boot_s
         return verdict.ok
@@ -243,7 +235,8 @@ class RecordDesk:
         self._tools.notices.put("left", BannerKind.RECORD, words)
 
 
-def _line(backup: Backup) -> BackupLine:
+def line_of(backup: Backup) -> BackupLine:
+    """The backup as a list shows it."""
     label = backup.label
     try:
         size = backup.file.stat().st_size

@@ -7,10 +7,14 @@ from datetime import datetime
 from station.texts import t, tn
 
 
+def lost_words(lost: int) -> str:
+    """How many rows are known to be lost."""
+    return tn("{n} row is lost.", "{n} rows are lost.", lost) if lost else t("No row is known to be lost.")
+
+
 def done_words(rows: int, lost: int) -> str:
     """The record was restored; how much of it is lost."""
-    told = tn("{n} row is lost.", "{n} rows are lost.", lost) if lost else t("No row is known to be lost.")
-    return t("The record is restored: {rows} rows. {lost}", rows=rows, lost=told)
+    return t("The record is restored: {rows} rows. {lost}", rows=rows, lost=lost_words(lost))
 
 
 def whole_words(rows: int, when: str) -> str:

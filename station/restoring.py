@@ -25,6 +25,7 @@ from station.store.rescue.plan import Rescue, plan_rescue
 from station.store.rescue.restore import bring_back_small_files, give_to_owner, restore
 from station.store.verify import verify
 from station.store.witness import WITNESS_FILE, Witness
+from station.texts import t, tn
 
 
 def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at: Moment) -> Iterator[str]:
@@ -41,14 +42,19 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
         base = None if file is None else Backup(file, check(file))
         rows = _whole_rows(state_dir)
         if rows is not None and base is None:
-            yield f"The record is whole: {rows} rows. There is nothing to restore."
+            yield t("The record is whole: {rows} rows. There is nothing to restore.", rows=rows)
             yield from _photos_back(state_dir, (shelf.folder,))
             return
         if rows is not None and not instead:
             assert base is not None
             raise Refused(
-                f"The record in {state_dir} is whole and has {rows} rows; the backup has {base.label.rows}.",
-                "Nothing was changed. `--instead` goes back to the backup and keeps the present record aside.",
+                t(
+                    "The record in {folder} is whole and has {rows} rows; the backup has {backed_up}.",
+                    folder=state_dir,
+                    rows=rows,
+                    backed_up=base.label.rows,
+                ),
+                t("Nothing was changed. `--instead` goes back to the backup and keeps the present record aside."),
             )
         seen = Witness(state_dir / WITNESS_FILE).read()
         if rows is not None and base is not None:
@@ -57,21 +63,22 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
             rescue = plan_rescue(state_dir, shelf, witnessed=0 if seen is None else seen.seq, base=base)
         if rescue.end == 0:
             raise Refused(
-                f"There is nothing to restore in {state_dir}: no good backup, and no readable row.",
-                "Name a backup file.",
+                t("There is nothing to restore in {folder}: no good backup, and no readable row.", folder=state_dir),
+                t("Name a backup file."),
             )
         yield rescue.words()
         # First: with the record in place nobody would begin again, should this be cut short.
         for brought in bring_back_small_files(rescue, state_dir):
-            yield f"Brought back: {brought}."
+            yield t("Brought back: {file}.", file=brought)
         done = restore(rescue, state_dir, at)
         aside = "" if done.set_aside is None else done.set_aside.name
         with SqlLedger(state_dir, lock) as ledger:
-            told = RecordRestored(done.rows, done.lost, done.base, aside, "command line")
+            told = RecordRestored(done.rows, done.lost, done.base, aside, t("command line"))
             ledger.write([Entry(told, at)])
         places = [shelf.folder] if rescue.base is None else [rescue.base.file.parent, shelf.folder]
         yield from _photos_back(state_dir, places)
-        yield f"The record is restored: {done.rows} rows." + (f" The earlier files are in {aside}." if aside else "")
+        restored = t("The record is restored: {rows} rows.", rows=done.rows)
+        yield restored + " " + t("The earlier files are in {folder}.", folder=aside) if aside else restored
     finally:
         lock.release()
 
@@ -79,14 +86,14 @@ def restored_on_request(shelf: BackupShelf, file: Path | None, instead: bool, at
 def _photos_back(state_dir: Path, places: Sequence[Path]) -> Iterator[str]:
     if back := bring_back(state_dir / RECORD, state_dir, places):
         give_to_owner(state_dir)
-        yield f"Photos brought back: {back}."
+        yield t("Photos brought back: {n}.", n=back)
 
 
 def what_runs(record: Path) -> str:
     """What must not be interrupted now, in a sentence; empty when nothing. Raises LedgerFault."""
     verdict = verify(record)
     if not verdict.ok:
-        raise LedgerFault(f"The record is damaged. {verdict.words}", "Restore it before anything else.")
+        raise LedgerFault(t("The record is damaged. {why}", why=verdict.words), t("Restore it before anything else."))
     engine = open_reader(record)
     try:
         with told_as_faults(record):
@@ -94,10 +101,15 @@ def what_runs(record: Path) -> str:
     finally:
         engine.dispose()
     if standing.bench is not None:
-        return f"cast {standing.bench.number} is at the bench. Finish it or give it up first."
+        return t("Refused: cast {number} is at the bench. Finish it or give it up first.", number=standing.bench.number)
     if any_runs(standing):
         numbers = ", ".join(str(cast.number) for cast in standing.casts)
-        return f"clocks of cast {numbers} still run. Wait until they have ended."
+        return tn(
+            "Refused: clocks of cast {numbers} still run. Wait until they have ended.",
+            "Refused: clocks of casts {numbers} still run. Wait until they have ended.",
+            len(standing.casts),
+            numbers=numbers,
+        )
     return ""
 
 

@@ -11,7 +11,8 @@ import click
 
 from station.errors import StationError
 from station.scale.reasons import misnamed
-from station.terminal import sentences
+from station.terminal import CONFIG, sentences
+from station.texts import decimal, t
 
 
 @click.group()
@@ -35,14 +36,11 @@ def decode(recording: BinaryIO, family: str | None) -> None:
         for recorded in found:
             click.echo(json.dumps(plain(recorded.frame) | {"raw": recorded.raw.decode("latin-1")}))
         if not found:
-            click.echo("There was no frame in it: the recording is empty or holds nothing but line ends.", err=True)
+            click.echo(t("There was no frame in it: the recording is empty or holds nothing but line ends."), err=True)
             raise SystemExit(1)
 
 
 STATE = click.option("--state", type=click.Path(path_type=Path), default=None, help="Folder of the record.")
-CONFIG = click.option(
-    "--config", type=click.Path(path_type=Path), default=Path("/etc/tarebell/station.toml"), show_default=True
-)
 
 
 @scale.command()
@@ -56,7 +54,9 @@ def ports() -> None:
         if port.note:
             click.echo(f"  {port.note}")
     if not listed:
-        click.echo("There is no serial port. Is the adapter plugged in? A network port is named socket://host:number.")
+        click.echo(
+            t("There is no serial port. Is the adapter plugged in? A network port is named socket://host:number.")
+        )
 
 
 @scale.command()
@@ -77,16 +77,25 @@ def find(port: str | None, config: Path, state: Path | None) -> None:
     with sentences():
         where = port or _only_port()
         if wrong := misnamed(where):
-            raise StationError(wrong.removeprefix("[scale] port: "))
+            raise StationError(wrong)
         found = find_at(where, _AtTerminal(), SystemClock(), Profiles(state or _state_of(config)))
         if isinstance(found, NotFound):
-            raise StationError(f"No scale was found on {where}. {found.saw}", _numbered(found.causes))
+            raise StationError(
+                t("No scale was found on {where}. {saw}", where=where, saw=found.saw), _numbered(found.causes)
+            )
         click.echo(
-            f"Found: {found.family} at {found.baud} baud, {found.character}, {found.delivery.value}, in {found.unit}."
+            t(
+                "Found: {family} at {baud} baud, {character}, {delivery}, in {unit}.",
+                family=found.family,
+                baud=found.baud,
+                character=found.character,
+                delivery=t(found.delivery.value),
+                unit=found.unit,
+            )
         )
         for reason in found.sure:
             click.echo(f"  {reason}")
-        click.echo(f'Kept for {where}. Set port = "found" under [scale] in the settings to use it.')
+        click.echo(t('Kept for {where}. Set port = "found" under [scale] in the settings to use it.', where=where))
 
 
 @scale.command()
@@ -116,7 +125,7 @@ def check(placements: int, tolerance: float, config: Path, state: Path | None) -
 
     with sentences():
         if not sys.stdin.isatty():
-            raise StationError("A scale check asks questions.", "Run it in a terminal, or from the page.")
+            raise StationError(t("A scale check asks questions."), t("Run it in a terminal, or from the page."))
         settings = read_settings(config)
         folder = state or settings.state_dir
         in_force = Profiles(folder).in_force(settings.scale)
@@ -124,7 +133,7 @@ def check(placements: int, tolerance: float, config: Path, state: Path | None) -
         going = course(in_force.card, clock.now().wall.date(), placements=placements, wanted_percent=tolerance)
         result = run_course(in_force, _AtTerminal(), clock, going)
         Checks(folder).append(kept(result, in_force.port, settings.temperature_c))
-        click.echo(f"Verdict: {result.verdict}. Check again by {result.due}.")
+        click.echo(t("Verdict: {verdict}. Check again by {due}.", verdict=t(result.verdict), due=result.due))
         for reason in result.reasons:
             click.echo(f"  {reason.words}")
         click.echo(result.note)
@@ -140,11 +149,13 @@ def checks(config: Path, state: Path | None) -> None:
     with sentences():
         listed = Checks(state or _state_of(config)).all()
         for one in listed:
-            error = "" if one.error_g is None else f", error {one.error_g:+.3f} g"
-            s = one.promise.repeatability_g
-            click.echo(f"{one.on} {one.scale}: {one.verdict}, s {s:.3f} g{error}; due {one.due}")
+            verdict, s = t(one.verdict), decimal(f"{one.promise.repeatability_g:.3f}")
+            told = f"{one.on} {one.scale}: {verdict}, s {s} g"
+            if one.error_g is not None:
+                told += ", " + t("error {error} g", error=decimal(f"{one.error_g:+.3f}"))
+            click.echo(f"{told}; " + t("due {due}", due=one.due))
         if not listed:
-            click.echo("No scale check was made yet: tarebell scale check.")
+            click.echo(t("No scale check was made yet: tarebell scale check."))
 
 
 class _AtTerminal:
@@ -168,9 +179,11 @@ def _only_port() -> str:
 
     listed = listed_ports()
     if len(listed) != 1:
-        names = "".join(f"\n  {port.words}" for port in listed)
-        what = "There is no serial port." if not listed else f"There are {len(listed)} ports:{names}\n"
-        raise StationError(what, "Name the one to search: tarebell scale find PORT.")
+        what = t("There is no serial port.")
+        if listed:
+            names = "".join(f"\n  {port.words}" for port in listed)
+            what = t("There are {count} ports:", count=len(listed)) + f"{names}\n"
+        raise StationError(what, t("Name the one to search: tarebell scale find PORT."))
     return listed[0].name
 
 
@@ -181,4 +194,4 @@ def _state_of(config: Path) -> Path:
 
 
 def _numbered(causes: tuple[str, ...]) -> str:
-    return "Likeliest causes:" + "".join(f"\n  {number}. {cause}" for number, cause in enumerate(causes, 1))
+    return t("Likeliest causes:") + "".join(f"\n  {number}. {cause}" for number, cause in enumerate(causes, 1))

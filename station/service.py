@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import faulthandler
-import http.client
 import logging
 import os
 import signal
-import ssl
 import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from urllib.parse import SplitResult, urlsplit
 
+from station.address.answering import silence
 from station.app import Station, assembled
 from station.config import Settings
 from station.errors import StationError
@@ -21,6 +19,7 @@ from station.languages import begin_to_speak
 from station.ports import TellableClock
 from station.side_door import SideDoor
 from station.starts import Safe, Starts, safe_mode
+from station.texts import t
 from station.watchdog.dog import Running, Watchdog
 from station.watchdog.notify import notifier_of
 
@@ -28,7 +27,6 @@ log = logging.getLogger("tarebell")
 
 BUG = 70
 """Exit code of a process that a bug has ended."""
-_ANSWERS_WITHIN_S = 2.0
 
 
 def serve(settings: Settings, clock: TellableClock, environ: Mapping[str, str], *, safe: bool = False) -> None:
@@ -76,7 +74,7 @@ def _run(station: Station, dog: Watchdog, mode: Safe | None) -> None:
     log.info("page url=%s", station.url)
     if station.panel.note:
         log.info("signals note=%r", station.panel.note)
-    words = "The station runs." if mode is None else mode.words
+    words = t("The station runs.") if mode is None else mode.words.said()
     dog.watch(Running(station.pulses, station.inbox.end, lambda: _answers(station.url), words))
     try:
         station.loop.run()
@@ -95,22 +93,7 @@ def _on_stop(end: Callable[[], None]) -> None:
 
 def _answers(url: str) -> bool:
     """Whether the page at `url` answers a visitor."""
-    page = _line_to(urlsplit(url))
-    try:
-        page.request("GET", "/")
-        return page.getresponse().status < 500
-    except (OSError, http.client.HTTPException) as why:
+    why = silence(url)
+    if why:
         log.warning("the page does not answer yet why=%s", why)
-        return False
-    finally:
-        page.close()
-
-
-def _line_to(url: SplitResult) -> http.client.HTTPConnection:
-    if url.scheme == "http":
-        return http.client.HTTPConnection(url.netloc, timeout=_ANSWERS_WITHIN_S)
-    # Whether this machine's own page answers, not who answers: the workshop's certificate names no loopback address.
-    context = ssl.create_default_context()
-    context.check_hostname = False
-    context.verify_mode = ssl.CERT_NONE
-    return http.client.HTTPSConnection(url.netloc, timeout=_ANSWERS_WITHIN_S, context=context)
+    return not why

@@ -16,6 +16,7 @@ from station.benches.shelf import newest
 from station.benches.tables import prepare
 from station.neighbours import Neighbour, SharedCast
 from station.store.chain import GENESIS, Row, sealed_by
+from station.texts import t, tn
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,14 @@ class Checked:
 
     def words(self) -> str:
         """The verdict as a sentence."""
-        return f"Bench {self.bench}: {self.wrong or f'all {self.rows} rows are whole and in order.'}"
+        if self.wrong:
+            return t("Bench {bench}: {wrong}", bench=self.bench, wrong=self.wrong)
+        return tn(
+            "Bench {bench}: its only row is whole.",
+            "Bench {bench}: all {n} rows are whole and in order.",
+            self.rows,
+            bench=self.bench,
+        )
 
 
 def check_copies(url: str) -> tuple[Checked, ...]:
@@ -58,11 +66,11 @@ def _checked(server: Server, bench: int) -> Checked:
     before, good = GENESIS, 0
     for row in _rows(server, bench):
         if row.seq != good + 1:
-            return Checked(bench, good, f"row {good + 1} is missing: row {row.seq} comes next.")
+            return Checked(bench, good, t("row {row} is missing: row {next} comes next.", row=good + 1, next=row.seq))
         if sealed_by(row) != row.digest:
-            return Checked(bench, good, f"row {row.seq} was changed after it was written.")
+            return Checked(bench, good, t("row {row} was changed after it was written.", row=row.seq))
         if row.previous != before:
-            return Checked(bench, good, f"row {row.seq} does not follow the row before it.")
+            return Checked(bench, good, t("row {row} does not follow the row before it.", row=row.seq))
         before, good = row.digest, good + 1
     return Checked(bench, good, "")
 

@@ -142,7 +142,7 @@ class SheetDesk:
         if "key" not in wrong and not instead_of and (place.exists() or place.name == LOTS):
             wrong["key"] = [t("A file {place} is kept here already: choose another short name.", place=place.name)]
         document = tomlkit.document()
-        document.add(tomlkit.comment(kind.remark))
+        document.add(tomlkit.comment(t(kind.remark)))
         many = tomlkit.aot()
         many.append(written(kind.groups, typed))
         document.add(kind.table, many)

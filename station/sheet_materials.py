@@ -9,6 +9,7 @@ from station.core.reviewing.foam import packing_out_of_order
 from station.errors import SettingsError
 from station.quantities import celsius, density, seconds, some_mass
 from station.reading import Reader, one_of, positive, text, within
+from station.texts import t, tc
 
 CHEMISTRY = one_of(*(kind.value for kind in Chemistry))
 _DAY_S = 86400.0
@@ -29,7 +30,7 @@ def activation(value: object) -> float:
             found = -1.0
         if 5 <= found <= 200:
             return found
-    raise SettingsError(['must be an energy from 5 to 200 kJ/mol, such as "50 kJ/mol"'])
+    raise SettingsError([t('must be an energy from 5 to 200 kJ/mol, such as "50 kJ/mol"')])
 
 
 def times_at(reader: Reader) -> tuple[TimesAt, ...]:
@@ -44,7 +45,7 @@ def times_at(reader: Reader) -> tuple[TimesAt, ...]:
             )
         )
         if not (row.has("pot_life") or row.has("demold")):
-            row.complain("says neither pot_life nor demold", "pot_life")
+            row.complain(t("says neither pot_life nor demold"), "pot_life")
         row.done()
     return tuple(sorted(found, key=lambda one: one.celsius))
 
@@ -66,12 +67,12 @@ def foam(reader: Reader, *, to_review: bool) -> FoamFacts | None:
     table = reader.table("foam")
     facts = FoamFacts(
         table.take("free_rise", within(density, 0.01, 1, "g/cm³"), None),
-        table.take("expansion", within(positive, 1, 100, "times"), None),
+        table.take("expansion", within(positive, 1, 100, tc("so much a foam grows", "times")), None),
         table.take("packing_low", within(positive, 0.5, 10, ""), None),
         table.take("packing_high", within(positive, 0.5, 10, ""), None),
     )
     if facts.free_rise_density is None and facts.expansion is None and not table.spoiled:
-        table.complain("needs free_rise or expansion", "free_rise")
+        table.complain(t("needs free_rise or expansion"), "free_rise")
     if not to_review:
         for said in packing_out_of_order(facts):
             table.complain(said, "packing_low")
@@ -89,7 +90,7 @@ def kits(reader: Reader, names: tuple[str, ...]) -> tuple[Kit, ...]:
             parts.append(KitPart(component, part.need("mass", some_mass, Mass.grams(1))))
             part.done()
         if not parts:
-            row.complain("needs at least one [[part]]: which component, and how much of it", "part")
+            row.complain(t("needs at least one [[part]]: which component, and how much of it"), "part")
         found.append(Kit(row.need("title", text, "?"), tuple(parts), row.need("price", price, 0)))
         row.done()
     return tuple(found)
@@ -101,5 +102,5 @@ def price(value: object) -> int:
         whole, _, part = value.strip().replace(",", ".").partition(".")
         if whole.isdigit() and (part == "" or (part.isdigit() and len(part) <= 2)) and len(whole) <= 7:
             return int(whole) * 100 + int(part.ljust(2, "0") or 0)
-        raise SettingsError(["must be a price such as 32.50"])
-    raise SettingsError(['must be a price in quotes, such as "32.50"'])
+        raise SettingsError([t("must be a price such as 32.50")])
+    raise SettingsError([t('must be a price in quotes, such as "32.50"')])

@@ -11,6 +11,7 @@ from station.core.reviewing.times import out_of_order
 from station.errors import SettingsError
 from station.quantities import celsius, density, percent, seconds, some_mass, volume
 from station.reading import Reader, one_of, positive, text, texts, whole, within, yes_no
+from station.texts import number, t
 
 NOT_SAID = "?"
 """Stands for a name that the sheet does not give, until its problems are told."""
@@ -25,11 +26,11 @@ def material(reader: Reader, *, to_review: bool = False) -> Material:
     components = tuple(_component(part, basis) for part in reader.tables("component"))
     names = tuple(component.name for component in components)
     if len(components) < 2:
-        reader.complain("needs at least two [[material.component]] tables", "component")
+        reader.complain(t("needs at least two [[material.component]] tables"), "component")
     additives = tuple(_additive(part, names) for part in reader.tables("additive"))
     called = [*names, *(additive.name for additive in additives)]
     for name in sorted({name for name in called if called.count(name) > 1} - {NOT_SAID}):
-        reader.complain(f"{name!r} names two of its components and additives", "component")
+        reader.complain(t("{name} names two of its components and additives", name=repr(name)), "component")
     sheet = Material(
         key=reader.need("key", text, NOT_SAID),
         title=reader.need("title", text, NOT_SAID),
@@ -58,7 +59,7 @@ def material(reader: Reader, *, to_review: bool = False) -> Material:
 def _component(reader: Reader, basis: Basis) -> Component:
     by_volume = basis is Basis.VOLUME
     if by_volume and not reader.has("density"):
-        reader.complain("density is missing: a ratio by volume needs the density of every component", "density")
+        reader.complain(t("density is missing: a ratio by volume needs the density of every component"), "density")
     component = Component(
         name=reader.need("name", text, NOT_SAID),
         parts=reader.need("parts", positive, 1.0),
@@ -70,7 +71,7 @@ def _component(reader: Reader, basis: Basis) -> Component:
         opened_life_d=_days(reader),
     )
     if component.name == TOTAL:
-        reader.complain("this word means all components together; choose another", "name", repr(TOTAL))
+        reader.complain(t("this word means all components together; choose another"), "name", repr(TOTAL))
     reader.done()
     return component
 
@@ -101,7 +102,9 @@ def _known(reader: Reader, key: str, names: tuple[str, ...], stand_in: str) -> s
 def _order(reader: Reader, names: tuple[str, ...]) -> tuple[str, ...]:
     order = reader.take("weigh_order", texts, names)
     if names and sorted(order) != sorted(names):
-        reader.complain(f"must name every component once: {', '.join(names)}", "weigh_order", repr(list(order)))
+        reader.complain(
+            t("must name every component once: {names}", names=", ".join(names)), "weigh_order", repr(list(order))
+        )
         return names
     return order
 
@@ -123,8 +126,8 @@ def _times(reader: Reader, to_review: bool) -> Times:
         at=sheet_materials.times_at(reader),
     )
     if not reader.spoiled and not to_review:
-        for said in out_of_order(times):
-            reader.complain(said, said.split()[0])
+        for key, said in out_of_order(times):
+            reader.complain(said, key)
     reader.done()
     return times
 
@@ -176,13 +179,16 @@ def _left(reader: Reader, empty: Mass | None) -> Mass | None:
     if not reader.has("gross"):
         return left
     if reader.has("left"):
-        reader.complain("gross and left are both given: keep the one that was weighed", "gross")
+        reader.complain(t("gross and left are both given: keep the one that was weighed"), "gross")
     elif not reader.has("empty"):
-        reader.complain("gross needs empty, what the bare container weighs: one of the same kind will do", "empty")
+        reader.complain(t("gross needs empty, what the bare container weighs: one of the same kind will do"), "empty")
     elif gross is not None and empty is not None:
         if gross > empty:
             return gross - empty
-        reader.complain(f"gross ({gross.g:g} g) must be more than empty ({empty.g:g} g)", "gross")
+        reader.complain(
+            t("gross ({gross} g) must be more than empty ({empty} g)", gross=number(gross.g), empty=number(empty.g)),
+            "gross",
+        )
     return None
 
 
@@ -193,4 +199,4 @@ def day(value: object) -> date:
     try:
         return date.fromisoformat(value if isinstance(value, str) else "")
     except ValueError:
-        raise SettingsError(["must be a day, such as 2026-03-14"]) from None
+        raise SettingsError([t("must be a day, such as 2026-03-14")]) from None

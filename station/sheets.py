@@ -15,6 +15,7 @@ from station.core.material import Lot, Material, Mold
 from station.errors import SettingsError
 from station.reading import Reader, toml_table
 from station.sheet_tables import NOT_SAID, lot, material, mold
+from station.texts import t, tc
 
 T = TypeVar("T")
 Found = list[tuple[T, Reader]]
@@ -49,7 +50,7 @@ def read_sheets(places: Iterable[Path]) -> Sheets:
             continue
         tables = [top.tables(kind) for kind in ("material", "mold", "lot")]
         if not any(tables) and not top.spoiled:
-            top.complain("no [[material]], [[mold]] or [[lot]] in it")
+            top.complain(t("no [[material]], [[mold]] or [[lot]] in it"))
         materials += [(material(reader), reader) for reader in tables[0]]
         molds += [(mold(reader), reader) for reader in tables[1]]
         lots += [(lot(reader), reader) for reader in tables[2]]
@@ -80,11 +81,11 @@ def materials_to_review(path: Path, *, required: bool = True) -> tuple[tuple[Mat
         if len(problems) == before:
             found.append(sheet)
         else:
-            problems.append(f"{reader.where}: not reviewed further before it can be read.")
+            problems.append(t("{where}: not reviewed further before it can be read.", where=reader.where))
     for kind in ("mold", "lot"):
         top.tables(kind)
     if required and not found and not problems:
-        top.complain("no [[material]] in it")
+        top.complain(t("no [[material]] in it"))
     top.done()
     return tuple(found), tuple(problems)
 
@@ -106,7 +107,7 @@ def _files(places: Iterable[Path], problems: list[str]) -> list[Path]:
         if place.is_dir():
             inside = sorted(path for path in place.glob("*.toml") if path.name != "station.toml")
             if not inside:
-                problems.append(f"{place}: there is no *.toml sheet in this folder.")
+                problems.append(t("{place}: there is no *.toml sheet in this folder.", place=place))
         for path in inside:
             files.setdefault(path.resolve(), path)
     return list(files.values())
@@ -116,7 +117,7 @@ def _unique(key: str, names: Sequence[tuple[str, Reader]]) -> None:
     first: dict[str, Reader] = {}
     for name, reader in names:
         if name != NOT_SAID and first.setdefault(name, reader) is not reader:
-            reader.complain(f"already used in {first[name].where}", key, repr(name))
+            reader.complain(t("already used in {where}", where=first[name].where), key, repr(name))
 
 
 def _all_meant(lots: Found[Lot], materials: Sequence[Material]) -> None:
@@ -130,16 +131,23 @@ def _all_meant(lots: Found[Lot], materials: Sequence[Material]) -> None:
         name, of = container.component, container.material
         having = [key for key, names in made_of.items() if name in names]
         if of and of not in made_of:
-            reader.complain(f"no such material is read; known: {', '.join(made_of) or 'none'}", "material", repr(of))
+            names = ", ".join(made_of) or tc("material", "none")
+            reader.complain(t("no such material is read; known: {names}", names=names), "material", repr(of))
         elif not having:
-            names = ", ".join(sorted(known)) or "none, for no material is read"
-            reader.complain(f"no material has such a component; known: {names}", "component", repr(name))
+            names = ", ".join(sorted(known)) or t("none, for no material is read")
+            reader.complain(t("no material has such a component; known: {names}", names=names), "component", repr(name))
         elif of and of not in having:
             made = ", ".join(sorted(made_of[of]))
-            reader.complain(f"there is no such component in {of}; it has {made}", "component", repr(name))
+            words = t("there is no such component in {material}; it has {made}", material=of, made=made)
+            reader.complain(words, "component", repr(name))
         elif not of and len(having) > 1:
             # Component A of a foam must never be taken for A of a silicone.
-            reader.complain(f"material is missing: {name!r} may be of {', '.join(having)}; say which", "material")
+            words = t(
+                "material is missing: {name} may be of {materials}; say which",
+                name=repr(name),
+                materials=", ".join(having),
+            )
+            reader.complain(words, "material")
 
 
 def _values(found: Found[T]) -> tuple[T, ...]:

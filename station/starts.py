@@ -15,12 +15,18 @@ from pathlib import Path
 from station.core.moment import Moment
 from station.errors import LedgerFault
 from station.keeping import append_line, replace_whole
+from station.texts import N_, Phrase
 
 log = logging.getLogger("tarebell.starts")
 
 CRASHES = 5
 WINDOW_S = 600.0
 FILE = "starts"
+_GOES_ON = N_(
+    "Weighing, clocks, alarms, the record and the page go on; nothing is spoken, no mesh is measured, "
+    "no message goes to a phone, and other benches are not asked."
+)
+_HOW_TO_LEAVE = N_("Stop the station and start it again to leave safe mode.")
 
 
 class Kind(Enum):
@@ -43,22 +49,19 @@ class Mark:
 class Safe:
     """Safe mode: the parts that the bench can do without stay off. `words` say why, and how to leave it."""
 
-    words: str
+    words: Phrase
 
 
 def safe_mode(crashed: int, asked_for: bool = False) -> Safe | None:
     """Whether this start is one in safe mode."""
     if crashed >= CRASHES:
-        why = f"the station crashed {crashed} times within {WINDOW_S / 60:.0f} minutes"
+        text = N_("Safe mode, because the station crashed {crashed} times within {minutes} minutes.")
+        why = Phrase(text, crashed=str(crashed), minutes=f"{WINDOW_S / 60:.0f}")
     elif asked_for:
-        why = "it was asked for"
+        why = Phrase(N_("Safe mode, because it was asked for."))
     else:
         return None
-    return Safe(
-        f"Safe mode, because {why}. Weighing, clocks, alarms, the record and the page go on; nothing is spoken, no "
-        "mesh is measured, no message goes to a phone, and other benches are not asked. "
-        "Stop the station and start it again to leave safe mode."
-    )
+    return Safe(Phrase("{why} {what} {how}", why=why, what=Phrase(_GOES_ON), how=Phrase(_HOW_TO_LEAVE)))
 
 
 def crashes(marks: Sequence[Mark], now: Moment) -> int:
@@ -72,6 +75,12 @@ def crashes(marks: Sequence[Mark], now: Moment) -> int:
             count += 1
         before = mark.kind
     return count
+
+
+def unclean(marks: Sequence[Mark], *, runs: bool) -> int:
+    """How many of the starts since the last orderly end came to no orderly end; `runs`: the last one still runs."""
+    since = worth_keeping(marks)
+    return max(0, len(since) - 1) if runs else len(since)
 
 
 def worth_keeping(marks: Sequence[Mark]) -> tuple[Mark, ...]:
@@ -92,8 +101,8 @@ class Starts:
     def begun(self, now: Moment) -> int:
         """Note a start; how many crashes there have been of late. Where nothing can be noted, that is logged."""
         # A folder that could be written only for a while holds some of what another one holds.
-        known = {mark for file in self._files for mark in _read(file) if mark.boot_id == now.boot_id}
-        marks = [*sorted(known, key=lambda mark: mark.boot_s), Mark(Kind.BEGUN, now.boot_id, now.boot_s)]
+        known = _marks(self._files, now.boot_id)
+        marks = [*known, Mark(Kind.BEGUN, now.boot_id, now.boot_s)]
         self._file = _first_written(self._files, "\n".join(map(_line, worth_keeping(marks))) + "\n")
         return crashes(marks, now)
 
@@ -105,6 +114,16 @@ class Starts:
             append_line(self._file, _line(Mark(Kind.ENDED, now.boot_id, now.boot_s)))
         except LedgerFault as fault:
             log.warning("the orderly end is not noted and will count as a crash why=%s", fault)
+
+
+def marks_in(folders: Iterable[Path], boot_id: str) -> list[Mark]:
+    """What starts and ends of this boot have left in any of the folders, in order. Nothing is raised."""
+    return _marks([folder / FILE for folder in folders], boot_id)
+
+
+def _marks(files: Iterable[Path], boot_id: str) -> list[Mark]:
+    known = {mark for file in files for mark in _read(file) if mark.boot_id == boot_id}
+    return sorted(known, key=lambda mark: mark.boot_s)
 
 
 def _first_written(files: Iterable[Path], text: str) -> Path | None:

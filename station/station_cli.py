@@ -1,4 +1,4 @@
-"""`tarebell address | pair | support`: the way to the page, the code, a file to hand on. Parse, call, exit code."""
+"""`tarebell address | pair`: the way to the page, and the code that lets a phone touch. Parse, call, exit code."""
 
 from __future__ import annotations
 
@@ -6,18 +6,8 @@ from pathlib import Path
 
 import click
 
-from station import __version__
-from station.terminal import sentences
+from station.terminal import CONFIG, sentences
 from station.texts import t
-
-CONFIG = click.option(
-    "--config",
-    type=click.Path(path_type=Path),
-    default=Path("/etc/tarebell/station.toml"),
-    show_default=True,
-    help="The station's settings.",
-)
-
 
 RUNTIME = Path("/run/tarebell")
 """The service's folder in memory."""
@@ -39,12 +29,10 @@ def address(config: Path, card: Path | None) -> None:
     with sentences():
         from station.address.card import write_card
         from station.address.code import blocks
-        from station.languages import begin_to_speak
         from station.overview.sources import page_addresses
         from station.settings import read_settings
 
         settings = read_settings(config)
-        begin_to_speak(settings.language)
         found = page_addresses(settings, settings.web.port)
         if found and card is not None:
             write_card(card, settings.name, found)
@@ -62,30 +50,12 @@ def address(config: Path, card: Path | None) -> None:
 def pair(config: Path) -> None:
     """Ask the running station for a code that lets a phone touch. For its own user and the administrator alone."""
     with sentences():
-        from station.languages import begin_to_speak
         from station.settings import read_settings
         from station.side_door import ask_for_code
 
         settings = read_settings(config)
-        begin_to_speak(settings.language)
         code = ask_for_code([settings.state_dir, RUNTIME])
         shown = f"{code[:3]} {code[3:]}"
         click.echo(
             t("The pairing code is {code}. It works once, for ten minutes: type it on the page Pair.", code=shown)
         )
-
-
-@click.command()
-@click.argument("file", type=click.Path(path_type=Path, dir_okay=False, exists=False))
-@CONFIG
-def support(file: Path, config: Path) -> None:
-    """Write FILE, a zip for somebody who helps: no record, no key, no password, no name is in it.
-
-    Made on the page Station of a running station it also tells how each part fares, and the last lines of the log.
-    """
-    with sentences():
-        from station.overview.standing_still import support_without_the_station
-        from station.settings import read_settings
-
-        support_without_the_station(read_settings(config), __version__, file)
-        click.echo(f"{file} is written. Look into it before you hand it on.")

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from gettext import NullTranslations
 
+_NARROW = "\u202f"
+
 
 class _Spoken:
     """What is spoken now: set once at the start, before anything speaks."""
@@ -52,11 +54,47 @@ def N_(text: str) -> str:  # noqa: N802
     return text
 
 
+class Phrase(str):
+    """A text with what fills it in: English as a string, so in a record's JSON, and said only where it is shown.
+
+    The text is marked with `N_`. A value that is to be said too is itself a Phrase.
+    """
+
+    _text: str
+    _values: dict[str, str]
+
+    def __new__(cls, text: str, **values: str) -> Phrase:
+        """The text, filled in in English."""
+        phrase = super().__new__(cls, text.format(**values) if values else text)
+        phrase._text, phrase._values = text, values
+        return phrase
+
+    def said(self) -> str:
+        """The same in the station's language."""
+        return t(self._text, **{name: said(value) for name, value in self._values.items()})
+
+
+class Figure(str):
+    """A number that fills a Phrase: written with a point, said with the mark of the language."""
+
+
+def said(words: str) -> str:
+    """Words out of a record: a Phrase or a Figure in the station's language, anything else as somebody wrote it."""
+    if isinstance(words, Figure):
+        return decimal(words)
+    return words.said() if isinstance(words, Phrase) else words
+
+
 def decimal(number: str) -> str:
     """A number written with a point, with the mark of the language instead."""
     return number if _Spoken.mark == "." else number.replace(".", _Spoken.mark)
 
 
 def number(value: float, how: str = "g") -> str:
-    """A number as it is read, formatted by `how` (as in a format string) and with the mark of the language."""
-    return decimal(format(value, how))
+    """A number as it is read, formatted by `how` (as in a format string) and with the mark of the language.
+
+    Where that mark is not a point, thousands are parted by a narrow blank (ISO 80000-1, 7.3.1): "12,345" would be a
+    decimal there.
+    """
+    said = format(value, how)
+    return said if _Spoken.mark == "." else decimal(said.replace(",", _NARROW))

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from station.address.interfaces import Number
+from station.texts import t
 
 _ANY = ("0.0.0.0", "::", "")
 _HOST = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
@@ -32,7 +33,7 @@ def addresses(
     if listens_on == "localhost" or (fixed is not None and fixed.is_loopback):
         return ()
     if fixed is None and listens_on not in _ANY:
-        return (Address(_url(scheme, listens_on, port), "The only address that the settings allow."),)
+        return (Address(_url(scheme, listens_on, port), t("The only address that the settings allow.")),)
     open_to = numbers if listens_on in _ANY else [fixed] if fixed is not None else []
     if listens_on == "0.0.0.0":
         open_to = [number for number in open_to if number.version == 4]
@@ -40,15 +41,15 @@ def addresses(
     name = host_name.lower().partition(".")[0]
     # A name is found by all numbers of the computer: it is of use only where the page listens on all of them.
     if listens_on in _ANY and _HOST.fullmatch(name) and name != "localhost":
-        words = "By its name: it stays when the number changes. Most phones find it, some old ones do not."
+        words = t("By its name: it stays when the number changes. Most phones find it, some old ones do not.")
         found.append(Address(_url(scheme, f"{name}.local", port), words))
     return (*found, *(Address(_url(scheme, str(number), port), _said_of(number)) for number in open_to))
 
 
 def _said_of(number: Number) -> str:
     if number.version == 4:
-        return "By its number: every phone in this network finds it, until the number changes."
-    return "By its long number, for networks that use such ones."
+        return t("By its number: every phone in this network finds it, until the number changes.")
+    return t("By its long number, for networks that use such ones.")
 
 
 def _url(scheme: str, host: str, port: int) -> str:

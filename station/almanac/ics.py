@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from station.almanac.issue import Issues, uid_of
 from station.core.clocks import ClockKind
 from station.core.cure_ends import CureEnd
+from station.texts import t
 
 if TYPE_CHECKING:
     from icalendar import Alarm, Event, Timezone
@@ -84,8 +85,8 @@ def _utc() -> Timezone:
 
 def _title(end: CureEnd) -> str:
     if end.kind is ClockKind.DEMOLD:
-        return _clean(f"Cast {end.number}, {end.mold}: take it out of the mold")
-    return _clean(f"Cast {end.number}, {end.mold}: fully cured")
+        return _clean(t("Cast {number}, {mold}: take it out of the mold", number=end.number, mold=end.mold))
+    return _clean(t("Cast {number}, {mold}: fully cured", number=end.number, mold=end.mold))
 
 
 def _clean(text: str) -> str:

@@ -11,6 +11,7 @@ from typing import Final
 from station.almanac.issue import Issue, Issues
 from station.errors import LedgerFault
 from station.keeping import replace_whole
+from station.texts import t
 
 FILE: Final = "calendar.json"
 
@@ -34,9 +35,11 @@ def read(folder: Path) -> Kept:
     except FileNotFoundError:
         return Kept()
     except OSError as why:
-        raise LedgerFault(f"{FILE} cannot be read: {why.strerror}.") from why
+        raise LedgerFault(t("{file} cannot be read: {why}.", file=FILE, why=why.strerror)) from why
     except (ValueError, KeyError, TypeError):
-        raise LedgerFault(f"{FILE} cannot be understood.", "Give the calendar a new address on its page.") from None
+        raise LedgerFault(
+            t("{file} cannot be understood.", file=FILE), t("Give the calendar a new address on its page.")
+        ) from None
 
 
 def keep(folder: Path, kept: Kept) -> None:

@@ -16,6 +16,7 @@ from station.benches.feed import Feed, JournalRow
 from station.benches.identity import Own, claim
 from station.benches.shelf import put
 from station.benches.tables import journal
+from station.texts import t
 
 BATCH: Final = 500
 GENESIS: Final = "0" * 64
@@ -63,15 +64,23 @@ def _check_same(own: Own, feed: Feed, seq: int, digest: str) -> None:
     mine = feed.rows_after(seq - 1, 1)
     if not mine or mine[0].seq != seq:
         raise NotTaken(
-            f"The shared log holds {seq} rows of bench {own.bench}, more than this station's record: "
-            "an older state of the record was brought back.",
-            "Nothing was overwritten. Bring back a newer backup, or give this bench another digit.",
+            t(
+                "The shared log holds {seq} rows of bench {bench}, more than this station's record: an older state of "
+                "the record was brought back.",
+                seq=seq,
+                bench=own.bench,
+            ),
+            t("Nothing was overwritten. Bring back a newer backup, or give this bench another digit."),
         )
     if mine[0].digest != digest:
         raise NotTaken(
-            f"Row {seq} of bench {own.bench} in the shared log is not row {seq} of this station's record: "
-            "they are two different records.",
-            "Nothing was overwritten. Give this bench another digit, or bring back the record that belongs to it.",
+            t(
+                "Row {seq} of bench {bench} in the shared log is not row {seq} of this station's record: they are two "
+                "different records.",
+                seq=seq,
+                bench=own.bench,
+            ),
+            t("Nothing was overwritten. Give this bench another digit, or bring back the record that belongs to it."),
         )
 
 
@@ -79,8 +88,8 @@ def _check_chain(rows: Sequence[JournalRow], seq: int, digest: str) -> None:
     for row in rows:
         if row.seq != seq + 1 or row.previous != digest:
             raise NotTaken(
-                f"Row {row.seq} of this station's record does not follow the row before it.",
-                "`tarebell verify` says what is wrong; nothing from there on is copied to the shared log.",
+                t("Row {seq} of this station's record does not follow the row before it.", seq=row.seq),
+                t("`tarebell verify` says what is wrong; nothing from there on is copied to the shared log."),
             )
         seq, digest = row.seq, row.digest
 

@@ -17,6 +17,7 @@ from station.core.messages import Acknowledge
 from station.core.snapshot import Snapshot
 from station.errors import StationError
 from station.neighbours import Errand, ErrandState
+from station.texts import t
 
 Hand = Callable[[Acknowledge], "Future[int | None]"]
 ANSWER_WITHIN_S: Final = 1.0
@@ -59,7 +60,8 @@ class Doing:
             except StationError as refusal:
                 self._answers[key] = Answer(key, ErrandState.REFUSED, refusal.sentence())
             else:
-                self._answers[key] = Answer(key, ErrandState.DONE, f"Cast {errand.number}: acknowledged.")
+                words = t("Cast {number}: acknowledged.", number=errand.number)
+                self._answers[key] = Answer(key, ErrandState.DONE, words)
             del self._handed[key]
         return tuple(self._answers.values())
 
@@ -71,9 +73,10 @@ class Doing:
     def _looked_after(self, errand: Errand) -> Answer:
         """After a restart nobody knows whether it was handed in: what the bench shows now is the answer."""
         if self._sounds(errand.number, errand.clock):
-            words = "That bench was started anew just then and its alarm still sounds: ask again."
+            words = t("That bench was started anew just then and its alarm still sounds: ask again.")
             return Answer(errand.key, ErrandState.REFUSED, words)
-        return Answer(errand.key, ErrandState.DONE, f"Cast {errand.number}: the alarm no longer sounds.")
+        words = t("Cast {number}: the alarm no longer sounds.", number=errand.number)
+        return Answer(errand.key, ErrandState.DONE, words)
 
     def _sounds(self, number: int, clock: ClockKind) -> bool:
         seen = self._seen()

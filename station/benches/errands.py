@@ -15,6 +15,7 @@ from sqlalchemy.dialects.postgresql import insert
 from station.benches.tables import errand
 from station.core.clocks import ClockKind
 from station.neighbours import Errand, ErrandState
+from station.texts import t
 
 LIVES: Final = timedelta(hours=1)
 SHOWN: Final = timedelta(hours=2)
@@ -43,8 +44,8 @@ def ask(db: Connection, from_bench: int, wish: Errand) -> None:
 def expire(db: Connection) -> None:
     """End what nobody has taken, or answered, within the hour."""
     for state, words in (
-        (ErrandState.ASKED, "That bench has not fetched it within an hour. If its alarm still sounds, go there."),
-        (ErrandState.TAKEN, "That bench fetched it, but did not answer within an hour. Look there."),
+        (ErrandState.ASKED, t("That bench has not fetched it within an hour. If its alarm still sounds, go there.")),
+        (ErrandState.TAKEN, t("That bench fetched it, but did not answer within an hour. Look there.")),
     ):
         old = and_(errand.c.state == state.name, _AGO > LIVES)
         db.execute(update(errand).where(old).values(state=ErrandState.EXPIRED.name, words=words))

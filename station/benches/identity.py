@@ -17,6 +17,7 @@ from station.benches.telling import told
 from station.core.at_hand import AtHand
 from station.errors import LedgerFault
 from station.keeping import replace_whole
+from station.texts import t
 
 ID_FILE: Final = "station.id"
 
@@ -36,7 +37,7 @@ def station_id(state_dir: Path) -> str:
     try:
         found = place.read_text("ascii").strip() if place.exists() else ""
     except (OSError, ValueError) as why:
-        raise LedgerFault(f"{place} cannot be read.") from why
+        raise LedgerFault(t("{place} cannot be read.", place=place)) from why
     if re.fullmatch("[0-9a-f]{32}", found):
         return found
     name = uuid.uuid4().hex
@@ -58,6 +59,10 @@ def claim(db: Connection, own: Own) -> None:
     holder = db.execute(held.with_for_update()).one()
     if holder.station_id != own.station_id:
         raise NotTaken(
-            f"Another station, {holder.title}, is bench {own.bench} in the shared log.",
-            "Give this one another digit: bench under [shared] in the settings. Its record is complete here.",
+            t(
+                "Another station, {title}, is bench {bench} in the shared log.",
+                title=holder.title,
+                bench=own.bench,
+            ),
+            t("Give this one another digit: bench under [shared] in the settings. Its record is complete here."),
         )

@@ -13,6 +13,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from station.benches.faults import SharedFault, fault_for
 from station.errors import StationError
+from station.texts import t
 
 CONNECT_S: Final = 5
 STATEMENT_MS: Final = 8000
@@ -30,10 +31,12 @@ class Server:
         parsed = make_url(url).set(drivername="postgresql+psycopg")
         password = str(parsed.password or "")
         self._secrets = tuple({password, quote(password, safe=""), quote_plus(password)} - {""})
-        host = parsed.host or str(parsed.query.get("host", "this machine"))
+        host = parsed.host or str(parsed.query.get("host", t("this machine")))
         self._place = f"{host}{f':{parsed.port}' if parsed.port else ''}/{parsed.database}"
         if find_spec("psycopg") is None:
-            raise SharedFault("A shared log needs psycopg, which is not installed.", "pip install 'tarebell[shared]'")
+            raise SharedFault(
+                t("A shared log needs psycopg, which is not installed."), "pip install 'tarebell[shared]'"
+            )
         self._engine = create_engine(
             parsed,
             pool_size=1,

@@ -27,6 +27,7 @@ from sqlalchemy import (
 )
 
 from station.benches.faults import NotTaken
+from station.texts import t
 
 VERSION: Final = 1
 """The version of these tables. A station refuses a log of a newer one."""
@@ -112,6 +113,9 @@ def prepare(db: Connection) -> None:
     found = db.execute(select(func.max(version.c.version))).scalar()
     if found is None or found > VERSION:
         raise NotTaken(
-            f"The shared log was made by a newer version of the station (version {found} of its tables).",
-            "Bring this station to that version; meanwhile its record is complete here.",
+            t(
+                "The shared log was made by a newer version of the station (version {version} of its tables).",
+                version=found,
+            ),
+            t("Bring this station to that version; meanwhile its record is complete here."),
         )

@@ -11,6 +11,7 @@ from cattrs import Converter
 
 from station.core.at_hand import AtHand
 from station.errors import Refused
+from station.texts import t
 
 
 class NotReadable(Refused):
@@ -49,6 +50,6 @@ def heard(text: str) -> AtHand:
             why
         ).__module__.startswith("cattrs"):
             raise NotReadable(
-                "What it tells cannot be read by this station.", "Bring all benches to the same version."
+                t("What it tells cannot be read by this station."), t("Bring all benches to the same version.")
             ) from None
         raise

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from station.casting.boards import Board
 from station.casting.written_mm import figures
 from station.errors import Refused
+from station.texts import t
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +60,11 @@ def laid_out(pieces: tuple[Board, ...], long: float, wide: float, cut: float = 3
     Raises Refused for a piece that is larger than the board, however it is turned.
     """
     if not all(math.isfinite(size) and size > 0 for size in (long, wide)):
-        raise Refused("A board to buy has a length and a width above zero.", "Type both, such as 1200 mm and 300 mm.")
+        raise Refused(
+            t("A board to buy has a length and a width above zero."), t("Type both, such as 1200 mm and 300 mm.")
+        )
     if not (math.isfinite(cut) and cut >= 0):
-        raise Refused("A saw cut is not below zero.", "Type its width, such as 3 mm.")
+        raise Refused(t("A saw cut is not below zero."), t("Type its width, such as 3 mm."))
     single = [_turned(piece, long, wide) for piece in pieces for _ in range(piece.count)]
     single.sort(key=lambda piece: (-piece.wide, -piece.long))
     strips: list[_Strip] = []
@@ -79,9 +82,15 @@ def _turned(piece: Board, long: float, wide: float) -> Board:
         if along <= long and across <= wide:
             return Board(piece.name, 1, along, across)
     raise Refused(
-        f"A {piece.name} of {figures(piece.long)} × {figures(piece.wide)} mm does not come out of a board of "
-        f"{figures(long)} × {figures(wide)} mm.",
-        "Take a larger board, or join two.",
+        t(
+            "A {piece} of {long} × {wide} mm does not come out of a board of {board_long} × {board_wide} mm.",
+            piece=piece.name,
+            long=figures(piece.long),
+            wide=figures(piece.wide),
+            board_long=figures(long),
+            board_wide=figures(wide),
+        ),
+        t("Take a larger board, or join two."),
     )
 
 

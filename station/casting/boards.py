@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from station.errors import Refused
+from station.texts import t
 
 INCH_MM = 25.4
 
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """`count` boards of `long` × `wide` mm, and what they are."""
+    """`count` boards of `long` × `wide` mm, and in words what they are."""
 
     name: str
     count: int
@@ -28,16 +29,16 @@ def cutting_list(inner: tuple[float, float, float], thickness: float, *, rim: fl
     that are none.
     """
     if not (math.isfinite(thickness) and thickness > 0):
-        raise Refused("A board has a thickness above zero.", "Type it, such as 18 mm or 3/4 in.")
+        raise Refused(t("A board has a thickness above zero."), t("Type it, such as 18 mm or 3/4 in."))
     if not (math.isfinite(rim) and rim >= 0):
-        raise Refused("The boards end below the silicone.", "Let them stand above it, by 10 mm or so.")
+        raise Refused(t("The boards end below the silicone."), t("Let them stand above it, by 10 mm or so."))
     if not all(math.isfinite(size) and size > 0 for size in inner):
-        raise Refused("The box has no room inside.", "Check the positive and the walls.")
+        raise Refused(t("The box has no room inside."), t("Check the positive and the walls."))
     length, width, high = inner
     return (
-        Board("long side", 2, length + 2 * thickness, high + rim),
-        Board("short side", 2, width, high + rim),
-        Board("floor", 1, length + 2 * thickness, width + 2 * thickness),
+        Board(t("long side"), 2, length + 2 * thickness, high + rim),
+        Board(t("short side"), 2, width, high + rim),
+        Board(t("floor"), 1, length + 2 * thickness, width + 2 * thickness),
     )
 
 
@@ -49,9 +50,8 @@ def area_cm2(boards: tuple[Board, ...]) -> float:
 def inches(mm: float) -> str:
     """Inches to the nearest sixteenth: 5 3/4 in."""
     whole, rest = divmod(Fraction(round(mm / INCH_MM * 16), 16), 1)
-    if not rest:
-        return f"{whole} in"
-    return f"{whole} {rest} in" if whole else f"{rest} in"
+    parts = [str(part) for part in (whole, rest) if part] or ["0"]
+    return t("{inches} in", inches=" ".join(parts))
 
 
 @dataclass(frozen=True, slots=True)

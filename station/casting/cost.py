@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from station.casting.purchase import KitOffer
 from station.errors import Refused
+from station.texts import t
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,9 @@ def taken_from(offers: Sequence[KitOffer], masses_g: Mapping[str, float]) -> tup
     wanted = {name: grams for name, grams in masses_g.items() if grams > 0}
     missing = sorted(name for name in wanted if not any(kit.grams.get(name, 0.0) > 0 for kit in offers))
     if missing:
-        raise Refused(f"The price of {', '.join(missing)} is not known.", "Add a kit that holds it.")
+        raise Refused(
+            t("The price of {missing} is not known.", missing=", ".join(missing)), t("Add a kit that holds it.")
+        )
     if not wanted:
         return ()
     kits = sorted(offers, key=lambda kit: kit.title)
@@ -43,7 +46,7 @@ def taken_from(offers: Sequence[KitOffer], masses_g: Mapping[str, float]) -> tup
     held = np.array([[kit.grams.get(name, 0.0) / grams for kit in kits] for name, grams in wanted.items()])
     found = linprog([kit.price for kit in kits], A_ub=-held, b_ub=-np.ones(len(wanted)), bounds=(0, None))
     if found.x is None:
-        raise Refused("These kits cannot be compared.", "Check their masses and prices.")
+        raise Refused(t("These kits cannot be compared."), t("Check their masses and prices."))
     shares = [KitShare(kit.title, float(n), kit.price) for kit, n in zip(kits, found.x, strict=True)]
     return tuple(one for one in shares if one.share > 1e-12)
 
@@ -68,7 +71,7 @@ def of_cast(material: float, *, mold_price: int = 0, mold_lasts: int = 1, consum
     All in hundredths. Raises Refused when the mold lasts for no cast.
     """
     if mold_lasts < 1:
-        raise Refused("A mold that lasts for no cast has no share.", "Type how many casts it is good for.")
+        raise Refused(t("A mold that lasts for no cast has no share."), t("Type how many casts it is good for."))
     return CastCost(material, mold_price / mold_lasts, float(consumables))
 
 
@@ -78,12 +81,15 @@ def good_share(good: int, total: int) -> float:
     With no cast yet it is one in two. Raises Refused for more good parts than casts.
     """
     if not 0 <= good <= total:
-        raise Refused(f"{good} good parts of {total} casts cannot be.", "Type the good ones and all of them.")
+        raise Refused(
+            t("{good} good parts of {total} casts cannot be.", good=good, total=total),
+            t("Type the good ones and all of them."),
+        )
     return (good + 1) / (total + 2)
 
 
 def of_good_part(cast_cost: float, share: float) -> float:
     """What a good part costs when `share` of the casts are good: the bad ones are paid by the good."""
     if not 0 < share <= 1:
-        raise Refused("Some part must come out good.", "Type a share above 0.")
+        raise Refused(t("Some part must come out good."), t("Type a share above 0."))
     return cast_cost / share

@@ -14,14 +14,16 @@ from statistics import fmean, stdev
 
 from station.casting.digits import digits
 from station.errors import Refused
+from station.texts import N_, number, t
 
 
 def free_rise_from_expansion(liquid_density: float, expansion: float) -> float:
     """Free-rise density in g/cm³: liquid density (g/cm³) ÷ expansion ratio (free-rise volume ÷ liquid volume)."""
-    _above_zero(liquid_density, "the density of the liquid")
+    _above_zero(liquid_density, N_("The density of the liquid must be above zero."))
     if expansion < 1:
         raise Refused(
-            f"An expansion of {expansion:g} would shrink.", "Type how many times the liquid's volume it fills."
+            t("An expansion of {expansion} would shrink.", expansion=number(expansion)),
+            t("Type how many times the liquid's volume it fills."),
         )
     return liquid_density / expansion
 
@@ -61,12 +63,12 @@ class Shot:
 
     def liquid_cm3(self, liquid_density: float) -> float:
         """Volume of the whole mix in the cup before it rises."""
-        _above_zero(liquid_density, "the density of the liquid")
+        _above_zero(liquid_density, N_("The density of the liquid must be above zero."))
         return self.mixed_g / liquid_density
 
     def overpack_percent(self, minimum_fill_g: float) -> float:
         """100 × mass in the mold ÷ the least mass that fills it."""
-        _above_zero(minimum_fill_g, "the minimum fill")
+        _above_zero(minimum_fill_g, N_("The minimum fill must be above zero."))
         return 100 * self.part_g / minimum_fill_g
 
 
@@ -75,19 +77,22 @@ def shot(cavity_cm3: float, free_rise: float, *, packing: float = 1.0, loss_perc
 
     Raises Refused for values that cannot be.
     """
-    _above_zero(free_rise, "the free-rise density")
-    _above_zero(packing, "the packing factor")
+    _above_zero(free_rise, N_("The free-rise density must be above zero."))
+    _above_zero(packing, N_("The packing factor must be above zero."))
     return shot_for(cavity_cm3, free_rise * packing, free_rise=free_rise, loss_percent=loss_percent)
 
 
 def shot_for(cavity_cm3: float, molded: float, *, free_rise: float | None = None, loss_percent: float = 0.0) -> Shot:
     """The shot for a cavity (cm³) at a molded density (g/cm³). Raises Refused for values that cannot be."""
-    _above_zero(cavity_cm3, "the volume of the cavity")
-    _above_zero(molded, "the molded density")
+    _above_zero(cavity_cm3, N_("The volume of the cavity must be above zero."))
+    _above_zero(molded, N_("The molded density must be above zero."))
     if free_rise is not None:
-        _above_zero(free_rise, "the free-rise density")
+        _above_zero(free_rise, N_("The free-rise density must be above zero."))
     if not 0 <= loss_percent < 90:
-        raise Refused(f"A loss of {loss_percent:g} % leaves no part.", "Type what stays in cup and tools, such as 5 %.")
+        raise Refused(
+            t("A loss of {loss_percent} % leaves no part.", loss_percent=number(loss_percent)),
+            t("Type what stays in cup and tools, such as 5 %."),
+        )
     return Shot(cavity_cm3, molded, free_rise, loss_percent)
 
 
@@ -101,10 +106,15 @@ def if_multiplied(cavity_cm3: float, liquid_density: float, expansion: float) ->
     """Why to divide and never multiply, in the person's own numbers, before packing and loss."""
     liquid = cavity_cm3 / expansion
     wrong_kg = cavity_cm3 * expansion * liquid_density / 1000
-    return (
-        f"Divide, never multiply: {digits(cavity_cm3)} cm³ ÷ {digits(expansion)} = {digits(liquid)} cm³ of liquid, "
-        f"{digits(liquid * liquid_density)} g before packing and loss. Multiplied it would be {digits(wrong_kg)} kg, "
-        f"{digits(expansion**2)} times too much."
+    return t(
+        "Divide, never multiply: {cavity_cm3} cm³ ÷ {expansion} = {liquid} cm³ of liquid, {grams} g before "
+        "packing and loss. Multiplied it would be {wrong_kg} kg, {times} times too much.",
+        cavity_cm3=digits(cavity_cm3),
+        expansion=digits(expansion),
+        liquid=digits(liquid),
+        grams=digits(liquid * liquid_density),
+        wrong_kg=digits(wrong_kg),
+        times=digits(expansion**2),
     )
 
 
@@ -136,13 +146,20 @@ class Learned:
 def learned(parts: Sequence[WeighedPart]) -> Learned:
     """Loss and molded density from weighed parts. Raises Refused for none, or a part above its mix."""
     if not parts:
-        raise Refused("No part has been weighed yet.", "Weigh one after demolding, trimmed or not, but always alike.")
-    for number, part in enumerate(parts, 1):
-        _above_zero(part.cavity_cm3, "the volume of the cavity")
+        raise Refused(
+            t("No part has been weighed yet."), t("Weigh one after demolding, trimmed or not, but always alike.")
+        )
+    for at, part in enumerate(parts, 1):
+        _above_zero(part.cavity_cm3, N_("The volume of the cavity must be above zero."))
         if not 0 < part.part_g <= part.mixed_g:
             raise Refused(
-                f"Part {number} weighs {part.part_g:g} g of {part.mixed_g:g} g mixed.",
-                "A part cannot outweigh its mix.",
+                t(
+                    "Part {at} weighs {part_g} g of {mixed_g} g mixed.",
+                    at=at,
+                    part_g=number(part.part_g),
+                    mixed_g=number(part.mixed_g),
+                ),
+                t("A part cannot outweigh its mix."),
             )
     losses = [100 * (1 - part.part_g / part.mixed_g) for part in parts]
     densities = [part.part_g / part.cavity_cm3 for part in parts]
@@ -158,6 +175,6 @@ def learned(parts: Sequence[WeighedPart]) -> Learned:
     )
 
 
-def _above_zero(value: float, what: str) -> None:
+def _above_zero(value: float, sentence: str) -> None:
     if not value > 0:
-        raise Refused(f"{what[0].upper()}{what[1:]} must be above zero.", "Look it up on the sheet or measure it.")
+        raise Refused(t(sentence), t("Look it up on the sheet or measure it."))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from station.casting.foam import Shot
+from station.texts import N_, number, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,9 +23,9 @@ class Usual:
 class FoamSort(Enum):
     """Sorts of molded foam, as they are usually packed."""
 
-    FLEXIBLE = "flexible, molded"
-    RIGID = "rigid, poured in place"
-    SKINNED = "integral skin"
+    FLEXIBLE = N_("flexible, molded")
+    RIGID = N_("rigid, poured in place")
+    SKINNED = N_("integral skin")
 
     @property
     def usual(self) -> Usual:
@@ -37,7 +38,22 @@ _USUAL = {
     FoamSort.RIGID: Usual((1.05, 1.5), (105.0, 120.0)),
     FoamSort.SKINNED: Usual((1.5, 4.0), None),
 }
-PRACTICE = "common practice, no source"
+_BELOW_SHEET = N_(
+    "A packing factor of {packing} is below its sheet's range, {least} to {most}: corners may stay empty, for flow and "
+    "skin take more than free rise says."
+)
+_BELOW_USUAL = N_(
+    "A packing factor of {packing} is below the usual range of {sort} foam (common practice, no source), {least} to "
+    "{most}: corners may stay empty, for flow and skin take more than free rise says."
+)
+_ABOVE_SHEET = N_(
+    "Overpressure: a packing factor of {packing} is above its sheet's range, {least} to {most}. The mold must vent, be "
+    "clamped and stand firm; a lid that gives way flies."
+)
+_ABOVE_USUAL = N_(
+    "Overpressure: a packing factor of {packing} is above the usual range of {sort} foam (common practice, no source), "
+    "{least} to {most}. The mold must vent, be clamped and stand firm; a lid that gives way flies."
+)
 
 
 def warnings_of(
@@ -54,24 +70,30 @@ def warnings_of(
     """
     usual = sort.usual
     least, most = low or usual.packing[0], high or usual.packing[1]
-    of_whom = "its sheet's range" if low or high else f"the usual range of {sort.value} foam ({PRACTICE})"
+    told = bool(low or high)
+
+    def of_packing(sentence: str) -> str:
+        packing = number(made.packing or 0.0, ".2f")
+        return t(sentence, packing=packing, sort=t(sort.value), least=number(least), most=number(most))
+
     said = _too_little(made, minimum_fill_g)
     if not said and made.packing is not None and made.packing < least - 1e-9:
-        said.append(
-            f"A packing factor of {made.packing:.2f} is below {of_whom}, {least:g} to {most:g}: corners may stay "
-            "empty, for flow and skin take more than free rise says."
-        )
+        said.append(of_packing(_BELOW_SHEET if told else _BELOW_USUAL))
     if made.packing is not None and made.packing > most + 1e-9:
-        said.append(
-            f"Overpressure: a packing factor of {made.packing:.2f} is above {of_whom}, {least:g} to {most:g}. "
-            "The mold must vent, be clamped and stand firm; a lid that gives way flies."
-        )
+        said.append(of_packing(_ABOVE_SHEET if told else _ABOVE_USUAL))
     elif minimum_fill_g is not None and usual.overpack_percent is not None:
         overpack, top = made.overpack_percent(minimum_fill_g), usual.overpack_percent[1]
         if overpack > top + 1e-9:
             said.append(
-                f"Overpressure: {made.part_g:.1f} g are {overpack:.0f} % of the {minimum_fill_g:.1f} g that fill this "
-                f"mold, more than the usual {top:g} % ({PRACTICE}). The mold must vent, be clamped and stand firm."
+                t(
+                    "Overpressure: {part_g} g are {overpack} % of the {minimum_fill_g} g that fill this mold, "
+                    "more than the usual {top} % (common practice, no source). The mold must vent, be clamped and "
+                    "stand firm.",
+                    part_g=number(made.part_g, ".1f"),
+                    overpack=number(overpack, ".0f"),
+                    minimum_fill_g=number(minimum_fill_g, ".1f"),
+                    top=number(top),
+                )
             )
     return tuple(said)
 
@@ -80,12 +102,20 @@ def _too_little(made: Shot, minimum_fill_g: float | None) -> list[str]:
     said = []
     if made.packing is not None and made.free_rise_cm3 is not None and made.packing < 1 - 1e-9:
         said.append(
-            f"Short shot: left alone this mix rises to {made.free_rise_cm3:.0f} cm³, and the cavity is "
-            f"{made.cavity_cm3:.0f} cm³. At a packing factor below 1 it cannot fill the mold."
+            t(
+                "Short shot: left alone this mix rises to {free_rise_cm3} cm³, and the cavity is {cavity_cm3} "
+                "cm³. At a packing factor below 1 it cannot fill the mold.",
+                free_rise_cm3=number(made.free_rise_cm3, ".0f"),
+                cavity_cm3=number(made.cavity_cm3, ".0f"),
+            )
         )
     if minimum_fill_g is not None and made.part_g < minimum_fill_g - 1e-9:
         said.append(
-            f"Short shot: {made.part_g:.1f} g go into the mold, and your own casts say that it takes "
-            f"{minimum_fill_g:.1f} g to fill it."
+            t(
+                "Short shot: {part_g} g go into the mold, and your own casts say that it takes "
+                "{minimum_fill_g} g to fill it.",
+                part_g=number(made.part_g, ".1f"),
+                minimum_fill_g=number(minimum_fill_g, ".1f"),
+            )
         )
     return said

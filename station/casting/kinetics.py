@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from station.casting.chemistry import Chemistry
+from station.texts import number, t
 
 GAS_J_MOL_K = 8.314462618
 KELVIN = 273.15
@@ -78,18 +79,28 @@ class Kinetics:
         """The rate at a temperature, as a range."""
         if self.coldest_c is not None and celsius < self.coldest_c:
             return Unknown(
-                f"At {celsius:.1f} °C nothing is predicted: the sheet asks for {self.coldest_c:g} °C at least, and "
-                "colder it may never cure.",
+                t(
+                    "At {celsius} °C nothing is predicted: the sheet asks for {coldest_c} °C at least, and "
+                    "colder it may never cure.",
+                    celsius=number(celsius, ".1f"),
+                    coldest_c=number(self.coldest_c),
+                ),
                 cold=True,
             )
         if self.warmest_c is not None and celsius > self.warmest_c:
-            return Unknown(f"At {celsius:.1f} °C nothing is predicted: the sheet ends at {self.warmest_c:g} °C.")
+            return Unknown(
+                t(
+                    "At {celsius} °C nothing is predicted: the sheet ends at {warmest_c} °C.",
+                    celsius=number(celsius, ".1f"),
+                    warmest_c=number(self.warmest_c),
+                )
+            )
         if self.table:
             return self._by_table(celsius)
         if self.low_kj is None or self.high_kj is None:
             if abs(celsius - self.reference_c) <= 1:
                 return REFERENCE
-            return Unknown("Nothing says how temperature drives this material: its chemistry is not told.")
+            return Unknown(t("Nothing says how temperature drives this material: its chemistry is not told."))
         both = (factor(self.low_kj, celsius, self.reference_c), factor(self.high_kj, celsius, self.reference_c))
         return Rate(min(both), max(both))
 
@@ -136,7 +147,12 @@ class Kinetics:
         """From the table's end on with the energies of its chemistry, where they are known."""
         if self.low_kj is None or self.high_kj is None:
             return Unknown(
-                f"At {celsius:.1f} °C nothing is predicted: the sheet's table goes from {ends[0]:g} to {ends[1]:g} °C."
+                t(
+                    "At {celsius} °C nothing is predicted: the sheet's table goes from {low} to {high} °C.",
+                    celsius=number(celsius, ".1f"),
+                    low=number(ends[0]),
+                    high=number(ends[1]),
+                )
             )
         both = [end[1] * factor(energy, celsius, end[0]) for energy in (self.low_kj, self.high_kj)]
         return Rate(min(both), max(both))
@@ -144,7 +160,12 @@ class Kinetics:
 
 def _per_kelvin(celsius: float) -> float:
     if celsius <= -KELVIN:
-        raise ValueError(f"{celsius:g} °C is not above absolute zero, −273.15 °C. Give a temperature of the bench.")
+        raise ValueError(
+            t(
+                "{celsius} °C is not above absolute zero, −273.15 °C. Give a temperature of the bench.",
+                celsius=number(celsius),
+            )
+        )
     return 1 / (celsius + KELVIN)
 
 
@@ -156,8 +177,13 @@ def factor(energy_kj: float, celsius: float, reference_c: float) -> float:
     power = -energy_kj * 1000 / GAS_J_MOL_K * (_per_kelvin(celsius) - _per_kelvin(reference_c))
     if abs(power) > MOST_POWER:
         raise ValueError(
-            f"{energy_kj:g} kJ/mol from {reference_c:g} °C to {celsius:g} °C is beyond any reaction at a bench. "
-            "Check the energy and the temperatures."
+            t(
+                "{energy_kj} kJ/mol from {reference_c} °C to {celsius} °C is beyond any reaction at a bench. "
+                "Check the energy and the temperatures.",
+                energy_kj=number(energy_kj),
+                reference_c=number(reference_c),
+                celsius=number(celsius),
+            )
         )
     return math.exp(power)
 
@@ -168,7 +194,7 @@ def energy_between(seconds: float, celsius: float, other_s: float, other_c: floa
     Arrhenius solved for the energy. Raises ValueError at or below absolute zero, or for one temperature twice.
     """
     if celsius == other_c:
-        raise ValueError("two times at one temperature tell nothing of how temperature drives them")
+        raise ValueError(t("two times at one temperature tell nothing of how temperature drives them"))
     return math.log(seconds / other_s) * GAS_J_MOL_K / (_per_kelvin(celsius) - _per_kelvin(other_c)) / 1000
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from station.errors import Refused
+from station.texts import number, t, tn
 
 DEFAULT_PERCENT = 3.0
 """Until the first emptied cup was weighed. Common practice, no source."""
@@ -31,8 +32,16 @@ def emptied(capacity_g: float, mixed_g: float, stayed_g: float) -> Emptied:
     """
     if not (0 < mixed_g <= 2 * capacity_g and 0 <= stayed_g < mixed_g):
         raise Refused(
-            f"A cup for {capacity_g:g} g with {mixed_g:g} g of mix, {stayed_g:g} g left behind, cannot be.",
-            "Type what the cup holds, what was mixed in it, and what the emptied cup weighs more than the clean one.",
+            t(
+                "A cup for {capacity_g} g with {mixed_g} g of mix, {stayed_g} g left behind, cannot be.",
+                capacity_g=number(capacity_g),
+                mixed_g=number(mixed_g),
+                stayed_g=number(stayed_g),
+            ),
+            t(
+                "Type what the cup holds, what was mixed in it, and what the emptied cup weighs more than the "
+                "clean one."
+            ),
         )
     return Emptied(capacity_g, 100 * stayed_g / mixed_g)
 
@@ -52,23 +61,29 @@ def allowance(capacity_g: float, seen: Sequence[Emptied]) -> Allowance:
     wall and a mix with the volume, so a smaller cup loses more than that.
     """
     if not capacity_g > 0 or any(not cup.capacity_g > 0 for cup in seen):
-        raise Refused("A cup must hold more than nothing.", "Type how much mix it holds.")
+        raise Refused(t("A cup must hold more than nothing."), t("Type how much mix it holds."))
     sizes = _by_size(seen)
     near = min(sizes, key=lambda one: abs(one[0] / capacity_g - 1), default=None)
     if near is not None and abs(near[0] / capacity_g - 1) <= SAME_SIZE:
         lately = near[1][-LAST:]
-        return Allowance(fmean(lately), f"mean of {len(lately)} emptied cup{'s' * (len(lately) > 1)} of this size")
+        return Allowance(
+            fmean(lately),
+            tn("mean of {n} emptied cup of this size", "mean of {n} emptied cups of this size", len(lately)),
+        )
     if not sizes:
-        return Allowance(DEFAULT_PERCENT, "no emptied cup was weighed yet (common practice, no source)")
+        return Allowance(DEFAULT_PERCENT, t("no emptied cup was weighed yet (common practice, no source)"))
     means = [(size, fmean(percents[-LAST:])) for size, percents in sizes]
     below = [one for one in means if one[0] < capacity_g]
     above = [one for one in means if one[0] > capacity_g]
     if below and above:
         (small, low), (large, high) = below[-1], above[0]
         part = (capacity_g - small) / (large - small)
-        return Allowance(low + part * (high - low), f"between cups of {small:g} g and {large:g} g")
+        return Allowance(
+            low + part * (high - low),
+            t("between cups of {small} g and {large} g", small=number(small), large=number(large)),
+        )
     size, percent = below[-1] if below else above[0]
-    return Allowance(percent, f"from cups of {size:g} g, for none of this size was weighed yet")
+    return Allowance(percent, t("from cups of {size} g, for none of this size was weighed yet", size=number(size)))
 
 
 def _by_size(seen: Sequence[Emptied]) -> list[tuple[float, list[float]]]:

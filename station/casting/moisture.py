@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from station.casting.chemistry import Chemistry
 from station.errors import Refused
+from station.texts import N_, number, t
 
 DRY_PERCENT = 30.0
 """Below this a condensation-cure silicone lacks the water that it cures with (common practice, no source)."""
@@ -26,11 +27,32 @@ Common practice, no source; from memory.
 MARGIN_C = 3.0
 """A surface counts as dry this far above the dew point: ISO 8502-4 for painting steel, from memory."""
 _E0_HPA, _A, _B_C = 6.112, 17.62, 243.12
+_WET = {
+    "mold": N_(
+        "The mold at {celsius} °C is {apart} °C below the dew point: water condenses on it. Warm it to {warm} °C or "
+        "more and wipe it dry before you go on."
+    ),
+    "material": N_(
+        "The material at {celsius} °C is {apart} °C below the dew point: water condenses on it. Warm it to {warm} °C "
+        "or more and wipe it dry before you go on."
+    ),
+}
+_NEAR = {
+    "mold": N_(
+        "The mold at {celsius} °C is only {apart} °C above the dew point: warm it to {warm} °C or more, or it may get "
+        "wet."
+    ),
+    "material": N_(
+        "The material at {celsius} °C is only {apart} °C above the dew point: warm it to {warm} °C or more, or it may "
+        "get wet."
+    ),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Surface:
-    """Something in that air: its °C, how far it is above the dew point (K), and the air's humidity at it (%)."""
+    """The mold or the material in that air (`name`: "mold" or "material"): its °C, how far it is above the dew
+    point (K), and the air's humidity at it (%)."""
 
     name: str
     celsius: float
@@ -52,8 +74,8 @@ def saturation_hpa(celsius: float) -> float:
     """Pressure of water vapour over water at saturation, in hPa (WMO-No. 8). Raises Refused outside -45…60 °C."""
     if not LEAST_C <= celsius <= MOST_C:
         raise Refused(
-            f"{celsius:g} °C is outside what the dew point can be worked out for.",
-            f"Give a temperature from {LEAST_C:g} to {MOST_C:g} °C.",
+            t("{celsius} °C is outside what the dew point can be worked out for.", celsius=number(celsius)),
+            t("Give a temperature from {least_c} to {most_c} °C.", least_c=number(LEAST_C), most_c=number(MOST_C)),
         )
     return _E0_HPA * math.exp(_A * celsius / (_B_C + celsius))
 
@@ -64,7 +86,9 @@ def dew_point_c(celsius: float, percent: float) -> float:
     `percent` is the relative humidity. Raises Refused for air outside -45…60 °C or 1…100 %.
     """
     if not 1 <= percent <= 100:
-        raise Refused(f"{percent:g} % is no relative humidity of air.", "Give one from 1 to 100 %.")
+        raise Refused(
+            t("{percent} % is no relative humidity of air.", percent=number(percent)), t("Give one from 1 to 100 %.")
+        )
     part = math.log(percent / 100 * saturation_hpa(celsius) / _E0_HPA)
     return _B_C * part / (_A - part)
 
@@ -78,16 +102,14 @@ def surface(name: str, celsius: float, air_c: float, percent: float) -> Surface:
 
 def surface_caution(found: Surface) -> str:
     """What to do about a cold surface, as a sentence; empty when it stays dry."""
-    is_at = f"The {found.name} at {found.celsius:.1f} °C is"
-    warm = f"{found.celsius - found.above_k + MARGIN_C:.1f} °C or more"
-    if found.wet:
-        return (
-            f"{is_at} {abs(found.above_k):.1f} °C below the dew point: water condenses on it. "
-            f"Warm it to {warm} and wipe it dry before you go on."
-        )
-    if found.near:
-        return f"{is_at} only {found.above_k:.1f} °C above the dew point: warm it to {warm}, or it may get wet."
-    return ""
+    if not (found.wet or found.near):
+        return ""
+    return t(
+        (_WET if found.wet else _NEAR)[found.name],
+        celsius=number(found.celsius, ".1f"),
+        apart=number(abs(found.above_k), ".1f"),
+        warm=number(found.celsius - found.above_k + MARGIN_C, ".1f"),
+    )
 
 
 def urethane_caution(percent: float) -> str:
@@ -96,14 +118,20 @@ def urethane_caution(percent: float) -> str:
     Common practice, no source.
     """
     if percent > WET_PERCENT:
-        return (
-            f"The air has {percent:.0f} % humidity; above {DAMP_PERCENT:.0f} to {WET_PERCENT:.0f} % urethanes take up "
-            "water and bubble or rise too far. Dry the air or wait; else open cans only to pour and close them at once."
+        return t(
+            "The air has {percent} % humidity; above {damp_percent} to {wet_percent} % urethanes take up "
+            "water and bubble or rise too far. Dry the air or wait; else open cans only to pour and close "
+            "them at once.",
+            percent=number(percent, ".0f"),
+            damp_percent=number(DAMP_PERCENT, ".0f"),
+            wet_percent=number(WET_PERCENT, ".0f"),
         )
     if percent >= DAMP_PERCENT:
-        return (
-            f"The air has {percent:.0f} % humidity, near where urethanes take up water ({WET_PERCENT:.0f} %). "
-            "Close cans at once after pouring, and make a small trial first."
+        return t(
+            "The air has {percent} % humidity, near where urethanes take up water ({wet_percent} %). "
+            "Close cans at once after pouring, and make a small trial first.",
+            percent=number(percent, ".0f"),
+            wet_percent=number(WET_PERCENT, ".0f"),
         )
     return ""
 
@@ -117,13 +145,15 @@ def chemistry_caution(chemistry: Chemistry, percent: float) -> str:
         return urethane_caution(percent)
     if chemistry is Chemistry.CONDENSATION_SILICONE:
         if percent > WET_PERCENT:
-            return (
-                f"In air of {percent:.0f} % humidity a condensation-cure silicone skins first and stays soft inside: "
-                "give it longer before you demold."
+            return t(
+                "In air of {percent} % humidity a condensation-cure silicone skins first and stays soft "
+                "inside: give it longer before you demold.",
+                percent=number(percent, ".0f"),
             )
         if percent < DRY_PERCENT:
-            return (
-                f"In air of {percent:.0f} % humidity a condensation-cure silicone cures slowly, for it needs a little "
-                "water: give it longer before you demold."
+            return t(
+                "In air of {percent} % humidity a condensation-cure silicone cures slowly, for it needs a "
+                "little water: give it longer before you demold.",
+                percent=number(percent, ".0f"),
             )
     return ""

@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass
 
 from station.errors import Refused
+from station.texts import N_, number, t
 
 USUAL_WALL_MM = 12.7
 """1/2 in: common practice, no source."""
@@ -26,9 +27,13 @@ class Walls:
     above: float = USUAL_WALL_MM
 
     def __post_init__(self) -> None:
-        for name, value in (("at the sides", self.side), ("below", self.below), ("above", self.above)):
+        for said, value in (
+            (N_("A wall of {value} mm at the sides is none."), self.side),
+            (N_("A wall of {value} mm below is none."), self.below),
+            (N_("A wall of {value} mm above is none."), self.above),
+        ):
             if not (math.isfinite(value) and value >= 0):
-                raise Refused(f"A wall of {value:g} mm {name} is none.", "Give it as zero or more, such as 12.7 mm.")
+                raise Refused(t(said, value=number(value)), t("Give it as zero or more, such as 12.7 mm."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,9 +45,14 @@ class Spouts:
 
     def __post_init__(self) -> None:
         if self.count < 0 or not (math.isfinite(self.diameter) and self.diameter > 0):
-            raise Refused("A spout needs a diameter above zero and a whole count.", "Give 0 spouts if there are none.")
+            raise Refused(
+                t("A spout needs a diameter above zero and a whole count."), t("Give 0 spouts if there are none.")
+            )
         if self.count > MOST_SPOUTS:
-            raise Refused(f"{self.count} spouts and vents are too many.", f"Give {MOST_SPOUTS} at most.")
+            raise Refused(
+                t("{count} spouts and vents are too many.", count=self.count),
+                t("Give {most_spouts} at most.", most_spouts=MOST_SPOUTS),
+            )
 
     def volume(self, high: float) -> float:
         """Volume in cm³ of all spouts `high` mm high: count × π/4 × diameter² × height."""
@@ -61,30 +71,45 @@ class Plan:
 
     def __post_init__(self) -> None:
         if not all(math.isfinite(size) and size > 0 for size in self.extents):
-            raise Refused("A positive has a length, a width and a height above zero.", "Measure it over all.")
+            raise Refused(t("A positive has a length, a width and a height above zero."), t("Measure it over all."))
         if not (math.isfinite(self.overfill_percent) and 0 <= self.overfill_percent <= 100):
-            raise Refused(f"{self.overfill_percent:g} % more silicone is no margin.", "Give between 0 % and 100 %.")
+            raise Refused(
+                t("{overfill_percent} % more silicone is no margin.", overfill_percent=number(self.overfill_percent)),
+                t("Give between 0 % and 100 %."),
+            )
         if self.positive is not None:
             if not (math.isfinite(self.positive) and self.positive > 0):
-                raise Refused("The volume of the positive is not above zero.", "Leave it empty if it is unknown.")
+                raise Refused(t("The volume of the positive is not above zero."), t("Leave it empty if it is unknown."))
             most = math.prod(self.extents) / 1000
             if self.positive > most * (1 + ROUNDING):
                 raise Refused(
-                    f"A positive of {self.positive:g} cm³ is larger than the {most:.4g} cm³ around its own "
-                    "length, width and height.",
-                    "Check the unit of the volume and of the lengths.",
+                    t(
+                        "A positive of {positive} cm³ is larger than the {most} cm³ around its own length, "
+                        "width and height.",
+                        positive=number(self.positive),
+                        most=number(most, ".4g"),
+                    ),
+                    t("Check the unit of the volume and of the lengths."),
                 )
         across = min(self.extents[:2])
         if self.spouts.count and self.spouts.diameter > across * (1 + ROUNDING):
             raise Refused(
-                f"A spout of {self.spouts.diameter:g} mm is wider than the positive ({across:g} mm).",
-                "Make the spout narrower.",
+                t(
+                    "A spout of {diameter} mm is wider than the positive ({across} mm).",
+                    diameter=number(self.spouts.diameter),
+                    across=number(across),
+                ),
+                t("Make the spout narrower."),
             )
         footprint = self.spouts.count * math.pi / 4 * self.spouts.diameter**2
         if footprint > self.extents[0] * self.extents[1]:
             raise Refused(
-                f"{self.spouts.count} spouts of {self.spouts.diameter:g} mm do not stand on this positive.",
-                "Take fewer, or narrower ones.",
+                t(
+                    "{count} spouts of {diameter} mm do not stand on this positive.",
+                    count=self.spouts.count,
+                    diameter=number(self.spouts.diameter),
+                ),
+                t("Take fewer, or narrower ones."),
             )
 
     @property
@@ -115,7 +140,7 @@ class Plan:
         """Silicone in the box, cm³: box − positive − spouts. With the positive unknown, an upper bound."""
         left = self.box - (self.positive or 0.0) - self.spout_volume
         if left <= 0:
-            raise Refused("No room for silicone is left in the box.", "Give the walls more, or check the volume.")
+            raise Refused(t("No room for silicone is left in the box."), t("Give the walls more, or check the volume."))
         return left
 
     @property

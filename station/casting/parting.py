@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from station.casting.moldbox import ROUNDING, Plan
 from station.errors import Refused
+from station.texts import number, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,15 +28,20 @@ def halves(plan: Plan, parting: float, positive_below: float | None = None) -> H
     long, wide, high = plan.extents
     if not 0 < parting < high:
         raise Refused(
-            f"A parting line {parting:g} mm above the bottom does not cut a positive {high:g} mm high.",
-            "Give it between the bottom and the top of the positive.",
+            t(
+                "A parting line {parting} mm above the bottom does not cut a positive {high} mm high.",
+                parting=number(parting),
+                high=number(high),
+            ),
+            t("Give it between the bottom and the top of the positive."),
         )
     below, how = _positive_below(plan, parting / high, positive_below)
     foot, head = (long * wide * part / 1000 for part in (parting, high - parting))
     over = (plan.positive or 0.0) - below
     if not (math.isfinite(below) and 0 <= below <= foot * (1 + ROUNDING) and -ROUNDING <= over <= head + ROUNDING):
         raise Refused(
-            f"{below:g} cm³ of the positive cannot lie below the parting line.", "Check the volume and the height."
+            t("{below} cm³ of the positive cannot lie below the parting line.", below=number(below)),
+            t("Check the volume and the height."),
         )
     lower = plan.inner[0] * plan.inner[1] * (plan.walls.below + parting) / 1000 - below
     return Halves(lower, plan.silicone - lower, how)
@@ -45,11 +51,11 @@ def _positive_below(plan: Plan, part: float, given: float | None) -> tuple[float
     if plan.positive is None:
         if given is not None:
             raise Refused(
-                "How much of the positive lies below the parting line is given, but not its whole volume.",
-                "Give both, or neither.",
+                t("How much of the positive lies below the parting line is given, but not its whole volume."),
+                t("Give both, or neither."),
             )
-        return 0.0, "nothing taken off, for the positive's volume is not known"
+        return 0.0, t("nothing taken off, for the positive's volume is not known")
     if given is not None:
-        return given, f"less {given:g} cm³ of the positive as given"
+        return given, t("less {given} cm³ of the positive as given", given=number(given))
     below = plan.positive * part
-    return below, f"less {below:.4g} cm³ of the positive, shared out by height: an assumption"
+    return below, t("less {below} cm³ of the positive, shared out by height: an assumption", below=number(below, ".4g"))

@@ -12,6 +12,7 @@ from enum import Enum
 
 from station.casting.written_mm import length
 from station.errors import Refused
+from station.texts import N_, number, t
 
 Three = tuple[float, float, float]
 """Along x (to the right), y (away from who looks) and z (up)."""
@@ -34,7 +35,13 @@ class Unit(Enum):
     M = "m"
 
 
-NAMES: dict[Unit, str] = {Unit.MM: "millimetres", Unit.CM: "centimetres", Unit.IN: "inches", Unit.M: "metres"}
+NAMES: dict[Unit, str] = {
+    Unit.MM: N_("millimetres"),
+    Unit.CM: N_("centimetres"),
+    Unit.IN: N_("inches"),
+    Unit.M: N_("metres"),
+}
+"""What follows "drawn in"."""
 MILLIMETRES: dict[Unit, float] = {Unit.MM: 1.0, Unit.CM: 10.0, Unit.IN: 25.4, Unit.M: 1000.0}
 """Exact by definition (inch: NIST SP 811 (2008), Appendix B)."""
 
@@ -98,15 +105,21 @@ class Survey:
 def guessed(longest: float) -> tuple[Unit, str]:
     """The unit to assume for a mesh whose longest side is `longest` in its own unit, and why."""
     if longest >= SHORTEST_MM:
-        return Unit.MM, "The file states no unit. Millimetres are assumed, as most programs write them."
+        return Unit.MM, t("The file states no unit. Millimetres are assumed, as most programs write them.")
     if longest * MILLIMETRES[Unit.IN] >= SHORTEST_MM:
         return (
             Unit.IN,
-            f"The file states no unit. Inches are assumed: in millimetres it would be {length(longest)} long.",
+            t(
+                "The file states no unit. Inches are assumed: in millimetres it would be {longest} long.",
+                longest=length(longest),
+            ),
         )
     return (
         Unit.M,
-        f"The file states no unit. Metres are assumed: even in inches it would be {length(25.4 * longest)} long.",
+        t(
+            "The file states no unit. Metres are assumed: even in inches it would be {longest} long.",
+            longest=length(25.4 * longest),
+        ),
     )
 
 
@@ -114,7 +127,7 @@ def read_as(positive: Positive, unit: Unit) -> Positive:
     """The same file, read in the unit that a person says it is drawn in."""
     factor = MILLIMETRES[unit] / MILLIMETRES[positive.unit]
     grown = _grown(positive, (factor, factor, factor))
-    return replace(grown, unit=unit, unit_why=f"Read in {NAMES[unit]}, as you said.", sure_of_unit=True)
+    return replace(grown, unit=unit, unit_why=t("Read in {unit}, as you said.", unit=t(NAMES[unit])), sure_of_unit=True)
 
 
 def scaled(positive: Positive, by: Three) -> Positive:
@@ -124,7 +137,14 @@ def scaled(positive: Positive, by: Three) -> Positive:
     """
     for factor in by:
         if not (math.isfinite(factor) and 1 / MOST_SCALE <= factor <= MOST_SCALE):
-            raise Refused(f"{factor:g} is no scale.", f"Give a factor from {1 / MOST_SCALE:g} to {MOST_SCALE:g}.")
+            raise Refused(
+                t("{factor} is no scale.", factor=number(factor)),
+                t(
+                    "Give a factor from {least} to {most}.",
+                    least=number(1 / MOST_SCALE),
+                    most=number(MOST_SCALE),
+                ),
+            )
     x, y, z = (one * more for one, more in zip(positive.scale, by, strict=True))
     return replace(_grown(positive, by), scale=(x, y, z))
 
@@ -132,7 +152,10 @@ def scaled(positive: Positive, by: Three) -> Positive:
 def growth(shrinkage_percent: float) -> float:
     """The factor that makes up for a linear shrinkage: 1 / (1 − s). Raises Refused from 50 % on and below −50 %."""
     if not -50 < shrinkage_percent < 50:
-        raise Refused(f"{shrinkage_percent:g} % is no shrinkage.", "Castables shrink by a few per cent at most.")
+        raise Refused(
+            t("{shrinkage_percent} % is no shrinkage.", shrinkage_percent=number(shrinkage_percent)),
+            t("Castables shrink by a few per cent at most."),
+        )
     return 1 / (1 - shrinkage_percent / 100)
 
 
@@ -168,7 +191,7 @@ def from_file_units(positive: Positive, stated_mm: float | None) -> Positive:
         unit, why = guessed(positive.longest_mm)
         factor, sure = MILLIMETRES[unit], False
     else:
-        unit, why, factor, sure = Unit.MM, "The file states its unit.", stated_mm, True
+        unit, why, factor, sure = Unit.MM, t("The file states its unit."), stated_mm, True
     own = replace(
         positive,
         volume_cm3=None if positive.volume_cm3 is None else positive.volume_cm3 / _MM3_PER_CM3,

@@ -6,6 +6,7 @@ import re
 
 from station.casting.positive import Three
 from station.errors import Refused
+from station.texts import t
 
 
 def factors(text: str) -> Three:
@@ -13,7 +14,8 @@ def factors(text: str) -> Three:
     parts = [part.strip().replace(",", ".") for part in re.split(r"[x×*]", text.strip())]
     if len(parts) not in (1, 3) or not all(re.fullmatch(r"\d{1,4}(?:\.\d{1,9})?", part) for part in parts):
         raise Refused(
-            f"{text[:40]!r} is no scale.", 'Give one factor such as "1.05", or three such as "1.05 x 1 x 1.02".'
+            t("{typed} is no scale.", typed=repr(text[:40])),
+            t('Give one factor such as "1.05", or three such as "1.05 x 1 x 1.02".'),
         )
     numbers = [float(part) for part in parts]
     return (numbers[0],) * 3 if len(numbers) == 1 else (numbers[0], numbers[1], numbers[2])
@@ -23,5 +25,5 @@ def per_cent(text: str) -> float:
     """A number such as "0.5" or "0,5 %", in per cent. Raises Refused."""
     found = re.fullmatch(r"\s*([+-]?\d{1,3}(?:[.,]\d{1,6})?)\s*%?\s*", text)
     if found is None:
-        raise Refused(f"{text[:40]!r} is no percentage.", 'Give one such as "0.5 %".')
+        raise Refused(t("{typed} is no percentage.", typed=repr(text[:40])), t('Give one such as "0.5 %".'))
     return float(found[1].replace(",", "."))

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from station.texts import number, t
+
 USUAL_G = 100.0
 """Published pot lives are mostly of 100 g at 23 °C (formulators' convention)."""
 
@@ -37,40 +39,71 @@ def of_mass(mass_g: float, stated_s: float, stated_g: float | None, table: Seque
         return _without_table(mass_g, stated_s, stated_g)
     (least, longest), (most, shortest) = points[0], points[-1]
     if mass_g <= least:
-        return PotLife(longest, f"{mass_g:.0f} g in one cup: as the sheet says for {least:g} g.")
+        return PotLife(
+            longest,
+            t(
+                "{mass_g} g in one cup: as the sheet says for {least} g.",
+                mass_g=number(mass_g, ".0f"),
+                least=number(least),
+            ),
+        )
     if mass_g > most:
         return PotLife(
             shortest,
-            f"The sheet's table ends at {most:g} g and yours is {mass_g:.0f} g: the pot life is shorter than its "
-            f"{shortest:.0f} s, by how much nobody says. Mix less at once, or spread it out.",
+            t(
+                "The sheet's table ends at {most} g and yours is {mass_g} g: the pot life is shorter than its "
+                "{shortest} s, by how much nobody says. Mix less at once, or spread it out.",
+                most=number(most),
+                mass_g=number(mass_g, ".0f"),
+                shortest=number(shortest, ".0f"),
+            ),
             sure=False,
         )
     (small, slow), (large, fast) = next((a, b) for a, b in pairwise(points) if mass_g <= b[0])
     part = math.log(mass_g / small) / math.log(large / small)
     seconds = slow * (fast / slow) ** part
     return PotLife(
-        seconds, f"{mass_g:.0f} g in one cup: {seconds:.0f} s, between {small:g} g and {large:g} g of the sheet."
+        seconds,
+        t(
+            "{mass_g} g in one cup: {seconds} s, between {small} g and {large} g of the sheet.",
+            mass_g=number(mass_g, ".0f"),
+            seconds=number(seconds, ".0f"),
+            small=number(small),
+            large=number(large),
+        ),
     )
 
 
 def _above_zero(*values: float) -> None:
     for value in values:
         if not value > 0:
-            raise ValueError(f"{value:g} is no mass or pot life. Give masses and times above zero.")
+            raise ValueError(
+                t("{value} is no mass or pot life. Give masses and times above zero.", value=number(value))
+            )
 
 
 def _without_table(mass_g: float, stated_s: float, stated_g: float | None) -> PotLife:
     if stated_g is None:
         return PotLife(
             stated_s,
-            "The sheet does not say for what mass its pot life holds; mostly it is 100 g, and more lives shorter.",
+            t("The sheet does not say for what mass its pot life holds; mostly it is 100 g, and more lives shorter."),
             sure=mass_g <= USUAL_G,
         )
     if mass_g <= stated_g * 1.1:
-        return PotLife(stated_s, f"The pot life holds for {stated_g:g} g; yours is {mass_g:.0f} g.")
+        return PotLife(
+            stated_s,
+            t(
+                "The pot life holds for {stated_g} g; yours is {mass_g} g.",
+                stated_g=number(stated_g),
+                mass_g=number(mass_g, ".0f"),
+            ),
+        )
     return PotLife(
         stated_s,
-        f"The pot life is valid for {stated_g:g} g; yours is {mass_g:.0f} g: shorter, by how much the "
-        "sheet does not say.",
+        t(
+            "The pot life is valid for {stated_g} g; yours is {mass_g} g: shorter, by how much the sheet does not say.",
+            stated_g=number(stated_g),
+            mass_g=number(mass_g, ".0f"),
+        ),
         sure=False,
     )

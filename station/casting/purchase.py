@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from station.errors import Refused
+from station.texts import t
 
 MOST_OF_A_KIT = 10_000
 MOST_KITS = 20
@@ -49,9 +50,12 @@ def cheapest(offers: Sequence[KitOffer], need_g: Mapping[str, float]) -> Purchas
     """
     kits = sorted(offers, key=lambda kit: kit.title)
     if len(kits) > MOST_KITS:
-        raise Refused(f"{len(kits)} kits are more than the {MOST_KITS} that are compared.", "Leave the dearest out.")
+        raise Refused(
+            t("{kits} kits are more than the {most_kits} that are compared.", kits=len(kits), most_kits=MOST_KITS),
+            t("Leave the dearest out."),
+        )
     if len({kit.title for kit in kits}) < len(kits):
-        raise Refused("Two kits on offer share a title.", "Give each a title of its own.")
+        raise Refused(t("Two kits on offer share a title."), t("Give each a title of its own."))
     wanted = {name: grams for name, grams in need_g.items() if grams > 0}
     rows = [_row(name, grams, kits) for name, grams in wanted.items()]
     if not rows:
@@ -86,7 +90,7 @@ def _row(name: str, need_g: float, kits: Sequence[KitOffer]) -> _Row:
     """A component in whole milligrams; kits of one measure (1, 2, 5 kg) count in that measure. Raises Refused."""
     held = [round(kit.grams.get(name, 0.0) * 1000) for kit in kits]
     if not max(held, default=0) > 0:
-        raise Refused(f"No kit on offer holds {name}.", "Add a kit that does.")
+        raise Refused(t("No kit on offer holds {name}.", name=name), t("Add a kit that does."))
     measure = math.gcd(*held)
     need = round(need_g * 1000)
     return _Row([each // measure for each in held], max(1, -(-(need - min(ENOUGH_MG, need // 1000)) // measure)))
@@ -115,13 +119,13 @@ def _solved(costs: Sequence[int], rows: Sequence[_Row], limits: Sequence[int], *
     )
     if found.status == OUT_OF_TIME:
         raise Refused(
-            "These kits have too many combinations to prove one the cheapest.",
-            "Leave out those that you would not buy.",
+            t("These kits have too many combinations to prove one the cheapest."),
+            t("Leave out those that you would not buy."),
         )
     if found.x is None:
         raise Refused(
-            "The kits on offer do not cover the need, each taken as often as it may be.",
-            "Allow more of one, or add a kit.",
+            t("The kits on offer do not cover the need, each taken as often as it may be."),
+            t("Allow more of one, or add a kit."),
         )
     return [round(n) for n in found.x]
 
@@ -131,12 +135,13 @@ def _checked(enough: bool, counts: Sequence[int], limits: Sequence[int], price: 
     within = all(0 <= n <= most for n, most in zip(counts, limits, strict=True))
     if not (enough and within and price.of(counts) == price.bound):
         raise Refused(
-            "These kits are too unlike in size or price to be compared exactly.", "Leave the one that is far off out."
+            t("These kits are too unlike in size or price to be compared exactly."),
+            t("Leave the one that is far off out."),
         )
 
 
 def reorder_at_g(use_g_per_day: float, delivery_days: float, safety_g: float = 0.0) -> float:
     """The stock at which to order: what is used until the delivery comes, and a reserve."""
     if use_g_per_day < 0 or delivery_days < 0 or safety_g < 0:
-        raise Refused("Use, delivery and reserve cannot be negative.", "Type zero or more.")
+        raise Refused(t("Use, delivery and reserve cannot be negative."), t("Type zero or more."))
     return use_g_per_day * delivery_days + safety_g

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from enum import Enum
+from enum import Enum, auto
+
+from station.texts import t
 
 
 def weight_shares(parts: Sequence[float], densities: Sequence[float | None] | None = None) -> tuple[float, ...]:
@@ -14,14 +16,14 @@ def weight_shares(parts: Sequence[float], densities: Sequence[float | None] | No
     Raises ValueError for a part that is not positive or a missing density.
     """
     if any(part <= 0 for part in parts):
-        raise ValueError("every part of a mix ratio must be above zero")
+        raise ValueError(t("every part of a mix ratio must be above zero"))
     if densities is None:
         weights = list(parts)
     else:
         weights = []
         for part, density in zip(parts, densities, strict=True):
             if density is None or density <= 0:
-                raise ValueError("a mix ratio by volume needs the density of every component")
+                raise ValueError(t("a mix ratio by volume needs the density of every component"))
             weights.append(part * density)
     whole = sum(weights)
     return tuple(weight / whole for weight in weights)
@@ -35,7 +37,7 @@ def ratio_error_percent(actual: float, other_actual: float, share: float, other_
 def volume_shares(weights: Sequence[float], densities: Sequence[float]) -> tuple[float, ...]:
     """Shares by volume of components given by weight: parts ÷ density, of their sum. Densities in g/cm³."""
     if any(value <= 0 for value in (*weights, *densities)):
-        raise ValueError("every part and density of a mix ratio must be above zero")
+        raise ValueError(t("every part and density of a mix ratio must be above zero"))
     volumes = [weight / density for weight, density in zip(weights, densities, strict=True)]
     whole = sum(volumes)
     return tuple(volume / whole for volume in volumes)
@@ -44,9 +46,12 @@ def volume_shares(weights: Sequence[float], densities: Sequence[float]) -> tuple
 class Of(Enum):
     """What an additive's per cent counts from."""
 
-    COMPONENT = "of one component"
-    COMPONENTS = "of all components together"
-    WHOLE = "of the whole mix, the additive included"
+    COMPONENT = auto()
+    """One component."""
+    COMPONENTS = auto()
+    """All components together."""
+    WHOLE = auto()
+    """The whole mix, the additive included."""
 
 
 def additive_shares(additives: Sequence[tuple[float, Of, float]]) -> tuple[float, ...]:
@@ -58,7 +63,7 @@ def additive_shares(additives: Sequence[tuple[float, Of, float]]) -> tuple[float
     plain = [p / 100 * (share if of is Of.COMPONENT else 1.0) for p, of, share in additives if of is not Of.WHOLE]
     x = sum(p / 100 for p, of, _ in additives if of is Of.WHOLE)
     if any(p < 0 for p, _, _ in additives) or x >= 1:
-        raise ValueError("additives must not be negative, and together stay below 100 % of the whole mix")
+        raise ValueError(t("additives must not be negative, and together stay below 100 % of the whole mix"))
     whole = (1 + sum(plain)) / (1 - x)
     return tuple(
         p / 100 * (whole if of is Of.WHOLE else share if of is Of.COMPONENT else 1.0) for p, of, share in additives

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from station.casting.batch import Recipe
 from station.casting.digits import digits
 from station.errors import Refused
+from station.texts import number, t
 
 GROWTH = 0.05
 """A batch may grow by this part for the sake of a better ratio."""
@@ -101,14 +102,20 @@ def rounded(
     else the best ratio. Raises Refused, with the smallest batch that works, when there is none.
     """
     if not 0 < step_g <= 1000:
-        raise Refused(f"A scale does not read in steps of {step_g:g} g.", "Type its last digit, such as 0.1 g.")
+        raise Refused(
+            t("A scale does not read in steps of {step_g} g.", step_g=number(step_g)),
+            t("Type its last digit, such as 0.1 g."),
+        )
     for percent in (tolerance_percent, additive_percent):
         if not 0.01 <= percent <= 50:
-            raise Refused(f"An allowed error of {percent:g} % is none.", "Type 0.01 to 50 %, such as 2 %.")
+            raise Refused(
+                t("An allowed error of {percent} % is none.", percent=number(percent)),
+                t("Type 0.01 to 50 %, such as 2 %."),
+            )
     exact = recipe.masses(total_g)
     nothing = [name for name, mass in exact.items() if not mass > 0]
     if nothing:
-        raise Refused(f"Of {', '.join(nothing)} nothing goes into this mix.", "Leave it out.")
+        raise Refused(t("Of {nothing} nothing goes into this mix.", nothing=", ".join(nothing)), t("Leave it out."))
     scaled = _Scaled(exact, frozenset(recipe.additives), tolerance_percent, additive_percent, step_g)
     most = total_g * (1 + GROWTH) + step_g * len(exact)
 
@@ -127,7 +134,16 @@ def rounded(
         works = scaled.smallest(lambda found: left_g is not None or enough(found))
         needs = ", ".join(f"{name} {digits(mass, 9)} g" for name, mass in works.masses.items())
         raise Refused(
-            f"Steps of {step_g:g} g are too coarse for ± {tolerance_percent:g} % in {digits(total_g)} g of mix.",
-            f"The smallest batch that works is {digits(works.total_g, 9)} g ({needs}); or use a finer scale.",
+            t(
+                "Steps of {step_g} g are too coarse for ± {tolerance_percent} % in {total_g} g of mix.",
+                step_g=number(step_g),
+                tolerance_percent=number(tolerance_percent),
+                total_g=digits(total_g),
+            ),
+            t(
+                "The smallest batch that works is {total_g} g ({needs}); or use a finer scale.",
+                total_g=digits(works.total_g, 9),
+                needs=needs,
+            ),
         )
     return best[2]

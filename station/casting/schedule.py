@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from station.errors import Refused
+from station.texts import t
 
 DAY_MIN = 1440
 MOST_DAYS = 400
@@ -39,7 +40,7 @@ class Hours:
 
     def __post_init__(self) -> None:
         if not 0 <= self.start < self.end <= DAY_MIN or not self.weekdays:
-            raise Refused("The working hours are none.", 'Write them as "9:00-17:00" on at least one day.')
+            raise Refused(t("The working hours are none."), t('Write them as "9:00-17:00" on at least one day.'))
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,26 +94,36 @@ def _laid_out(molds: Sequence[MoldLoad], hours: Hours, first_weekday: int, from_
         casts.append(ScheduledCast(chosen.name, done[chosen.name], begun, poured, ready, out))
         hands, free[chosen.name] = poured, out
         if out > MOST_DAYS * DAY_MIN:
-            raise Refused(f"It would take more than {MOST_DAYS} days.", "Fewer casts, more molds, or longer hours.")
+            raise Refused(
+                t("It would take more than {most_days} days.", most_days=MOST_DAYS),
+                t("Fewer casts, more molds, or longer hours."),
+            )
     return tuple(casts)
 
 
 def _possible(molds: Sequence[MoldLoad], hours: Hours) -> None:
     if not molds or sum(mold.casts for mold in molds) == 0:
-        raise Refused("There is nothing to cast.", "Type a mold with its casts.")
+        raise Refused(t("There is nothing to cast."), t("Type a mold with its casts."))
     if len({mold.name for mold in molds}) < len(molds):
-        raise Refused("Two molds have one name.", "Call them left and right, or 1 and 2.")
+        raise Refused(t("Two molds have one name."), t("Call them left and right, or 1 and 2."))
     if sum(mold.casts for mold in molds) > MOST_CASTS:
-        raise Refused(f"More than {MOST_CASTS} casts are not laid out.", "Plan a part of them.")
+        raise Refused(
+            t("More than {most_casts} casts are not laid out.", most_casts=MOST_CASTS), t("Plan a part of them.")
+        )
     for mold in molds:
         if mold.casts < 0 or mold.handling_min < 1 or mold.demold_min < 0:
             raise Refused(
-                f"{mold.name}: casts, handling and demold cannot be like that.", "Handling takes a minute at least."
+                t("{name}: casts, handling and demold cannot be like that.", name=mold.name),
+                t("Handling takes a minute at least."),
             )
         if mold.handling_min > hours.end - hours.start:
             raise Refused(
-                f"{mold.name}: {mold.handling_min} min of handling do not fit into a working day.",
-                "Lengthen the hours.",
+                t(
+                    "{name}: {handling_min} min of handling do not fit into a working day.",
+                    name=mold.name,
+                    handling_min=mold.handling_min,
+                ),
+                t("Lengthen the hours."),
             )
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from station.errors import Refused
+from station.texts import number, t
 
 LARGEST_MM = 10_000.0
 """No mold of a bench is longer than ten metres; a larger size is a slip of the unit."""
@@ -33,9 +34,20 @@ class Shape(Protocol):
 def _sized(name: str, mm: float, *, zero: bool = False) -> None:
     """Refuses a size that nothing has. `zero` lets it come to a point."""
     if not math.isfinite(mm) or mm < 0 or (mm == 0 and not zero):
-        raise Refused(f"The {name} is {mm:g} mm.", "It must be zero or more." if zero else "It must be above zero.")
+        raise Refused(
+            t("The {name} is {mm} mm.", name=name, mm=number(mm)),
+            t("It must be zero or more.") if zero else t("It must be above zero."),
+        )
     if mm > LARGEST_MM:
-        raise Refused(f"The {name} is {mm:g} mm, more than {LARGEST_MM:g} mm.", "Look at its unit.")
+        raise Refused(
+            t(
+                "The {name} is {mm} mm, more than {largest_mm} mm.",
+                name=name,
+                mm=number(mm),
+                largest_mm=number(LARGEST_MM),
+            ),
+            t("Look at its unit."),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +59,9 @@ class Box:
     height_mm: float
 
     def __post_init__(self) -> None:
-        _sized("length", self.length_mm)
-        _sized("width", self.width_mm)
-        _sized("height", self.height_mm)
+        _sized(t("length"), self.length_mm)
+        _sized(t("width"), self.width_mm)
+        _sized(t("height"), self.height_mm)
 
     @property
     def volume_cm3(self) -> float:
@@ -72,9 +84,9 @@ class Frustum:
     height_mm: float
 
     def __post_init__(self) -> None:
-        _sized("bottom diameter", self.bottom_mm, zero=self.top_mm > 0)
-        _sized("top diameter", self.top_mm, zero=True)
-        _sized("height", self.height_mm)
+        _sized(t("bottom diameter"), self.bottom_mm, zero=self.top_mm > 0)
+        _sized(t("top diameter"), self.top_mm, zero=True)
+        _sized(t("height"), self.height_mm)
 
     @property
     def volume_cm3(self) -> float:
@@ -105,11 +117,11 @@ class TaperedBox:
     height_mm: float
 
     def __post_init__(self) -> None:
-        _sized("bottom length", self.bottom_length_mm)
-        _sized("bottom width", self.bottom_width_mm)
-        _sized("top length", self.top_length_mm, zero=True)
-        _sized("top width", self.top_width_mm, zero=True)
-        _sized("height", self.height_mm)
+        _sized(t("bottom length"), self.bottom_length_mm)
+        _sized(t("bottom width"), self.bottom_width_mm)
+        _sized(t("top length"), self.top_length_mm, zero=True)
+        _sized(t("top width"), self.top_width_mm, zero=True)
+        _sized(t("height"), self.height_mm)
 
     @property
     def volume_cm3(self) -> float:
@@ -139,12 +151,16 @@ class Ring:
     section_mm: float
 
     def __post_init__(self) -> None:
-        _sized("diameter of the ring", self.middle_mm)
-        _sized("diameter of the section", self.section_mm)
+        _sized(t("diameter of the ring"), self.middle_mm)
+        _sized(t("diameter of the section"), self.section_mm)
         if self.section_mm > self.middle_mm:
             raise Refused(
-                f"A ring of {self.middle_mm:g} mm from middle to middle cannot be {self.section_mm:g} mm thick.",
-                "Measure its outside and take the thickness off once.",
+                t(
+                    "A ring of {middle_mm} mm from middle to middle cannot be {section_mm} mm thick.",
+                    middle_mm=number(self.middle_mm),
+                    section_mm=number(self.section_mm),
+                ),
+                t("Measure its outside and take the thickness off once."),
             )
 
     @property
@@ -167,7 +183,7 @@ def together_cm3(added: Sequence[Shape], removed: Sequence[Shape] = ()) -> float
     gone = math.fsum(shape.volume_cm3 for shape in removed)
     if gone >= there:
         raise Refused(
-            f"{gone:.4g} cm³ are taken away from {there:.4g} cm³.",
-            "Nothing is left; look at the sizes and their units.",
+            t("{gone} cm³ are taken away from {there} cm³.", gone=number(gone, ".4g"), there=number(there, ".4g")),
+            t("Nothing is left; look at the sizes and their units."),
         )
     return there - gone

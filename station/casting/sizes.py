@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from station.errors import Refused
+from station.texts import N_, number, t
 
 MOST_SHRINKAGE = 20.0
 BARLEYCORN_MM = 25.4 / 3
@@ -24,25 +25,32 @@ MONDOPOINT_GRADES_MM = (5.0, 7.5)
 TOE_ROOM_MM = 15.0
 """How much longer than the foot a last is, where nobody says otherwise (sources: 15 or 20 mm)."""
 
-NOT_UNIFORM = (
-    "Real grading is not uniform: width and height grow less than length, so the true volume lies below the cube. "
-    "Measure the other size where you can."
+NOT_UNIFORM = N_(
+    "Real grading is not uniform: width and height grow less than length, so the true volume lies below "
+    "the cube. Measure the other size where you can."
 )
 
 
 def shrinkage_percent(mold_mm: float, part_mm: float) -> float:
     """Linear shrinkage in % of the mold's length: 100 (mold - part) / mold (ASTM D2566). Below zero: it has grown."""
-    for name, value in (("mold", mold_mm), ("part", part_mm)):
+    for said, value in (
+        (N_("The length of the mold is {value} mm."), mold_mm),
+        (N_("The length of the part is {value} mm."), part_mm),
+    ):
         if not (math.isfinite(value) and value > 0):
-            raise Refused(f"The length of the {name} is {value:g} mm.", "It must be above zero.")
+            raise Refused(t(said, value=number(value)), t("It must be above zero."))
     return _shrinks(100 * (mold_mm - part_mm) / mold_mm)
 
 
 def _shrinks(percent: float) -> float:
     if not abs(percent) <= MOST_SHRINKAGE * (1 + 1e-9):
         raise Refused(
-            f"A shrinkage of {percent:g} % is more than a casting material has ({MOST_SHRINKAGE:g} % at most).",
-            "Give it as per cent of the length: 0.5 for half a per cent.",
+            t(
+                "A shrinkage of {percent} % is more than a casting material has ({most_shrinkage} % at most).",
+                percent=number(percent),
+                most_shrinkage=number(MOST_SHRINKAGE),
+            ),
+            t("Give it as per cent of the length: 0.5 for half a per cent."),
         )
     return percent
 
@@ -68,7 +76,10 @@ class Scaling:
     def __post_init__(self) -> None:
         for factor in (self.x, self.y, self.z):
             if not 0.01 <= factor <= 100:
-                raise Refused(f"A scale of {factor:g} makes no part.", "Give a factor such as 1.05 for 5 % larger.")
+                raise Refused(
+                    t("A scale of {factor} makes no part.", factor=number(factor)),
+                    t("Give a factor such as 1.05 for 5 % larger."),
+                )
 
     @classmethod
     def uniform(cls, factor: float) -> Scaling:
@@ -89,10 +100,10 @@ class Scaling:
 class SizeSystem(Enum):
     """A way of counting footwear sizes."""
 
-    PARIS = "Paris point (EU)"
-    UK_ADULT = "UK adult"
-    UK_CHILD = "UK child"
-    MONDOPOINT = "Mondopoint"
+    PARIS = N_("Paris point (EU)")
+    UK_ADULT = N_("UK adult")
+    UK_CHILD = N_("UK child")
+    MONDOPOINT = N_("Mondopoint")
 
 
 def last_mm(system: SizeSystem, size: float, toe_room_mm: float = TOE_ROOM_MM) -> float:
@@ -129,7 +140,8 @@ def nearest_made(foot_mm: float, grade_mm: float) -> float:
     """The Mondopoint size nearest to a foot, in steps of `grade_mm` (5 or 7.5 mm)."""
     if grade_mm not in MONDOPOINT_GRADES_MM:
         raise Refused(
-            f"Mondopoint sizes are not made in steps of {grade_mm:g} mm.", "They are in steps of 5 or 7.5 mm."
+            t("Mondopoint sizes are not made in steps of {grade_mm} mm.", grade_mm=number(grade_mm)),
+            t("They are in steps of 5 or 7.5 mm."),
         )
     return math.floor(foot_mm / grade_mm + 0.5) * grade_mm
 
@@ -141,6 +153,11 @@ def grade(from_last_mm: float, to_last_mm: float) -> Scaling:
 
 def _wearable(last: float, system: SizeSystem | None = None, size: float = 0.0) -> float:
     if not 80 <= last <= 400:
-        told = f"{system.value} {size:g} would be a last of" if system else "A last of"
-        raise Refused(f"{told} {last:.4g} mm.", "Lasts are 80 to 400 mm long.")
+        mm = number(last, ".4g")
+        raise Refused(
+            t("{system} {size} would be a last of {mm} mm.", system=t(system.value), size=number(size), mm=mm)
+            if system
+            else t("A last of {mm} mm.", mm=mm),
+            t("Lasts are 80 to 400 mm long."),
+        )
     return last

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from station.errors import Refused
+from station.texts import N_, number, t, tn
 
 WET_AFTER_D = 30.0
 """An opened isocyanate is looked at for moisture after this many days. Common practice, no source."""
@@ -42,8 +43,12 @@ def left_g(gross_g: float, empty_g: float) -> float:
     """What is in a container: gross − empty. Raises Refused when it weighs less than empty."""
     if not (math.isfinite(gross_g) and 0 <= empty_g <= gross_g):
         raise Refused(
-            f"A container of {empty_g:g} g cannot weigh {gross_g:g} g with something in it.",
-            "Weigh it again, with its lid as when it was empty.",
+            t(
+                "A container of {empty_g} g cannot weigh {gross_g} g with something in it.",
+                empty_g=number(empty_g),
+                gross_g=number(gross_g),
+            ),
+            t("Weigh it again, with its lid as when it was empty."),
         )
     return gross_g - empty_g
 
@@ -54,23 +59,33 @@ def known_to_g(readability_g: float) -> float:
     Raises Refused for a step that no scale has.
     """
     if not (math.isfinite(readability_g) and readability_g > 0):
-        raise Refused(f"A scale does not read in steps of {readability_g:g} g.", "Type the step of its last digit.")
+        raise Refused(
+            t("A scale does not read in steps of {readability_g} g.", readability_g=number(readability_g)),
+            t("Type the step of its last digit."),
+        )
     return readability_g
 
 
 def warnings(container: Container, today: date | None, need_g: float | None = None) -> tuple[str, ...]:
     """What is wrong with a container today, as sentences; dates are not judged while the clock is not trusted."""
-    who = f"{container.component}, lot {container.number}"
+    who = t("{component}, lot {lot}", component=container.component, lot=container.number)
     said = []
     if today is not None:
         said += _of_dates(container, today, who)
     if container.left_g is not None:
         if need_g is not None and container.left_g < need_g:
-            said.append(f"{who}: {container.left_g:.1f} g are left and {need_g:.1f} g are needed.")
+            said.append(
+                t(
+                    "{who}: {left_g} g are left and {need_g} g are needed.",
+                    who=who,
+                    left_g=number(container.left_g, ".1f"),
+                    need_g=number(need_g, ".1f"),
+                )
+            )
         elif container.left_g < NEARLY_EMPTY_G:
-            said.append(f"{who}: nearly empty, {container.left_g:.1f} g are left.")
+            said.append(t("{who}: nearly empty, {left_g} g are left.", who=who, left_g=number(container.left_g, ".1f")))
     elif need_g is not None:
-        said.append(f"{who}: nobody knows how much is left. Weigh the container.")
+        said.append(t("{who}: nobody knows how much is left. Weigh the container.", who=who))
     return tuple(said)
 
 
@@ -78,14 +93,26 @@ def _of_dates(container: Container, today: date, who: str) -> list[str]:
     said = []
     until = container.good_until
     if until is not None and until < today:
-        why = "its date" if until == container.best_before else "what it keeps once opened"
-        said.append(f"{who}: past {why} since {until.isoformat()}. Try it in a small cup before a mold hangs on it.")
+        past = (
+            N_("{who}: past its date since {until}. Try it in a small cup before a mold hangs on it.")
+            if until == container.best_before
+            else N_(
+                "{who}: past what it keeps once opened since {until}. Try it in a small cup before a mold hangs on it."
+            )
+        )
+        said.append(t(past, who=who, until=until.isoformat()))
     elif until is not None and (until - today).days <= SOON_D:
-        said.append(f"{who}: good until {until.isoformat()}, use it first.")
+        said.append(t("{who}: good until {until}, use it first.", who=who, until=until.isoformat()))
     if container.isocyanate and container.opened is not None and (today - container.opened).days > WET_AFTER_D:
         said.append(
-            f"{who}: opened {(today - container.opened).days} days ago. An isocyanate takes up moisture: do not use it "
-            "when it is cloudy or has a skin, and do not move or open a bulging can."
+            tn(
+                "{who}: opened {n} day ago. An isocyanate takes up moisture: do not use it when it is "
+                "cloudy or has a skin, and do not move or open a bulging can.",
+                "{who}: opened {n} days ago. An isocyanate takes up moisture: do not use it when it is "
+                "cloudy or has a skin, and do not move or open a bulging can.",
+                (today - container.opened).days,
+                who=who,
+            )
         )
     return said
 

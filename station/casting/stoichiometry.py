@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from station.errors import Refused
+from station.texts import number, t
 
 NCO_G_MOL, KOH_MG_MOL, WATER_G_MOL = 42.02, 56_100.0, 18.01528
 GAS_J_MOL_K = 8.314462618
@@ -19,14 +20,19 @@ GAS_J_MOL_K = 8.314462618
 def isocyanate_weight(nco_percent: float) -> float:
     """Equivalent weight in g/eq from % NCO. Raises Refused outside 1 to 60 %."""
     if not 1 <= nco_percent <= 60:
-        raise Refused(f"An isocyanate of {nco_percent:g} % NCO is none.", "Sheets give 5 to 50 %.")
+        raise Refused(
+            t("An isocyanate of {nco_percent} % NCO is none.", nco_percent=number(nco_percent)),
+            t("Sheets give 5 to 50 %."),
+        )
     return NCO_G_MOL * 100 / nco_percent
 
 
 def polyol_weight(oh_number: float, acid_number: float = 0.0) -> float:
     """Equivalent weight in g/eq from OH and acid number (mg KOH/g). Raises Refused below zero or above 2000."""
     if not (0 < oh_number <= 2000 and 0 <= acid_number < 200):
-        raise Refused(f"An OH number of {oh_number:g} mg KOH/g is none.", "Sheets give 20 to 800.")
+        raise Refused(
+            t("An OH number of {oh_number} mg KOH/g is none.", oh_number=number(oh_number)), t("Sheets give 20 to 800.")
+        )
     return KOH_MG_MOL / (oh_number + acid_number)
 
 
@@ -51,7 +57,7 @@ class Taker:
 def isocyanate_needed(takers: Sequence[Taker], weight: float, index: float) -> float:
     """Mass of isocyanate in g for an index (100: as much as there is to take it)."""
     if index <= 0:
-        raise Refused("The index must be above zero.", "Sheets aim at 95 to 110 for most cast systems.")
+        raise Refused(t("The index must be above zero."), t("Sheets aim at 95 to 110 for most cast systems."))
     return index / 100 * weight * sum(taker.equivalents for taker in takers)
 
 
@@ -59,9 +65,9 @@ def index_of(isocyanate_g: float, weight: float, takers: Sequence[Taker]) -> flo
     """The index that these masses give. Raises Refused when there is nothing to take the isocyanate."""
     room = sum(taker.equivalents for taker in takers)
     if room <= 0:
-        raise Refused("There is nothing to take the isocyanate.", "Type the mass of the polyol side.")
+        raise Refused(t("There is nothing to take the isocyanate."), t("Type the mass of the polyol side."))
     if isocyanate_g < 0:
-        raise Refused("A mass of isocyanate below zero is none.", "Type what was weighed.")
+        raise Refused(t("A mass of isocyanate below zero is none."), t("Type what was weighed."))
     return 100 * isocyanate_g / weight / room
 
 
@@ -78,7 +84,7 @@ def gas_litres(water_g: float, celsius: float = 23.0, kpa: float = 101.325) -> f
 def can_pressure_kpa(water_g: float, headspace_cm3: float, celsius: float = 23.0) -> float:
     """Rise of pressure in kPa in a closed can with this room above the liquid, as an ideal gas. Raises Refused."""
     if water_g < 0:
-        raise Refused("Water below zero is none.", "Type the mass of water that got into the can.")
+        raise Refused(t("Water below zero is none."), t("Type the mass of water that got into the can."))
     if headspace_cm3 <= 0:
-        raise Refused("A can without room above the liquid cannot be reckoned.", "Type the room left in cm³.")
+        raise Refused(t("A can without room above the liquid cannot be reckoned."), t("Type the room left in cm³."))
     return water_g / WATER_G_MOL * GAS_J_MOL_K * (celsius + 273.15) / (headspace_cm3 / 1000)

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from station.casting.digits import digits
 from station.casting.ratio import weight_shares
+from station.texts import N_, t
 
 NOMINAL = 10
 """A ratio of whole numbers up to this ("1 : 1", "3 : 2", "10 : 1") is fixed by its maker, not rounded."""
@@ -24,7 +25,7 @@ class Printed:
 
     def __post_init__(self) -> None:
         if not self.value > self.half >= 0:
-            raise ValueError("every part and density of a mix ratio must be above zero")
+            raise ValueError(t("every part and density of a mix ratio must be above zero"))
 
 
 def printed(typed: str | float) -> Printed:
@@ -32,7 +33,7 @@ def printed(typed: str | float) -> Printed:
     exact = Decimal(typed if isinstance(typed, str) else f"{typed:.10g}")
     exponent = exact.as_tuple().exponent
     if not isinstance(exponent, int):
-        raise ValueError("every part and density of a mix ratio must be a number")
+        raise ValueError(t("every part and density of a mix ratio must be a number"))
     return Printed(float(exact), 0.5 * 10.0 ** min(exponent, 0))
 
 
@@ -63,7 +64,12 @@ class Range:
     def __str__(self) -> str:
         if self.high - self.low <= 1e-9 * self.value:
             return f"{digits(self.value)} g"
-        return f"{digits(self.value)} g ({digits(self.low)} to {digits(self.high)} g as printed)"
+        return t(
+            "{value} g ({low} to {high} g as printed)",
+            value=digits(self.value),
+            low=digits(self.low),
+            high=digits(self.high),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,11 +95,25 @@ class Disagreement:
 
     def sentence(self, names: Sequence[str]) -> str:
         """Both numbers, how far they are apart, and whether rounding explains it."""
-        both = (
-            f"To 100 g of {names[0]} the ratio by weight takes {self.by_weight} of {names[self.worst]}, the ratio by "
-            f"volume {self.by_volume}: {digits(self.percent, 2)} % apart"
+        said = (
+            N_(
+                "To 100 g of {first} the ratio by weight takes {by_weight} of {other}, the ratio by volume "
+                "{by_volume}: {percent} % apart, no more than rounding explains."
+            )
+            if self.agrees
+            else N_(
+                "To 100 g of {first} the ratio by weight takes {by_weight} of {other}, the ratio by volume "
+                "{by_volume}: {percent} % apart, more than rounding explains."
+            )
         )
-        return f"{both}, no more than rounding explains." if self.agrees else f"{both}, more than rounding explains."
+        return t(
+            said,
+            first=names[0],
+            by_weight=self.by_weight,
+            other=names[self.worst],
+            by_volume=self.by_volume,
+            percent=digits(self.percent, 2),
+        )
 
 
 def compared(by_weight: Sequence[Printed], by_volume: Sequence[Printed], densities: Sequence[Printed]) -> Disagreement:
@@ -104,7 +124,7 @@ def compared(by_weight: Sequence[Printed], by_volume: Sequence[Printed], densiti
     Raises ValueError when lengths differ or there is only one component.
     """
     if not len(by_weight) == len(by_volume) == len(densities) >= 2:
-        raise ValueError("both ratios and the densities must name the same components")
+        raise ValueError(t("both ratios and the densities must name the same components"))
     found = []
     for i in range(1, len(by_weight)):
         weight = _to_hundred((by_weight[i],), (by_weight[0],))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from station.climate.faults import PowerOnValue, Unsettled
+from station.texts import number, t
 
 JUMP_C = 5.0
 """Air at a bench does not change by more from one look to the next (ours, no source)."""
@@ -29,4 +30,11 @@ def believed(look: Callable[[], float], last_c: float | None) -> float:
     second = look()
     if abs(second - last_c) <= JUMP_C or abs(second - first) <= AGREES_C:
         return second
-    raise Unsettled(f"The temperature jumped from {last_c:.1f} °C to {first:.1f} °C and then to {second:.1f} °C.")
+    raise Unsettled(
+        t(
+            "The temperature jumped from {last} °C to {first} °C and then to {second} °C.",
+            last=number(last_c, ".1f"),
+            first=number(first, ".1f"),
+            second=number(second, ".1f"),
+        )
+    )

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from station.errors import Fault
+from station.texts import N_
 
 
 class SensorFault(Fault):
     """A temperature or humidity sensor tells nothing that can be believed."""
 
-    hint = "Look at the sensor's wires; a temperature can be typed meanwhile."
+    hint = N_("Look at the sensor's wires; a temperature can be typed meanwhile.")
 
 
 class NoSensor(SensorFault):
@@ -26,7 +27,7 @@ class SensorGone(SensorFault):
 class GarbledReading(SensorFault):
     """The check digits of its answer do not match."""
 
-    hint = "The wire is long, loose or lies beside a motor: shorten it and check the pull-up resistor."
+    hint = N_("The wire is long, loose or lies beside a motor: shorten it and check the pull-up resistor.")
 
 
 class Nonsense(SensorFault):
@@ -40,10 +41,10 @@ class OutsideWorkshop(SensorFault):
 class PowerOnValue(SensorFault):
     """It shows what it holds before its first measurement."""
 
-    hint = "It loses its supply for moments: check its wires, the 3.3 V above all."
+    hint = N_("It loses its supply for moments: check its wires, the 3.3 V above all.")
 
 
 class Unsettled(SensorFault):
     """Two looks, one right after the other, are far apart."""
 
-    hint = "A reading is believed again once two agree."
+    hint = N_("A reading is believed again once two agree.")

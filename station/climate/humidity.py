@@ -7,11 +7,12 @@ from pathlib import Path
 from station.climate.faults import NoSensor, OutsideWorkshop, SeveralSensors
 from station.climate.kernel_file import text_of
 from station.climate.one_wire import checked, whole
+from station.texts import N_, number, t
 
 DEVICES = Path("/sys/bus/iio/devices")
 HUMIDITY = "in_humidityrelative_input"
 TEMPERATURE = "in_temp_input"
-WHAT = "The humidity sensor"
+WHAT = N_("The humidity sensor")
 
 
 class HumiditySensor:
@@ -23,19 +24,23 @@ class HumiditySensor:
     def look(self) -> float:
         """Relative humidity in percent. Raises SensorFault; NoSensor where there is none, which is no trouble."""
         try:
-            percent = whole(text_of(self._only() / HUMIDITY, WHAT), WHAT) / 1000
+            what = t(WHAT)
+            percent = whole(text_of(self._only() / HUMIDITY, what), what) / 1000
         except FileNotFoundError:
-            raise NoSensor("The humidity sensor has just been taken away.") from None
+            raise NoSensor(t("The humidity sensor has just been taken away.")) from None
         if not 1 <= percent <= 100:
-            raise OutsideWorkshop(f"{WHAT} shows {percent:.1f} %; air has 1 to 100 %.")
+            raise OutsideWorkshop(
+                t("The humidity sensor shows {percent} %; air has 1 to 100 %.", percent=number(percent, ".1f"))
+            )
         return percent
 
     def look_at_temperature(self) -> float:
         """The temperature at the humidity sensor in °C. Raises SensorFault; NoSensor where it has none."""
         try:
-            return checked(whole(text_of(self._only() / TEMPERATURE, WHAT), WHAT), WHAT)
+            what = t(WHAT)
+            return checked(whole(text_of(self._only() / TEMPERATURE, what), what), what)
         except FileNotFoundError:
-            raise NoSensor("The humidity sensor tells no temperature.") from None
+            raise NoSensor(t("The humidity sensor tells no temperature.")) from None
 
     def _only(self) -> Path:
         try:
@@ -46,11 +51,16 @@ class HumiditySensor:
             found = []
         if not found:
             raise NoSensor(
-                "There is no humidity sensor.", "If there was one, look at its wires and at its line in config.txt."
+                t("There is no humidity sensor."),
+                t("If there was one, look at its wires and at its line in config.txt."),
             )
         if len(found) > 1:
             raise SeveralSensors(
-                f"There are {len(found)} humidity sensors: {', '.join(p.name for p in found)}.",
-                "Leave the one at the bench plugged in.",
+                t(
+                    "There are {count} humidity sensors: {names}.",
+                    count=len(found),
+                    names=", ".join(p.name for p in found),
+                ),
+                t("Leave the one at the bench plugged in."),
             )
         return found[0]

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from station.climate.readings import Readings
 from station.climate.state import Climate, Source, Typed, of_typed
+from station.texts import t
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,10 +21,10 @@ class Heard:
 def joined(heard: Heard, typed: Typed | None, wire_words: str) -> Climate:
     """The climate that follows. A sensor counts before a person: it looks again and again."""
     if heard.wire.value is not None:
-        climate = Climate(heard.wire.value, Source.ONE_WIRE, f"from {wire_words}", heard.wire.at, typed=typed)
+        climate = Climate(heard.wire.value, Source.ONE_WIRE, wire_words, heard.wire.at, typed=typed)
     elif heard.air.value is not None:
         climate = Climate(
-            heard.air.value, Source.HUMIDITY_SENSOR, "from the humidity sensor", heard.air.at, typed=typed
+            heard.air.value, Source.HUMIDITY_SENSOR, t("from the humidity sensor"), heard.air.at, typed=typed
         )
     else:
         climate = of_typed(typed)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from station.climate.faults import Nonsense, SensorGone
+from station.texts import t
 
 MOST = 512
 
@@ -21,15 +22,17 @@ def text_of(path: Path, what: str) -> str:
         raise
     except OSError as why:
         # The kernel gives EIO, or nothing at all, while the sensor's name is still listed and the sensor is off.
-        raise SensorGone(f"{what} does not answer ({why.strerror or 'it cannot be read'}).") from None
+        raise SensorGone(
+            t("{what} does not answer ({why}).", what=what, why=why.strerror or t("it cannot be read"))
+        ) from None
     if not data.strip(b" \r\n\t\0"):
-        raise SensorGone(f"{what} does not answer (its file is empty).")
+        raise SensorGone(t("{what} does not answer (its file is empty).", what=what))
     try:
         text = data.decode("ascii").strip(" \r\n\t\0")
     except UnicodeDecodeError:
-        raise Nonsense(f"{what} gives bytes that are no text.") from None
+        raise Nonsense(t("{what} gives bytes that are no text.", what=what)) from None
     if len(data) > MOST:
-        raise Nonsense(f"{what} gives far more text than a reading has.")
+        raise Nonsense(t("{what} gives far more text than a reading has.", what=what))
     return text
 
 

@@ -21,6 +21,7 @@ from station.climate.faults import (
     SeveralSensors,
 )
 from station.climate.kernel_file import shown, text_of
+from station.texts import number, t
 
 BUS = Path("/sys/bus/w1/devices")
 FOUND = "found"
@@ -40,8 +41,10 @@ class OneWire:
 
     @property
     def words(self) -> str:
-        """The sensor as it is spoken of."""
-        return "the temperature sensor" + ("" if self._sensor == FOUND else f" {self._sensor}")
+        """From whom the temperature is, for a person."""
+        if self._sensor == FOUND:
+            return t("from the temperature sensor")
+        return t("from the temperature sensor {name}", name=self._sensor)
 
     def listed(self) -> tuple[str, ...]:
         """The names of all sensors on the bus."""
@@ -53,21 +56,27 @@ class OneWire:
         if self._sensor != FOUND:
             if self._sensor in listed:
                 return self._sensor
-            others = f" The bus lists {', '.join(listed)}." if listed else ""
-            raise NoSensor(f"The sensor {self._sensor} of the settings is not on the one-wire bus.{others}")
+            said = t("The sensor {name} of the settings is not on the one-wire bus.", name=self._sensor)
+            if listed:
+                said += " " + t("The bus lists {names}.", names=", ".join(listed))
+            raise NoSensor(said)
         if not listed:
             raise self._none()
         if len(listed) > 1:
             raise SeveralSensors(
-                f"{len(listed)} temperature sensors are on the one-wire bus: {', '.join(listed)}.",
-                "Name the one at the bench in the settings: [climate] sensor. Warm one with a finger to tell them.",
+                t(
+                    "{count} temperature sensors are on the one-wire bus: {names}.",
+                    count=len(listed),
+                    names=", ".join(listed),
+                ),
+                t("Name the one at the bench in the settings: [climate] sensor. Warm one with a finger to tell them."),
             )
         return listed[0]
 
     def look(self) -> float:
         """The temperature now in °C, not yet compared with the one before. Raises SensorFault."""
         name = self.name()
-        what = f"The temperature sensor {name}"
+        what = t("The temperature sensor {name}", name=name)
         return checked(self._thousandths(self._bus / name, what), what)
 
     def _thousandths(self, folder: Path, what: str) -> int:
@@ -81,13 +90,13 @@ class OneWire:
         try:
             text = text_of(folder / "w1_slave", what)
         except FileNotFoundError:
-            raise SensorGone(f"{what} is listed, but the kernel gives no file to read it.") from None
+            raise SensorGone(t("{what} is listed, but the kernel gives no file to read it.", what=what)) from None
         found = _OLD_STYLE.fullmatch(text)
         if found is None:
-            raise Nonsense(f"{what} gives {shown(text)}, which is no reading.")
+            raise _no_reading(what, text)
         if found.group(1) == "NO":
             # The number behind t= is then an old one or made of wrong bits.
-            raise GarbledReading(f"{what} answered with check digits that do not match.")
+            raise GarbledReading(t("{what} answered with check digits that do not match.", what=what))
         return int(found.group(2))
 
     def _entries(self) -> tuple[str, ...]:
@@ -100,24 +109,30 @@ class OneWire:
         entries = self._entries()
         if not any(entry.startswith("w1_bus_master") for entry in entries):
             return NoSensor(
-                "There is no one-wire bus.",
-                "For a sensor, put dtoverlay=w1-gpio into /boot/firmware/config.txt and start again; "
-                "else type the temperature.",
+                t("There is no one-wire bus."),
+                t(
+                    "For a sensor, put dtoverlay=w1-gpio into /boot/firmware/config.txt and start again; "
+                    "else type the temperature."
+                ),
             )
         if any(entry.startswith("00-") for entry in entries):
             # Common practice, no source: an open data line reads as sensors of family 00 that come and go.
             return NoSensor(
-                "The one-wire bus shows sensors that are none (00-…).",
-                "The pull-up resistor between data and 3.3 V is missing, or a wire is loose.",
+                t("The one-wire bus shows sensors that are none (00-…)."),
+                t("The pull-up resistor between data and 3.3 V is missing, or a wire is loose."),
             )
-        return NoSensor("No temperature sensor answers on the one-wire bus.")
+        return NoSensor(t("No temperature sensor answers on the one-wire bus."))
 
 
 def whole(text: str, what: str) -> int:
     """A whole number as a kernel file holds it. Raises Nonsense."""
     if _WHOLE.fullmatch(text) is None:
-        raise Nonsense(f"{what} gives {shown(text)}, which is no reading.")
+        raise _no_reading(what, text)
     return int(text)
+
+
+def _no_reading(what: str, text: str) -> Nonsense:
+    return Nonsense(t("{what} gives {reading}, which is no reading.", what=what, reading=shown(text)))
 
 
 def checked(thousandths: int, what: str) -> float:
@@ -125,8 +140,16 @@ def checked(thousandths: int, what: str) -> float:
     if thousandths == POWER_ON:
         # 85 °C stands in the sensor's memory when its supply comes on. When the supply drops out for a moment
         # during a measurement, that is what is read, and its check digits are right.
-        raise PowerOnValue(f"{what} shows 85 °C, which it does after its supply failed.")
+        raise PowerOnValue(t("{what} shows 85 °C, which it does after its supply failed.", what=what))
     celsius = thousandths / 1000
     if not LEAST_C <= celsius <= MOST_C:
-        raise OutsideWorkshop(f"{what} shows {celsius:.1f} °C; a workshop has {LEAST_C:g} to {MOST_C:g} °C.")
+        raise OutsideWorkshop(
+            t(
+                "{what} shows {celsius} °C; a workshop has {least} to {most} °C.",
+                what=what,
+                celsius=number(celsius, ".1f"),
+                least=number(LEAST_C),
+                most=number(MOST_C),
+            )
+        )
     return celsius

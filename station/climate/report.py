@@ -10,6 +10,7 @@ from station.climate.faults import NoSensor, SensorFault
 from station.climate.humidity import DEVICES, HumiditySensor
 from station.climate.one_wire import BUS, OneWire
 from station.config import ClimateSettings
+from station.texts import number, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +65,16 @@ def said(report: Report) -> tuple[str, ...]:
     """A report as sentences."""
     lines = []
     if report.celsius is not None:
-        lines.append(f"Temperature: {report.celsius:.1f} °C, from the temperature sensor.")
+        celsius = number(report.celsius, ".1f")
+        lines.append(t("Temperature: {celsius} °C, from the temperature sensor.", celsius=celsius))
     elif report.at_humidity_sensor_c is not None:
-        lines.append(f"Temperature: {report.at_humidity_sensor_c:.1f} °C, from the humidity sensor.")
+        celsius = number(report.at_humidity_sensor_c, ".1f")
+        lines.append(t("Temperature: {celsius} °C, from the humidity sensor.", celsius=celsius))
     elif report.typed_c is not None:
-        lines.append(f"Temperature: {report.typed_c:.1f} °C, from the settings.")
+        celsius = number(report.typed_c, ".1f")
+        lines.append(t("Temperature: {celsius} °C, from the settings.", celsius=celsius))
     else:
-        lines.append("Temperature: not known.")
+        lines.append(t("Temperature: not known."))
     if report.humidity_percent is not None:
-        lines.append(f"Humidity: {report.humidity_percent:.0f} %.")
+        lines.append(t("Humidity: {percent} %.", percent=number(report.humidity_percent, ".0f")))
     return (*lines, *report.troubles)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from station.core.moment import Moment, gap_s
+from station.texts import number, t
 
 OLD_AFTER_S = 4 * 3600.0
 """A typed temperature says little about the air four hours later (ours, no source)."""
@@ -58,7 +59,11 @@ class Climate:
         by_hand = self.source in (Source.TYPED, Source.SETTINGS)
         waiting = ""
         if self.typed is not None and not by_hand:
-            waiting = f"{self.typed.celsius:.1f} °C, {_by(self.typed)}, counts when the sensor falls silent."
+            waiting = t(
+                "{celsius} °C, {by}, counts when the sensor falls silent.",
+                celsius=number(self.typed.celsius, ".1f"),
+                by=_by(self.typed),
+            )
         return Seen(
             celsius=self.celsius,
             where=self.where,
@@ -93,7 +98,7 @@ def of_typed(typed: Typed | None) -> Climate:
 
 
 def _by(typed: Typed) -> str:
-    return "from the settings" if typed.by is None else f"typed on {typed.by}"
+    return t("from the settings") if typed.by is None else t("typed on {by}", by=typed.by)
 
 
 def _age_s(at: Moment | None, now: Moment) -> float | None:
@@ -104,5 +109,5 @@ def _old(typed: Typed | None, age_s: float | None) -> str:
     if typed is None or (age_s is not None and age_s <= OLD_AFTER_S):
         return ""
     if typed.by is None:
-        return "It is a fixed value from the settings. Read a thermometer at the bench and type what it says."
-    return "It is more than four hours old. Read the thermometer at the bench again and type what it says."
+        return t("It is a fixed value from the settings. Read a thermometer at the bench and type what it says.")
+    return t("It is more than four hours old. Read the thermometer at the bench again and type what it says.")

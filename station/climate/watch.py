@@ -25,6 +25,7 @@ from station.core.messages import Temperature
 from station.errors import Refused
 from station.inbox import Inbox
 from station.ports import TimeSource
+from station.texts import number, t
 
 log = logging.getLogger("tarebell.climate")
 
@@ -99,8 +100,12 @@ class ClimateWatch:
         """Take a temperature that a person at `by` has read off. Raises Refused when no workshop has it."""
         if not LEAST_C <= celsius <= MOST_C:
             raise Refused(
-                f"{celsius:.1f} °C is no temperature of a workshop.",
-                f"Type what the thermometer at the bench says, {LEAST_C:g} to {MOST_C:g} °C.",
+                t("{celsius} °C is no temperature of a workshop.", celsius=number(celsius, ".1f")),
+                t(
+                    "Type what the thermometer at the bench says, {least} to {most} °C.",
+                    least=number(LEAST_C),
+                    most=number(MOST_C),
+                ),
             )
         with self._lock:
             self._typed = Typed(celsius, self._clock.now(), by)

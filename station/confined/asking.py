@@ -16,6 +16,7 @@ from typing import Any, BinaryIO, Final
 
 import station
 from station.confined.limits import MB
+from station.texts import language
 
 LINE_BYTES: Final = 64 * 1024
 """The line that goes before the bytes of an answer."""
@@ -40,7 +41,10 @@ class GivenUp(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """A module to run with one argument; what it may answer at most besides its line; how long it may take (s)."""
+    """A module to run with one argument, and after that the station's language, which its refusals are in.
+
+    What it may answer at most besides its line, and how long it may take (s).
+    """
 
     module: str
     argument: str
@@ -54,7 +58,7 @@ def answer(task: Task, file: int) -> tuple[bytes, bytes]:
     quiet = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "PYTHONPATH": root}
     try:
         child = subprocess.Popen(
-            [sys.executable, "-P", "-B", "-m", task.module, task.argument],
+            [sys.executable, "-P", "-B", "-m", task.module, task.argument, language()],
             stdin=file,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,

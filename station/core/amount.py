@@ -72,8 +72,11 @@ def from_cavity(material: Material, mold: Mold, cavity_cm3: float, place: Workpl
 
 
 def given(material: Material, mold: Mold, total: Mass, said: str, *, place: Workplace, standing: Standing) -> Amount:
-    """A mass as it was typed or is usual for the mold, held against the cavity where that is known."""
-    rule = f"{total.text(place.scale.readability)} {said}"
+    """A mass as it was typed or is usual for the mold, held against the cavity where that is known.
+
+    `said` tells which of both, with the places {total} and {mold}.
+    """
+    rule = t(said, total=total.text(place.scale.readability), mold=mold.title)
     if mold.cavity_cm3 is None:
         return Amount(total, rule)
     loss = loss_of(place, standing).percent

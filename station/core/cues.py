@@ -29,6 +29,7 @@ class Cue(Enum):
     NO_SCALE = N_("no scale")
     DONE = N_("this cast is at rest in its mold")
     ACKNOWLEDGED = N_("alarm acknowledged")
+    DEMOLDED = N_("part is out of its mold")
     READY = N_("check that everything is within reach")
 
 

@@ -6,6 +6,7 @@ from station.core import messages as msg
 from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.turn import Turn
 from station.errors import Refused
+from station.texts import t
 
 
 def add_photo(turn: Turn, told: msg.AddPhoto) -> None:
@@ -24,4 +25,4 @@ def remove_photo(turn: Turn, told: msg.RemovePhoto) -> None:
 
 def _known(turn: Turn, number: int) -> None:
     if not 1 <= number <= turn.standing.last_number:
-        raise Refused(f"There is no cast {number}.", "Look it up in the log.")
+        raise Refused(t("There is no cast {number}.", number=number), t("Look it up in the log."))

@@ -1,4 +1,4 @@
-"""Presses: one pedal, two meanings. Short: go on, or acknowledge what sounds. Long: pause, or resume."""
+"""Presses: one pedal, two meanings. Short: go on, or acknowledge what sounds. Long: pause, resume, or part is out."""
 
 from __future__ import annotations
 
@@ -49,13 +49,34 @@ def pressed(turn: Turn, press: Pressed) -> None:
 
 def _pause(turn: Turn, cast: Cast | None, by: str) -> None:
     if cast is None:
-        raise Refused(t("There is no cast at the bench to pause."))
+        _out_of_mold(turn, by)
+        return
     if cast.paused:
         turn.record(ev.Resumed(cast.number, by))
         turn.say(Cue.RESUMED, t("Weighing goes on."))
     else:
         turn.record(ev.Paused(cast.number, by))
         turn.say(Cue.PAUSED, t("Paused. The clocks run on. Press to go on."))
+
+
+def _out_of_mold(turn: Turn, by: str) -> None:
+    """At a free bench: the cast whose demold alarm was answered first, of those still in a mold, is out of it.
+
+    One that nobody has answered yet is not: whatever stands on the pedal must not silence it.
+    """
+    ready = [
+        (clock.acknowledged.boot_s if clock.acknowledged.boot_id == turn.now.boot_id else float("-inf"), cast)
+        for cast in turn.standing.casts
+        if not cast.demolded
+        and (clock := cast.clock(ClockKind.DEMOLD)) is not None
+        and clock.state is AlarmState.ACKNOWLEDGED
+        and clock.acknowledged is not None
+    ]
+    if not ready:
+        raise Refused(t("There is no cast at the bench to pause, and none that may come out of its mold."))
+    _, cast = min(ready, key=lambda one: (one[0], one[1].number))
+    turn.record(ev.Demolded(cast.number, by))
+    turn.say(Cue.DEMOLDED, t("Cast {number}, {mold}: out of its mold.", number=cast.number, mold=cast.plan.mold.title))
 
 
 def acknowledge(turn: Turn, cast: Cast, clock: Clock, by: str) -> None:

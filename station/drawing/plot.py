@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from station.drawing.marks import Anchor, Box, Dot, Drawing, Ink, Label, Line, Mark, Path
+from station.texts import number
 
 WIDTH, HEIGHT = 420.0, 280.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 58.0, 404.0, 34.0, 232.0
@@ -110,4 +111,4 @@ def _round_step(rough: float) -> float:
 
 
 def _tick(value: float) -> str:
-    return f"{value:.6g}"
+    return number(value, ".6g")

@@ -57,7 +57,7 @@ class Asking:
                 t("Nothing was changed."),
             ) from None
         if ran.code == BUSY or busy:
-            raise NotNow(t("Not now: {busy}", busy=busy))
+            raise NotNow(busy)
         return None if backup is None else str(backup)
 
     def _told(self, version: Version, *words: str, limit_s: float) -> str:

@@ -1,4 +1,4 @@
-"""The measuring process: `python -m station.mesh.child KIND` with the file as standard input.
+"""The measuring process: `python -m station.mesh.child KIND LANGUAGE` with the file as standard input.
 
 First it limits itself, so that a malicious or monstrous file takes only this process down. It answers on standard
 output with one line of JSON and then, if all went well, the picture.
@@ -12,6 +12,7 @@ from typing import Any
 
 from station.confined.limits import limit_itself, peak_kib
 from station.errors import StationError
+from station.languages import begin_to_speak
 from station.mesh.kinds import MeshKind
 from station.mesh.limits import CHILD_BYTES, CPU_S
 
@@ -41,6 +42,7 @@ def _fields(found: object) -> dict[str, Any]:
 def main() -> None:
     """Answers once."""
     limit_itself(CHILD_BYTES, CPU_S)
+    begin_to_speak(sys.argv[2])
     picture = b""
     try:
         figures, picture = measured(MeshKind[sys.argv[1]])

@@ -11,19 +11,20 @@ from station.casting.positive import MOST_BYTES
 from station.confined.limits import MB
 from station.errors import Refused
 from station.mesh.limits import MOST_FACETS
+from station.texts import N_, number, t
 
 HEAD = 4096
 """As many bytes of a file as `judged` wants to see."""
 HEADER, FACET = 84, 50
 """Bytes of a binary STL: header with the count, and each facet."""
-ACCEPTED = "Send an STL, OBJ, PLY or 3MF file."
+ACCEPTED = N_("Send an STL, OBJ, PLY or 3MF file.")
 
 
 class MeshKind(Enum):
     """A kind of mesh file that can be measured; the value is its name."""
 
-    STL = "binary STL"
-    STL_TEXT = "STL as text"
+    STL = N_("binary STL")
+    STL_TEXT = N_("STL as text")
     OBJ = "OBJ"
     PLY = "PLY"
     PACKED = "3MF"
@@ -45,15 +46,15 @@ _ENDINGS = {
     MeshKind.PACKED: ".3mf",
 }
 _OTHERS = (
-    (b"\x89PNG", "a picture (PNG)"),
-    (b"\xff\xd8\xff", "a picture (JPEG)"),
-    (b"GIF8", "a picture (GIF)"),
-    (b"%PDF", "a document (PDF)"),
-    (b"\x1f\x8b", "a gzip archive"),
-    (b"7z\xbc\xaf", "a 7z archive"),
-    (b"\x7fELF", "a program"),
-    (b"ISO-10303-21", "a STEP drawing, which holds exact surfaces and no mesh"),
-    (b"<", "a page or another text of marks"),
+    (b"\x89PNG", N_("This is a picture (PNG), not a mesh.")),
+    (b"\xff\xd8\xff", N_("This is a picture (JPEG), not a mesh.")),
+    (b"GIF8", N_("This is a picture (GIF), not a mesh.")),
+    (b"%PDF", N_("This is a document (PDF), not a mesh.")),
+    (b"\x1f\x8b", N_("This is a gzip archive, not a mesh.")),
+    (b"7z\xbc\xaf", N_("This is a 7z archive, not a mesh.")),
+    (b"\x7fELF", N_("This is a program, not a mesh.")),
+    (b"ISO-10303-21", N_("This is a STEP drawing, which holds exact surfaces and no mesh.")),
+    (b"<", N_("This is a page or another text of marks, not a mesh.")),
 )
 _CORNER = re.compile(rb"^\s*v\s+[-+.\d]", re.MULTILINE)
 _OBJ_LINE = re.compile(rb"^\s*(?:#|mtllib|o|g|v|vn|vt|s|usemtl|f)(?:\s|$)")
@@ -62,17 +63,25 @@ _OBJ_LINE = re.compile(rb"^\s*(?:#|mtllib|o|g|v|vn|vt|s|usemtl|f)(?:\s|$)")
 def judged(head: bytes, size: int, name: str) -> Judged:
     """The kind of a file of `size` bytes that begins with `head`. Raises Refused with what is wrong with it."""
     if size == 0:
-        raise Refused("The file is empty.", "Was it cut off while it was copied? Send it again.")
+        raise Refused(t("The file is empty."), t("Was it cut off while it was copied? Send it again."))
     if size > MOST_BYTES:
         raise Refused(
-            f"The file has {size / MB:.1f} MB; at most {MOST_BYTES // MB} MB are taken.",
-            "Save it with fewer facets, or as binary STL.",
+            t(
+                "The file has {size} MB; at most {most} MB are taken.",
+                size=number(size / MB, ".1f"),
+                most=MOST_BYTES // MB,
+            ),
+            t("Save it with fewer facets, or as binary STL."),
         )
     kind = _kind(head, size, name)
     ending = name[name.rfind(".") :].lower() if "." in name else ""
     note = ""
     if ending and ending != _ENDINGS[kind]:
-        note = f"The name ends in {_shown(ending)}, but the file is {kind.value}; it was read as that."
+        note = t(
+            "The name ends in {ending}, but the file is {kind}; it was read as that.",
+            ending=_shown(ending),
+            kind=t(kind.value),
+        )
     return Judged(kind, note)
 
 
@@ -81,7 +90,7 @@ def _kind(head: bytes, size: int, name: str) -> MeshKind:
     if size >= HEADER and size == HEADER + FACET * (count := _count(head)):
         # By its length alone: some programs begin a binary file with "solid", too.
         if count == 0:
-            raise Refused("The file says that it holds no facet.", "Save it again; the part was not in it.")
+            raise Refused(t("The file says that it holds no facet."), t("Save it again; the part was not in it."))
         if count > MOST_FACETS:
             raise too_many(count)
         return MeshKind.STL
@@ -91,31 +100,40 @@ def _kind(head: bytes, size: int, name: str) -> MeshKind:
         return MeshKind.PLY
     for magic, words in _OTHERS:
         if text.startswith(magic):
-            raise Refused(f"This is {words}, not a mesh.", ACCEPTED)
+            raise Refused(t(words), t(ACCEPTED))
     plain = b"\0" not in head
     if plain and text[:5].lower() == b"solid" and b"facet" in head.lower():
         return MeshKind.STL_TEXT
     if plain and (_CORNER.search(head) or (_OBJ_LINE.match(text) and name.lower().endswith(".obj"))):
         return MeshKind.OBJ
     if plain and _readable(head):
-        raise Refused("This is a text, not a mesh.", ACCEPTED)
+        raise Refused(t("This is a text, not a mesh."), t(ACCEPTED))
     if name.lower().endswith(".stl") and size < HEADER:
-        raise Refused(f"The file has {size} bytes; a binary STL has at least {HEADER}.", "Send it again.")
+        words = t("The file has {size} bytes; a binary STL has at least {least}.", size=size, least=HEADER)
+        raise Refused(words, t("Send it again."))
     if name.lower().endswith(".stl"):
         count = _count(head)
         raise Refused(
-            f"The file says that it holds {count:,} facets, which take {HEADER + FACET * count:,} bytes; "
-            f"it has {size:,}.",
-            "It was cut off while it was copied, or it is no STL. Send it again.",
+            t(
+                "The file says that it holds {count} facets, which take {bytes} bytes; it has {size}.",
+                count=number(count, ","),
+                bytes=number(HEADER + FACET * count, ","),
+                size=number(size, ","),
+            ),
+            t("It was cut off while it was copied, or it is no STL. Send it again."),
         )
-    raise Refused("The file is none of the meshes that can be measured.", ACCEPTED)
+    raise Refused(t("The file is none of the meshes that can be measured."), t(ACCEPTED))
 
 
 def too_many(count: int) -> Refused:
     """The refusal of a mesh with too many facets."""
     return Refused(
-        f"The mesh has {count:,} facets; at most {MOST_FACETS:,} are taken.",
-        "Save it coarser: a mold does not show facets under a tenth of a millimetre.",
+        t(
+            "The mesh has {count} facets; at most {most} are taken.",
+            count=number(count, ","),
+            most=number(MOST_FACETS, ","),
+        ),
+        t("Save it coarser: a mold does not show facets under a tenth of a millimetre."),
     )
 
 

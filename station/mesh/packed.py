@@ -20,6 +20,7 @@ from station.errors import Refused
 from station.mesh.kinds import ACCEPTED, too_many
 from station.mesh.limits import MOST_FACETS, MOST_PARTS, MOST_UNPACKED
 from station.mesh.packed_model import Model, Placed, Solid
+from station.texts import N_, t
 
 Points = NDArray[np.float64]
 Facets = NDArray[np.int64]
@@ -30,7 +31,7 @@ UNITS_MM = {"micron": 0.001, "millimeter": 1.0, "centimeter": 10.0, "inch": 25.4
 DEEPEST = 32
 MOST_PLACED = 10_000
 
-AGAIN = "It is damaged or cut off. Save it again."
+AGAIN = N_("It is damaged or cut off. Save it again.")
 
 
 def read_packed(file: BinaryIO) -> tuple[Points, Facets, float]:
@@ -39,16 +40,19 @@ def read_packed(file: BinaryIO) -> tuple[Points, Facets, float]:
         with zipfile.ZipFile(file) as archive:
             models = dict(_models(archive))
     except expat.ExpatError as why:
-        raise Refused(f"The model in the 3MF file is no proper XML (line {why.lineno}).", AGAIN) from None
+        words = t("The model in the 3MF file is no proper XML (line {line}).", line=why.lineno)
+        raise Refused(words, t(AGAIN)) from None
     except (zipfile.BadZipFile, EOFError, OSError) as why:
-        raise Refused("The 3MF file cannot be unpacked.", AGAIN) from why
+        raise Refused(t("The 3MF file cannot be unpacked."), t(AGAIN)) from why
     except (RuntimeError, NotImplementedError) as why:
-        raise Refused("The 3MF file is locked or packed in an unusual way.", "Save it again, without a lock.") from why
+        words = t("The 3MF file is locked or packed in an unusual way.")
+        raise Refused(words, t("Save it again, without a lock.")) from why
     main = models.get(ROOT) or next(iter(models.values()), None)
     if main is None:
-        raise Refused("This is a zip file without a 3MF model in it.", ACCEPTED)
+        raise Refused(t("This is a zip file without a 3MF model in it."), t(ACCEPTED))
     if main.unit not in UNITS_MM:
-        raise Refused(f"The 3MF file states an unknown unit ({main.unit[:20]!r}).", "Save it in millimetres.")
+        words = t("The 3MF file states an unknown unit ({unit}).", unit=repr(main.unit[:20]))
+        raise Refused(words, t("Save it in millimetres."))
     points, facets = _built(models, main)
     return points, facets, UNITS_MM[main.unit]
 
@@ -77,7 +81,8 @@ def _models(archive: zipfile.ZipFile) -> Iterator[tuple[str, Model]]:
 
 def _bomb() -> Refused:
     return Refused(
-        f"Unpacked, the 3MF file would take more than {MOST_UNPACKED // MB} MB.", "Save it with fewer facets."
+        t("Unpacked, the 3MF file would take more than {most} MB.", most=MOST_UNPACKED // MB),
+        t("Save it with fewer facets."),
     )
 
 
@@ -93,7 +98,7 @@ def _built(models: dict[str, Model], main: Model) -> tuple[Points, Facets]:
         handled += 1
         solid = _solid(models, placed)
         if handled > MOST_PLACED or depth > DEEPEST:
-            raise Refused("Objects of the 3MF file hold each other too often.", "Save it again as one mesh.")
+            raise Refused(t("Objects of the 3MF file hold each other too often."), t("Save it again as one mesh."))
         if solid.support:
             continue
         for inner in reversed(solid.parts):
@@ -105,7 +110,7 @@ def _built(models: dict[str, Model], main: Model) -> tuple[Points, Facets]:
             raise too_many(count)
         found.append(_moved(solid, where))
     if not found:
-        raise Refused("There is no facet in the 3MF file.", "Save it again; the part was not in it.")
+        raise Refused(t("There is no facet in the 3MF file."), t("Save it again; the part was not in it."))
     offsets = np.cumsum([0, *(len(points) for points, _ in found)])
     points = np.concatenate([points for points, _ in found])
     return points, np.concatenate([facets + offset for (_, facets), offset in zip(found, offsets[:-1], strict=True)])
@@ -115,7 +120,8 @@ def _solid(models: dict[str, Model], placed: Placed) -> Solid:
     model = models.get(posixpath.normpath(placed.path))
     solid = None if model is None else model.solids.get(placed.key)
     if solid is None:
-        raise Refused(f"The 3MF file uses an object {placed.key[:20]!r} that is not in it.", AGAIN)
+        words = t("The 3MF file uses an object {key} that is not in it.", key=repr(placed.key[:20]))
+        raise Refused(words, t(AGAIN))
     return solid
 
 
@@ -123,7 +129,7 @@ def _moved(solid: Solid, where: NDArray[np.float64]) -> tuple[Points, Facets]:
     points = np.frombuffer(solid.points, dtype=np.float64).reshape(-1, 3)
     facets = np.frombuffer(solid.facets, dtype=np.int64).reshape(-1, 3)
     if facets.min() < 0 or facets.max() >= len(points):
-        raise Refused("A facet names a corner that is not in the file.", "Save it again; the file is damaged.")
+        raise Refused(t("A facet names a corner that is not in the file."), t("Save it again; the file is damaged."))
     if np.linalg.det(where[:3, :3]) < 0:
         facets = facets[:, ::-1]
     return points @ where[:3, :3] + where[3, :3], facets

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from station.errors import Refused
 from station.mesh.kinds import too_many
 from station.mesh.limits import MOST_FACETS
+from station.texts import t
 
 PRODUCTION = "http://schemas.microsoft.com/3dmanufacturing/production/2015/06"
 DEEPEST = 32
@@ -63,12 +64,13 @@ class Model:
     def _starts(self, name: str, given: dict[str, str]) -> None:
         self._depth += 1
         if self._depth > DEEPEST:
-            raise Refused("The model in the 3MF file is nested too deeply.", "Save it again as one mesh.")
+            raise Refused(t("The model in the 3MF file is nested too deeply."), t("Save it again as one mesh."))
         try:
             self._takes(name.rpartition(" ")[2], given)
         except (KeyError, ValueError, OverflowError):
             line = self._parser.CurrentLineNumber
-            raise Refused(f"Line {line} of the 3MF model cannot be read.", "It is damaged. Save it again.") from None
+            words = t("Line {line} of the 3MF model cannot be read.", line=line)
+            raise Refused(words, t("It is damaged. Save it again.")) from None
 
     def _takes(self, name: str, given: dict[str, str]) -> None:
         solid = self._solid
@@ -107,4 +109,4 @@ def _where(text: str | None) -> NDArray[np.float64]:
 
 
 def _no_doctype(*_: object) -> None:
-    raise Refused("The model in the 3MF file declares a document type, which none needs.", "It is not taken.")
+    raise Refused(t("The model in the 3MF file declares a document type, which none needs."), t("It is not taken."))

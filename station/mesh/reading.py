@@ -14,6 +14,7 @@ from station.errors import Refused, StationError
 from station.mesh.kinds import HEADER, MeshKind, too_many
 from station.mesh.limits import MOST_FACETS
 from station.mesh.packed import read_packed
+from station.texts import N_, number, t
 
 Points = NDArray[np.float64]
 Facets = NDArray[np.int64]
@@ -43,8 +44,9 @@ def read(file: BinaryIO, kind: MeshKind) -> Mesh:
         raise
     except Exception as why:
         # The library has no exception of its own for a damaged file: it may be any.
-        what = f"The file begins like {kind.value}, but cannot be read on ({type(why).__name__})."
-        raise Refused(what, "It is damaged or cut off. Save it again.") from why
+        text, error = N_("The file begins like {kind}, but cannot be read on ({error})."), type(why).__name__
+        words = t(text, kind=t(kind.value), error=error)
+        raise Refused(words, t("It is damaged or cut off. Save it again.")) from why
     if len(found.facets) > MOST_FACETS:
         raise too_many(len(found.facets))
     return found
@@ -70,10 +72,13 @@ def _by_library(file: BinaryIO, kind: MeshKind) -> Mesh:
     loaded: Any = trimesh.load(io.BytesIO(content), file_type=name, process=False, force="mesh", **options)
     facets = getattr(loaded, "faces", None)
     if facets is None or len(facets) == 0:
-        raise Refused("There are points in the file, but no facet, so no surface.", "Save it as a mesh of triangles.")
+        raise Refused(
+            t("There are points in the file, but no facet, so no surface."), t("Save it as a mesh of triangles.")
+        )
     if len(facets) < promised:
-        what = f"The file says that it holds {promised:,} facets; it has {len(facets):,}."
-        raise Refused(what, "It was cut off while it was copied. Send it again.")
+        text = N_("The file says that it holds {promised} facets; it has {count}.")
+        words = t(text, promised=number(promised, ","), count=number(len(facets), ","))
+        raise Refused(words, t("It was cut off while it was copied. Send it again."))
     return Mesh(np.asarray(loaded.vertices, dtype=np.float64), np.asarray(facets, dtype=np.int64))
 
 
@@ -82,7 +87,7 @@ def _promised(head: bytes) -> int:
     promised = 0
     end = head.find(b"end_header")
     if end < 0:
-        raise Refused("The header of the PLY file has no end.", "It is damaged or cut off. Save it again.")
+        raise Refused(t("The header of the PLY file has no end."), t("It is damaged or cut off. Save it again."))
     for element, digits in re.findall(rb"element\s+(\w+)\s+(\d+)", head[:end]):
         count = int(digits[:20])
         if element == b"face":
@@ -90,5 +95,10 @@ def _promised(head: bytes) -> int:
             if count > MOST_FACETS:
                 raise too_many(count)
         if count > 3 * MOST_FACETS:
-            raise Refused(f"The PLY file says that it holds {count:,} of {element.decode()}.", "Save it coarser.")
+            words = t(
+                "The PLY file says that it holds {count} of {element}.",
+                count=number(count, ","),
+                element=element.decode(),
+            )
+            raise Refused(words, t("Save it coarser."))
     return promised

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from station.errors import Refused
 from station.mesh import winding
 from station.mesh.edges import Edges, labelled, merged
+from station.texts import t
 
 Points = NDArray[np.float64]
 Facets = NDArray[np.int64]
@@ -51,17 +52,17 @@ class Shape:
 def shape(points: Points, facets: Facets) -> Shape:
     """Measures a mesh. Raises Refused with a sentence when it is no body at all."""
     if len(facets) == 0:
-        raise Refused("There is no facet in the file, so no surface.", "Save it again as a mesh of triangles.")
+        raise Refused(t("There is no facet in the file, so no surface."), t("Save it again as a mesh of triangles."))
     if facets.min() < 0 or facets.max() >= len(points):
-        raise Refused("A facet names a corner that is not in the file.", "Save it again; the file is damaged.")
+        raise Refused(t("A facet names a corner that is not in the file."), t("Save it again; the file is damaged."))
     used = points[facets.reshape(-1)] if len(points) > 3 * len(facets) else points
     if not np.isfinite(used).all():
-        raise Refused("A coordinate in the file is no number.", "Save it again; the file is damaged.")
+        raise Refused(t("A coordinate in the file is no number."), t("Save it again; the file is damaged."))
     low, high = used.min(axis=0), used.max(axis=0)
     extents = high - low
     del used
     if max(np.abs(low).max(), np.abs(high).max()) > FARTHEST:
-        raise Refused("A coordinate in the file is more than ten million.", "Save it again near the origin.")
+        raise Refused(t("A coordinate in the file is more than ten million."), t("Save it again near the origin."))
     _not_flat(extents)
     points = points - (low + high) / 2
     points, facets = merged(points, facets, float(extents.max()))
@@ -80,7 +81,7 @@ def shape(points: Points, facets: Facets) -> Shape:
         facets = np.where(turn[body][:, None], facets[:, ::-1], facets) if turn.any() else facets
         volume = float(np.where(turn, -signed, signed).sum())
         if volume <= FLAT * float(np.prod(extents)):
-            raise Refused("The surface closes, but there is no room in it.", "Give the part a thickness.")
+            raise Refused(t("The surface closes, but there is no room in it."), t("Give the part a thickness."))
     leaks = () if closed else _leaks(points, edges)
     return Shape(
         points=points,
@@ -103,10 +104,11 @@ def shape(points: Points, facets: Facets) -> Shape:
 def _not_flat(extents: NDArray[np.float64]) -> None:
     longest = float(extents.max())
     if longest <= 0:
-        raise Refused("All corners of the mesh lie in one point.", "Save it again; the file is damaged.")
+        raise Refused(t("All corners of the mesh lie in one point."), t("Save it again; the file is damaged."))
     for side, name in zip(extents, ("x", "y", "z"), strict=True):
         if side <= FLAT * longest:
-            raise Refused(f"The mesh is flat: it has no thickness along {name}.", "Give the part a thickness.")
+            words = t("The mesh is flat: it has no thickness along {axis}.", axis=name)
+            raise Refused(words, t("Give the part a thickness."))
 
 
 def _sums(points: Points, facets: Facets, body: Facets, bodies: int) -> tuple[float, NDArray[np.float64]]:

@@ -15,14 +15,15 @@ from station.confined.limits import MB
 from station.errors import Fault, Refused
 from station.mesh.kinds import HEAD, Judged, MeshKind, judged
 from station.mesh.limits import CHILD_BYTES, CPU_S, PICTURE_BYTES, WALL_S
+from station.texts import N_, number, t
 
-SIMPLER = "Save it with fewer facets, as binary STL, and try again."
+SIMPLER = N_("Save it with fewer facets, as binary STL, and try again.")
 
 
 class SurveyFault(Fault, OSError):
     """The measuring process cannot be started or ended without an answer."""
 
-    hint = "Try again; if it happens again, save the mesh anew in the program that made it."
+    hint = N_("Try again; if it happens again, save the mesh anew in the program that made it.")
 
 
 def survey(file: BinaryIO, name: str, *, wall_s: float = WALL_S) -> Survey:
@@ -48,14 +49,15 @@ def _answer(file: int, kind: MeshKind, wall_s: float) -> tuple[bytes, bytes]:
     except GivenUp as none:
         match none.why:
             case Why.NOT_STARTED:
-                raise SurveyFault(f"The measuring could not be started ({none.told}).") from none
+                raise SurveyFault(t("The measuring could not be started ({why}).", why=none.told)) from none
             case Why.LATE:
-                raise Refused(f"Measuring the mesh took longer than {wall_s:g} s and was given up.", SIMPLER) from none
+                text = N_("Measuring the mesh took longer than {seconds} s and was given up.")
+                raise Refused(t(text, seconds=number(wall_s)), t(SIMPLER)) from none
             case Why.WORKED_TOO_LONG:
-                words = f"Measuring the mesh took more than {CPU_S} s of work and was given up."
-                raise Refused(words, SIMPLER) from none
+                text = N_("Measuring the mesh took more than {seconds} s of work and was given up.")
+                raise Refused(t(text, seconds=CPU_S), t(SIMPLER)) from none
             case Why.SILENT:
-                raise SurveyFault(f"The measuring ended without an answer ({none.told}).") from none
+                raise SurveyFault(t("The measuring ended without an answer ({why}).", why=none.told)) from none
             case _:
                 assert_never(none.why)
 
@@ -64,13 +66,12 @@ def _figures(line: bytes) -> dict[str, Any]:
     try:
         figures = json.loads(line)
     except ValueError:
-        raise SurveyFault("The measuring gave an answer that cannot be read.") from None
+        raise SurveyFault(t("The measuring gave an answer that cannot be read.")) from None
     if "refused" in figures:
         raise Refused(figures["refused"], figures["hint"])
     if "memory" in figures:
-        raise Refused(
-            f"Measuring the mesh would take more than the {CHILD_BYTES // MB} MB of memory it may have.", SIMPLER
-        )
+        text = N_("Measuring the mesh would take more than the {most} MB of memory it may have.")
+        raise Refused(t(text, most=CHILD_BYTES // MB), t(SIMPLER))
     return dict(figures)
 
 

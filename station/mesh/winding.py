@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from station.errors import Refused
 from station.mesh.edges import Edges
+from station.texts import number, t
 
 Points = NDArray[np.float64]
 Facets = NDArray[np.int64]
@@ -80,7 +81,10 @@ def outward(
     wrong = False
     inside_out = np.flatnonzero(now < 0)
     if len(inside_out) > MOST_JUDGED:
-        raise Refused(f"{len(inside_out):,} bodies of the mesh are inside out.", "Save it again as one whole body.")
+        raise Refused(
+            t("{n} bodies of the mesh are inside out.", n=number(len(inside_out), ",")),
+            t("Save it again as one whole body."),
+        )
     for one in inside_out:
         holds = (low[solid] <= low[one]).all(axis=1) & (high[solid] >= high[one]).all(axis=1)
         if (holds & (now[solid] > -now[one])).any():

@@ -27,6 +27,7 @@ from station.metrology.promise import ScalePromise
 from station.metrology.readability import Readability, update_rate_hz
 from station.metrology.readings import Corners, DriftSeries, Placements, Plate, Stream, WeightReading, ZeroReturns
 from station.metrology.uncertainty import drift_u_g
+from station.texts import N_, number, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,25 +54,37 @@ class CheckReadings:
 
     def __post_init__(self) -> None:
         ScalePromise(self.readability_g, self.maximum_g)
-        if above_zero("wanted tolerance", self.wanted_percent, "%") > 50:
-            raise Refused(f"A tolerance of ± {self.wanted_percent:g} % asks nothing of a scale.", "1 to 5 % is common.")
-        above_zero("time of one weighing", self.weighing_s, "s")
+        if above_zero(t("wanted tolerance"), self.wanted_percent, "%") > 50:
+            raise Refused(
+                t(
+                    "A tolerance of ± {wanted_percent} % asks nothing of a scale.",
+                    wanted_percent=number(self.wanted_percent),
+                ),
+                t("1 to 5 % is common."),
+            )
+        above_zero(t("time of one weighing"), self.weighing_s, "s")
         if self.smallest_part_g is not None:
-            above_zero("smallest part", self.smallest_part_g)
+            above_zero(t("smallest part"), self.smallest_part_g)
         for value in self.settling_s:
-            not_below_zero("settling time", value, "s")
-        loads = [("placed load", max(self.placements.shown_g))]
-        loads += [("check weight", reading.weight.nominal_g) for reading in self.weights]
-        loads += [("corner load", self.corners.load_g)] if self.corners else []
-        for name, load in loads:
+            not_below_zero(t("settling time"), value, "s")
+        loads = [(N_("The placed load of {load} g is beyond Max = {most} g."), max(self.placements.shown_g))]
+        check_weight = N_("The check weight of {load} g is beyond Max = {most} g.")
+        loads += [(check_weight, reading.weight.nominal_g) for reading in self.weights]
+        if self.corners:
+            loads += [(N_("The corner load of {load} g is beyond Max = {most} g."), self.corners.load_g)]
+        for said, load in loads:
             if load > self.maximum_g:
-                raise Refused(f"The {name} of {load:g} g is beyond Max = {self.maximum_g:g} g.", "Use a lighter one.")
+                raise Refused(t(said, load=number(load), most=number(self.maximum_g)), t("Use a lighter one."))
         if self.plate is not None:
             minimum_capacity_g(self.plate.accuracy_class, self.plate.e_g, self.maximum_g)
             if not 0.999 <= self.plate.e_g / self.readability_g <= 10.001:
                 raise Refused(
-                    f"e = {self.plate.e_g:g} g does not go with d = {self.readability_g:g} g: e is d to 10 d.",
-                    "Compare both with the type plate (OIML R 76-1:2006, 3.4.2).",
+                    t(
+                        "e = {e_g} g does not go with d = {readability_g} g: e is d to 10 d.",
+                        e_g=number(self.plate.e_g),
+                        readability_g=number(self.readability_g),
+                    ),
+                    t("Compare both with the type plate (OIML R 76-1:2006, 3.4.2)."),
                 )
 
     def limit_at(self, load_g: float) -> Limit:
@@ -140,6 +153,9 @@ def due_date(checked: date, months: int = 12) -> date:
     Once a year is common practice, no source. Raises Refused unless 1 to 120 months.
     """
     if not 1 <= months <= 120:
-        raise Refused(f"{months} months is no time between checks.", "12 is common; 3 to 6 for a scale in daily use.")
+        raise Refused(
+            t("{months} months is no time between checks.", months=months),
+            t("12 is common; 3 to 6 for a scale in daily use."),
+        )
     year, month = divmod(checked.year * 12 + checked.month - 1 + months, 12)
     return date(year, month + 1, min(checked.day, calendar.monthrange(year, month + 1)[1]))

@@ -12,6 +12,7 @@ from enum import StrEnum
 
 from station.errors import Refused
 from station.metrology.given import above_zero, not_below_zero
+from station.texts import N_, number, t
 
 
 class AccuracyClass(StrEnum):
@@ -63,19 +64,25 @@ def permissible_error_g(accuracy_class: AccuracyClass, load_g: float, e_g: float
 
     At verification; `in_service` doubles it (3.5.2). Raises Refused beyond the loads that the class has.
     """
-    n = not_below_zero("load", load_g) / above_zero("verification interval e", e_g)
+    n = not_below_zero(t("load"), load_g) / above_zero(t("verification interval e"), e_g)
     for steps, end in zip((0.5, 1.0, 1.5), _TABLE_6[accuracy_class], strict=True):
         if n <= end * (1 + _WHISKER):
             return steps * e_g * (2 if in_service else 1)
     raise Refused(
-        f"{load_g:g} g are {n:.0f} e, and class {accuracy_class} ends at {_TABLE_6[accuracy_class][2]:.0f} e.",
-        "Compare class and e with the type plate.",
+        t(
+            "{load} g are {steps} e, and class {accuracy_class} ends at {most} e.",
+            load=number(load_g),
+            steps=number(n, ".0f"),
+            accuracy_class=accuracy_class,
+            most=number(_TABLE_6[accuracy_class][2], ".0f"),
+        ),
+        t("Compare class and e with the type plate."),
     )
 
 
 def possible_classes(e_g: float, max_g: float) -> tuple[ClassLimits, ...]:
     """The rows of Table 3 into which a scale with this e and Max fits; empty when it fits into none."""
-    n = above_zero("greatest load Max", max_g) / above_zero("verification interval e", e_g)
+    n = above_zero(t("greatest load Max"), max_g) / above_zero(t("verification interval e"), e_g)
     return tuple(
         row
         for row in TABLE_3
@@ -90,11 +97,15 @@ def minimum_capacity_g(accuracy_class: AccuracyClass, e_g: float, max_g: float) 
     for row in fitting:
         if row.accuracy_class is accuracy_class:
             return row.min_e * e_g
+    said = (
+        N_("A scale with e = {e} g and Max = {most} g cannot be of class {told}; it could be of class {could}.")
+        if fitting
+        else N_("A scale with e = {e} g and Max = {most} g cannot be of class {told}; it fits into no class.")
+    )
     could = ", ".join(row.accuracy_class for row in fitting)
     raise Refused(
-        f"A scale with e = {e_g:g} g and Max = {max_g:g} g cannot be of class {accuracy_class}; "
-        + (f"it could be of class {could}." if could else "it fits into no class."),
-        "Compare class, e and Max with the type plate.",
+        t(said, e=number(e_g), most=number(max_g), told=accuracy_class, could=could),
+        t("Compare class, e and Max with the type plate."),
     )
 
 
@@ -105,8 +116,11 @@ def corner_load_g(max_g: float, supports: int = 4) -> float:
     by the permissible error at that load at most.
     """
     if supports < 1:
-        raise Refused(f"A pan rests on at least one support, not on {supports}.", "Count the load cells or feet.")
-    return above_zero("greatest load Max", max_g) / (3 if supports <= 4 else supports - 1)
+        raise Refused(
+            t("A pan rests on at least one support, not on {supports}.", supports=supports),
+            t("Count the load cells or feet."),
+        )
+    return above_zero(t("greatest load Max"), max_g) / (3 if supports <= 4 else supports - 1)
 
 
 def permissible_repeatability_g(error_g: float) -> float:
@@ -114,7 +128,7 @@ def permissible_repeatability_g(error_g: float) -> float:
 
     For fine scales (classes I and II): French order (arrêté) of 24 March 1972, article 10.2, older than R 76.
     """
-    return not_below_zero("permissible error", error_g) / 3
+    return not_below_zero(t("permissible error"), error_g) / 3
 
 
 def before_rounding_g(shown_g: float, step_g: float, added_g: float) -> float:
@@ -122,7 +136,7 @@ def before_rounding_g(shown_g: float, step_g: float, added_g: float) -> float:
 
     `added_g` is what was added in small weights until the display just went one step up.
     """
-    return shown_g + above_zero("scale interval", step_g) / 2 - not_below_zero("mass added", added_g)
+    return shown_g + above_zero(t("scale interval"), step_g) / 2 - not_below_zero(t("mass added"), added_g)
 
 
 def corrected_error_g(error_g: float, zero_error_g: float) -> float:

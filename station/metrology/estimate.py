@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from station.metrology.given import finite, not_below_zero
 from station.metrology.tolerance import COVERAGE
+from station.texts import t
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ def estimate(of: Callable[..., float], *inputs: Input) -> Estimate:
     values = [finite(one.name, one.value) for one in inputs]
     parts = []
     for at, one in enumerate(inputs):
-        u = not_below_zero(f"uncertainty of the {one.name}", one.u, "")
+        u = not_below_zero(t("uncertainty of the {name}", name=one.name), one.u, "")
         above, below = list(values), list(values)
         above[at] += u
         below[at] -= u

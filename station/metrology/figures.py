@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import statistics
 from dataclasses import dataclass
-from enum import Enum, StrEnum
+from enum import Enum, auto
 
 from station.metrology.classes import before_rounding_g, corrected_error_g, permissible_error_g
 from station.metrology.readability import Readability, TooFewValues, measured_readability
@@ -20,19 +20,23 @@ SHARE_OF_LIMIT = 1 / 3
 """How much of the scale's limit the check weight may be off: OIML R 76-1:2006, 3.7.1 (from memory)."""
 
 
-class LimitFrom(StrEnum):
-    """Where a limit comes from, in words that finish "the limit of"."""
+class LimitFrom(Enum):
+    """Where a limit comes from."""
 
-    CLASS = "its class in service"
-    TOLERANCE = "a third of the wanted tolerance"
+    CLASS = auto()
+    """The scale's class in service."""
+    TOLERANCE = auto()
+    """A third of the wanted tolerance."""
 
 
 class Against(Enum):
     """An error held against its limit, its uncertainty considered."""
 
-    WITHIN = "within, even if the uncertainty is against us"
-    CLOSE = "within, but closer to the limit than the uncertainty"
-    OUTSIDE = "outside"
+    WITHIN = auto()
+    """Within, even if the uncertainty is against us."""
+    CLOSE = auto()
+    """Within, but closer to the limit than the uncertainty."""
+    OUTSIDE = auto()
 
 
 @dataclass(frozen=True, slots=True)

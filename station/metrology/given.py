@@ -6,26 +6,36 @@ import math
 from decimal import Decimal
 
 from station.errors import Refused
+from station.texts import decimal, number, t
 
 
 def finite(name: str, value: float) -> float:
-    """`value`, or Refused when it is not a number; `name` is what the sentence calls it."""
+    """`value`, or Refused when it is not a number; `name` is what the sentence calls it, in the station's language."""
     if not math.isfinite(value):
-        raise Refused(f"The {name} is {value}, which is not a number.", "Enter it again as the display shows it.")
+        raise Refused(
+            t("The {name} is {value}, which is not a number.", name=name, value=value),
+            t("Enter it again as the display shows it."),
+        )
     return value
 
 
 def above_zero(name: str, value: float, unit: str = "g") -> float:
     """`value`, or Refused when it is not a number above zero."""
     if finite(name, value) <= 0:
-        raise Refused(f"The {name} is {value:g} {unit}; it must be above zero.", "Enter it again.")
+        raise Refused(
+            t("The {name} is {value} {unit}; it must be above zero.", name=name, value=number(value), unit=unit),
+            t("Enter it again."),
+        )
     return value
 
 
 def not_below_zero(name: str, value: float, unit: str = "g") -> float:
     """`value`, or Refused when it is not a number of zero or more."""
     if finite(name, value) < 0:
-        raise Refused(f"The {name} is {value:g} {unit}; it cannot be below zero.", "Enter it again.")
+        raise Refused(
+            t("The {name} is {value} {unit}; it cannot be below zero.", name=name, value=number(value), unit=unit),
+            t("Enter it again."),
+        )
     return value
 
 
@@ -33,7 +43,7 @@ def as_shown(grams: float, step_g: float) -> str:
     """Grams with the decimals of a display that counts in `step_g`: 8.2 g on a 0.1 g scale."""
     exponent = Decimal(str(step_g)).normalize().as_tuple().exponent
     decimals = max(-exponent, 0) if isinstance(exponent, int) else 0
-    return f"{grams:.{decimals}f} g"
+    return decimal(f"{grams:.{decimals}f} g")
 
 
 def rounded_up(grams: float, step_g: float) -> float:

@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from station.errors import Refused
 from station.metrology.given import above_zero, not_below_zero
+from station.texts import t
 
 
 class HandbookClass(StrEnum):
@@ -46,7 +47,7 @@ def tolerance_d(handbook_class: HandbookClass, load_divisions: float, *, accepta
 
     Class III L (from memory): 1 d to 500, 2 d to 1 000, and 1 d more for every further 500 divisions begun.
     """
-    n = round(not_below_zero("load", load_divisions, "divisions"), 6)
+    n = round(not_below_zero(t("load"), load_divisions, t("divisions")), 6)
     if handbook_class is HandbookClass.III_L:
         maintenance = float(max(1, math.ceil(n / 500)))
     else:
@@ -59,7 +60,7 @@ def recommended_minimum_load_d(handbook_class: HandbookClass, d_g: float) -> flo
 
     Raises Refused when d is none.
     """
-    above_zero("division d", d_g)
+    above_zero(t("division d"), d_g)
     if handbook_class is HandbookClass.II and d_g <= 0.05 * (1 + 1e-9):
         return 20
     return _TABLE_8[handbook_class]
@@ -72,5 +73,6 @@ def handbook_class(text: str) -> HandbookClass:
     except ValueError:
         known = ", ".join(HandbookClass)
         raise Refused(
-            f"Accuracy class {text!r} is not known. Known classes: {known}.", "It stands on the type plate."
+            t("Accuracy class {typed} is not known. Known classes: {known}.", typed=repr(text), known=known),
+            t("It stands on the type plate."),
         ) from None

@@ -9,6 +9,7 @@ from station.errors import Refused
 from station.metrology.given import above_zero, as_shown, finite, not_below_zero, rounded_up
 from station.metrology.tolerance import COVERAGE
 from station.metrology.uncertainty import Budget, Ratio, net_budget, ratio_uncertainty, smallest_holdable_g
+from station.texts import number, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,17 +34,21 @@ class ScalePromise:
     """Relative standard uncertainty from where on the pan the load stands."""
 
     def __post_init__(self) -> None:
-        above_zero("readability d", self.readability_g)
-        if above_zero("greatest load Max", self.maximum_g) < self.readability_g:
+        above_zero(t("readability d"), self.readability_g)
+        if above_zero(t("greatest load Max"), self.maximum_g) < self.readability_g:
             raise Refused(
-                f"A scale that reads to {self.readability_g:g} g cannot end at {self.maximum_g:g} g.",
-                "Compare d and Max with the type plate.",
+                t(
+                    "A scale that reads to {readability_g} g cannot end at {maximum_g} g.",
+                    readability_g=number(self.readability_g),
+                    maximum_g=number(self.maximum_g),
+                ),
+                t("Compare d and Max with the type plate."),
             )
-        not_below_zero("repeatability", self.repeatability_g)
-        not_below_zero("drift", self.drift_u_g)
-        not_below_zero("uncertainty of the sensitivity", self.sensitivity_u, "")
-        finite("error of the sensitivity", self.sensitivity_error)
-        not_below_zero("uncertainty from the place of the load", self.position_u, "")
+        not_below_zero(t("repeatability"), self.repeatability_g)
+        not_below_zero(t("drift"), self.drift_u_g)
+        not_below_zero(t("uncertainty of the sensitivity"), self.sensitivity_u, "")
+        finite(t("error of the sensitivity"), self.sensitivity_error)
+        not_below_zero(t("uncertainty from the place of the load"), self.position_u, "")
 
     def budget(self, net_g: float) -> Budget:
         """The uncertainty of one net weighing, contribution by contribution."""
@@ -84,17 +89,23 @@ class ScalePromise:
         self, a_g: float, b_g: float, percent: float, *, one_cup: bool = True, k: float = COVERAGE
     ) -> float:
         """What the scale leaves of a ratio's tolerance for the hand that pours: percent - k u; below zero: nothing."""
-        tolerance = above_zero("tolerance", percent, "%")
+        tolerance = above_zero(t("tolerance"), percent, "%")
         return tolerance - k * self.ratio(a_g, b_g, one_cup=one_cup).relative_percent
 
     def sentence(self, percent: float) -> str:
         """The smallest part in words, rounded up to what the display can show."""
         least = self.smallest_g(percent)
         if least is None:
-            return (
-                f"This scale cannot be shown to hold ± {percent:g} % at any mass up to {self._shown(self.maximum_g)}."
+            return t(
+                "This scale cannot be shown to hold ± {percent} % at any mass up to {most}.",
+                percent=number(percent),
+                most=self._shown(self.maximum_g),
             )
-        return f"A part held to ± {percent:g} % needs at least {self._shown(least)} on this scale."
+        return t(
+            "A part held to ± {percent} % needs at least {least} on this scale.",
+            percent=number(percent),
+            least=self._shown(least),
+        )
 
     def _shown(self, grams: float) -> str:
         return as_shown(rounded_up(grams, self.readability_g), self.readability_g)

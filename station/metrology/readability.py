@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from station.errors import Refused
 from station.metrology.given import finite
+from station.texts import t, tn
 
 DIFFERENT = 8
 """Different values needed: eight that all happen to be even on a display that counts by one are 1 chance in 256."""
@@ -40,8 +41,13 @@ def measured_readability(shown: Sequence[str | Decimal]) -> Readability:
     counts = {abs(int(value.scaleb(decimals))) for value in values} - {0}
     if len(counts) < DIFFERENT:
         raise TooFewValues(
-            f"{len(counts)} different values were seen; {DIFFERENT} are needed to tell the display's step.",
-            "Press lightly on the pan, or drip onto it, so that the last digit moves.",
+            tn(
+                "{n} different value was seen; {needed} are needed to tell the display's step.",
+                "{n} different values were seen; {needed} are needed to tell the display's step.",
+                len(counts),
+                needed=DIFFERENT,
+            ),
+            t("Press lightly on the pan, or drip onto it, so that the last digit moves."),
         )
     return Readability(decimals, Decimal(_one_two_five(math.gcd(*counts))).scaleb(-decimals), len(counts))
 
@@ -52,12 +58,17 @@ def update_rate_hz(times_s: Sequence[float]) -> float:
     Raises Refused for fewer than three readings, or times that do not run forward.
     """
     if len(times_s) < 3:
-        raise Refused(f"{len(times_s)} readings do not show a rate.", "Let the scale send for a few seconds.")
+        raise Refused(
+            tn("{n} reading does not show a rate.", "{n} readings do not show a rate.", len(times_s)),
+            t("Let the scale send for a few seconds."),
+        )
     for time_s in times_s:
-        finite("time of a reading", time_s)
+        finite(t("time of a reading"), time_s)
     span_s = times_s[-1] - times_s[0]
     if span_s <= 0 or any(later < earlier for earlier, later in pairwise(times_s)):
-        raise Refused("The times of the readings do not run forward.", "Record them again in the order they came.")
+        raise Refused(
+            t("The times of the readings do not run forward."), t("Record them again in the order they came.")
+        )
     return (len(times_s) - 1) / span_s
 
 
@@ -65,9 +76,13 @@ def _number(text: str | Decimal) -> Decimal:
     try:
         value = Decimal(text)
     except InvalidOperation:
-        raise Refused(f"{text!r} is not a displayed number.", "Give the digits alone, without the unit.") from None
+        raise Refused(
+            t("{typed} is not a displayed number.", typed=repr(text)), t("Give the digits alone, without the unit.")
+        ) from None
     if not value.is_finite() or abs(_exponent(value)) > 9 or value.adjusted() > 12:
-        raise Refused(f"{text!r} is not a displayed number.", "Leave out overload and blank displays.")
+        raise Refused(
+            t("{typed} is not a displayed number.", typed=repr(text)), t("Leave out overload and blank displays.")
+        )
     return value
 
 

@@ -12,6 +12,7 @@ from station.errors import Refused
 from station.metrology.classes import AccuracyClass
 from station.metrology.given import above_zero, finite, not_below_zero
 from station.metrology.weights import CheckWeight
+from station.texts import number, t, tc, tn
 
 PLACEMENTS = 10
 """How often the same load is put on, as a rule: at least 10 weighings (USP <41>; French order of 1972, art. 10.2)."""
@@ -28,9 +29,9 @@ class ZeroReturns:
 
     def __post_init__(self) -> None:
         if not self.shown_g:
-            raise Refused("No zero return was read.", "Take the load off and read the empty pan.")
+            raise Refused(t("No zero return was read."), t("Take the load off and read the empty pan."))
         for value in self.shown_g:
-            finite("zero return", value)
+            finite(t("zero return"), value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,15 +43,24 @@ class Placements:
     def __post_init__(self) -> None:
         if len(self.shown_g) < FEWEST_PLACEMENTS:
             raise Refused(
-                f"{len(self.shown_g)} placements were read; at least {FEWEST_PLACEMENTS} are needed.",
-                f"Put the same load on {PLACEMENTS} times and read each.",
+                tn(
+                    "{n} placement was read; at least {fewest} are needed.",
+                    "{n} placements were read; at least {fewest} are needed.",
+                    len(self.shown_g),
+                    fewest=FEWEST_PLACEMENTS,
+                ),
+                t("Put the same load on {times} times and read each.", times=PLACEMENTS),
             )
         for value in self.shown_g:
-            above_zero("reading of a placement", value)
+            above_zero(t("reading of a placement"), value)
         if max(self.shown_g) > 1.1 * min(self.shown_g):
             raise Refused(
-                f"The placements read from {min(self.shown_g):g} g to {max(self.shown_g):g} g; that is not one load.",
-                "Put the same load on each time, and read when the display rests.",
+                t(
+                    "The placements read from {least} g to {most} g; that is not one load.",
+                    least=number(min(self.shown_g)),
+                    most=number(max(self.shown_g)),
+                ),
+                t("Put the same load on each time, and read when the display rests."),
             )
 
 
@@ -68,15 +78,22 @@ class WeightReading:
     turned_after_g: float | None = None
 
     def __post_init__(self) -> None:
-        name = f"reading of the {self.weight.nominal_g:g} g check weight"
+        name = t("reading of the {nominal_g} g check weight", nominal_g=number(self.weight.nominal_g))
         if not self.shown_g:
-            raise Refused(f"No {name} was given.", "Put it on and read the display.")
-        finite("reading of the empty pan", self.zero_g)
+            raise Refused(t("No {reading} was given.", reading=name), t("Put it on and read the display."))
+        finite(t("reading of the empty pan"), self.zero_g)
         for value in self.shown_g:
             if not 0.5 < above_zero(name, value) / self.weight.nominal_g < 1.5:
-                raise Refused(f"The {name} is {value:g} g; that is another weight, or another unit.", "Read it again.")
+                raise Refused(
+                    t(
+                        "The {name} is {value} g; that is another weight, or another unit.",
+                        name=name,
+                        value=number(value),
+                    ),
+                    t("Read it again."),
+                )
         if self.turned_after_g is not None:
-            not_below_zero("mass added to turn the display", self.turned_after_g)
+            not_below_zero(t("mass added to turn the display"), self.turned_after_g)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,15 +108,28 @@ class Corners:
     right_g: float
 
     def __post_init__(self) -> None:
-        above_zero("corner load", self.load_g)
+        above_zero(t("corner load"), self.load_g)
         for place, value in self.places():
-            if not 0.5 < above_zero(f"reading at the {place}", value) / self.load_g < 1.5:
-                raise Refused(f"The reading at the {place} is {value:g} g with {self.load_g:g} g on.", "Read it again.")
+            if not 0.5 < above_zero(t("reading at the {place}", place=place), value) / self.load_g < 1.5:
+                raise Refused(
+                    t(
+                        "The reading at the {place} is {value} g with {load_g} g on.",
+                        place=place,
+                        value=number(value),
+                        load_g=number(self.load_g),
+                    ),
+                    t("Read it again."),
+                )
 
     def places(self) -> tuple[tuple[str, float], ...]:
         """Each place by name, with what the display showed there."""
-        edges = (("front", self.front_g), ("back", self.back_g), ("left", self.left_g), ("right", self.right_g))
-        return (("centre", self.centre_g), *edges)
+        return (
+            (tc("place on the pan", "centre"), self.centre_g),
+            (tc("place on the pan", "front"), self.front_g),
+            (tc("place on the pan", "back"), self.back_g),
+            (tc("place on the pan", "left"), self.left_g),
+            (tc("place on the pan", "right"), self.right_g),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,13 +141,16 @@ class DriftSeries:
     def __post_init__(self) -> None:
         if len(self.points) < 3:
             raise Refused(
-                f"{len(self.points)} readings do not show drift.", "Read the load left alone over ten minutes."
+                tn("{n} reading does not show drift.", "{n} readings do not show drift.", len(self.points)),
+                t("Read the load left alone over ten minutes."),
             )
         for time_s, value in self.points:
-            finite("time of a drift reading", time_s)
-            finite("drift reading", value)
+            finite(t("time of a drift reading"), time_s)
+            finite(t("drift reading"), value)
         if any(late[0] <= early[0] for early, late in pairwise(self.points)):
-            raise Refused("The times of the drift readings do not run forward.", "Enter them in the order they came.")
+            raise Refused(
+                t("The times of the drift readings do not run forward."), t("Enter them in the order they came.")
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,4 +169,4 @@ class Plate:
     e_g: float
 
     def __post_init__(self) -> None:
-        above_zero("verification interval e", self.e_g)
+        above_zero(t("verification interval e"), self.e_g)

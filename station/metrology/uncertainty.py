@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from station.errors import Refused
 from station.metrology.given import above_zero, not_below_zero
 from station.metrology.tolerance import COVERAGE, ROUNDING_D
+from station.texts import number, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +31,11 @@ class Budget:
     def named(self) -> tuple[tuple[str, float], ...]:
         """Each contribution as a person calls it, with its standard uncertainty in grams."""
         return (
-            ("rounding of two readings", self.rounding_g),
-            ("repeatability beyond rounding", self.repeatability_g),
-            ("drift during the weighing", self.drift_g),
-            ("sensitivity of the scale", self.sensitivity_g),
-            ("place of the load on the pan", self.position_g),
+            (t("rounding of two readings"), self.rounding_g),
+            (t("repeatability beyond rounding"), self.repeatability_g),
+            (t("drift during the weighing"), self.drift_g),
+            (t("sensitivity of the scale"), self.sensitivity_g),
+            (t("place of the load on the pan"), self.position_g),
         )
 
     @property
@@ -54,12 +55,12 @@ class Budget:
 
 def rectangular(half_width: float) -> float:
     """Standard uncertainty of something known only to lie within ± `half_width`: a / sqrt(3) (GUM 4.3.7)."""
-    return not_below_zero("half-width", half_width, "") / math.sqrt(3)
+    return not_below_zero(t("half-width"), half_width, "") / math.sqrt(3)
 
 
 def drift_u_g(drift_g_per_h: float, weighing_s: float) -> float:
     """Standard uncertainty in grams from a zero that wanders: rectangular within what it moves in one weighing."""
-    return rectangular(abs(drift_g_per_h) * above_zero("time of one weighing", weighing_s, "s") / 3600)
+    return rectangular(abs(drift_g_per_h) * above_zero(t("time of one weighing"), weighing_s, "s") / 3600)
 
 
 def net_budget(
@@ -78,16 +79,16 @@ def net_budget(
     `drift_u_g` in grams, `sensitivity_u` and `position_u` relative to the net mass; all standard uncertainties.
     Raises Refused for figures that no scale has.
     """
-    net = not_below_zero("net mass", net_g)
-    rounding = ROUNDING_D * above_zero("readability d", readability_g)
-    s = not_below_zero("repeatability", repeatability_g)
+    net = not_below_zero(t("net mass"), net_g)
+    rounding = ROUNDING_D * above_zero(t("readability d"), readability_g)
+    s = not_below_zero(t("repeatability"), repeatability_g)
     return Budget(
         net_g=net,
         rounding_g=rounding,
         repeatability_g=math.sqrt(max(s * s - rounding * rounding, 0.0)),
-        drift_g=not_below_zero("drift", drift_u_g),
-        sensitivity_g=net * not_below_zero("uncertainty of the sensitivity", sensitivity_u, ""),
-        position_g=net * not_below_zero("uncertainty from the place of the load", position_u, ""),
+        drift_g=not_below_zero(t("drift"), drift_u_g),
+        sensitivity_g=net * not_below_zero(t("uncertainty of the sensitivity"), sensitivity_u, ""),
+        position_g=net * not_below_zero(t("uncertainty from the place of the load"), position_u, ""),
     )
 
 
@@ -113,14 +114,17 @@ def ratio_uncertainty(a_g: float, u_a: float, b_g: float, u_b: float, *, shared_
     no tare key in between), too much A is too little B, so the covariance is minus its square (GUM 5.2.2, eq. 13).
     Units are the caller's; a mass over a volume gives a density. Raises Refused unless both are above zero.
     """
-    a, b = above_zero("first quantity", a_g, ""), above_zero("second quantity", b_g, "")
-    rel_a = not_below_zero("uncertainty of the first quantity", u_a, "") / a
-    rel_b = not_below_zero("uncertainty of the second quantity", u_b, "") / b
-    shared = not_below_zero("uncertainty of the shared reading", shared_reading_u, "")
+    a, b = above_zero(t("first quantity"), a_g, ""), above_zero(t("second quantity"), b_g, "")
+    rel_a = not_below_zero(t("uncertainty of the first quantity"), u_a, "") / a
+    rel_b = not_below_zero(t("uncertainty of the second quantity"), u_b, "") / b
+    shared = not_below_zero(t("uncertainty of the shared reading"), shared_reading_u, "")
     if shared > min(u_a, u_b) * (1 + 1e-9):
         raise Refused(
-            f"The shared reading's uncertainty {shared:g} is larger than that of a whole weighing.",
-            "It is a part of both; enter the rounding of one reading.",
+            t(
+                "The shared reading's uncertainty {shared} is larger than that of a whole weighing.",
+                shared=number(shared),
+            ),
+            t("It is a part of both; enter the rounding of one reading."),
         )
     return Ratio(a / b, a / b * math.sqrt(rel_a**2 + rel_b**2 + 2 * shared**2 / (a * b)))
 
@@ -139,8 +143,8 @@ def smallest_holdable_g(
     that do, and b a known error of sensitivity that is left uncorrected (added to U as in GUM F.2.4.5). None when
     k w + |b| alone reach the tolerance: no mass helps then, only an adjusted scale or a better check weight.
     """
-    room = above_zero("tolerance", percent, "%") / 100 - abs(relative_error)
-    w = above_zero("coverage factor", k, "") * not_below_zero("relative uncertainty", relative_u, "")
+    room = above_zero(t("tolerance"), percent, "%") / 100 - abs(relative_error)
+    w = above_zero(t("coverage factor"), k, "") * not_below_zero(t("relative uncertainty"), relative_u, "")
     if room <= w:
         return None
-    return k * not_below_zero("uncertainty", absolute_u_g) / math.sqrt(room * room - w * w)
+    return k * not_below_zero(t("uncertainty"), absolute_u_g) / math.sqrt(room * room - w * w)

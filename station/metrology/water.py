@@ -14,6 +14,7 @@ from station.errors import Refused
 from station.metrology.estimate import Estimate, Input, estimate
 from station.metrology.given import above_zero, not_below_zero
 from station.metrology.uncertainty import rectangular
+from station.texts import number, t
 
 COLDEST_C = 0.0
 WARMEST_C = 40.0
@@ -32,8 +33,8 @@ def _pure_water(celsius: float) -> float:
 def _water_range(celsius: float) -> float:
     if not COLDEST_C <= celsius <= WARMEST_C:  # nan too
         raise Refused(
-            f"Water at {celsius:g} °C is outside 0 to 40 °C, where its density is known here.",
-            "Let it come to the temperature of the room and measure it in the water.",
+            t("Water at {celsius} °C is outside 0 to 40 °C, where its density is known here.", celsius=number(celsius)),
+            t("Let it come to the temperature of the room and measure it in the water."),
         )
     return celsius
 
@@ -53,12 +54,15 @@ def air_density(celsius: float, hpa: float = 1013.25, humidity_percent: float = 
     900 to 1100 hPa and 10 to 30 °C, somewhat worse beyond. Raises Refused for air that no workshop has.
     """
     for name, value, low, high, unit in (
-        ("temperature of the air", celsius, -10.0, 45.0, "°C"),
-        ("pressure of the air", hpa, 500.0, 1100.0, "hPa"),
-        ("humidity of the air", humidity_percent, 0.0, 100.0, "%"),
+        (t("temperature of the air"), celsius, -10.0, 45.0, "°C"),
+        (t("pressure of the air"), hpa, 500.0, 1100.0, "hPa"),
+        (t("humidity of the air"), humidity_percent, 0.0, 100.0, "%"),
     ):
         if not low <= value <= high:
-            raise Refused(f"The {name} is {value:g} {unit}.", f"It must lie between {low:g} and {high:g} {unit}.")
+            raise Refused(
+                t("The {name} is {value} {unit}.", name=name, value=number(value), unit=unit),
+                t("It must lie between {low} and {high} {unit}.", low=number(low), high=number(high), unit=unit),
+            )
     kg_m3 = (0.34848 * hpa - 0.009 * humidity_percent * math.exp(0.061 * celsius)) / (273.15 + celsius)
     return kg_m3 / 1000
 
@@ -68,8 +72,10 @@ def buoyancy_factor(density: float, air: float = AIR_G_CM3) -> float:
 
     OIML D 28, conventional mass. Raises Refused for a thing not heavier than air.
     """
-    if above_zero("density", density, "g/cm³") <= not_below_zero("density of air", air, "g/cm³"):
-        raise Refused(f"A thing of {density:g} g/cm³ is not heavier than air.", "Check its density.")
+    if above_zero(t("density"), density, "g/cm³") <= not_below_zero(t("density of air"), air, "g/cm³"):
+        raise Refused(
+            t("A thing of {density} g/cm³ is not heavier than air.", density=number(density)), t("Check its density.")
+        )
     return (1 - air / WEIGHTS_G_CM3) / (1 - air / density)
 
 
@@ -82,8 +88,12 @@ def _sure_enough(volume: Estimate) -> Estimate:
     """The volume, or Refused when it could as well be nothing; a density from it would be any number."""
     if volume.expanded() >= volume.value:
         raise Refused(
-            f"The volume is {volume.value:.3g} ± {volume.expanded():.2g} cm³, which says nothing.",
-            f"It is too small for this; most comes from: {volume.largest}.",
+            t(
+                "The volume is {value} ± {expanded} cm³, which says nothing.",
+                value=number(volume.value, ".3g"),
+                expanded=number(volume.expanded(), ".2g"),
+            ),
+            t("It is too small for this; most comes from: {largest}.", largest=volume.largest),
         )
     return volume
 
@@ -98,7 +108,7 @@ class Bath:
 
     def temperature(self) -> Input:
         """As an input of a computed quantity. Raises Refused outside 0 to 40 °C."""
-        return Input("temperature of the water", _water_range(self.celsius), rectangular(self.within_c))
+        return Input(t("temperature of the water"), _water_range(self.celsius), rectangular(self.within_c))
 
 
 def _allowed(name: str, within_cm3: float) -> Input:
@@ -114,9 +124,9 @@ def volume_by_filling(net_g: float, bath: Bath, *, u_g: float, within_cm3: float
     return _sure_enough(
         estimate(
             lambda m, t, slack: _cm3_of(m, t, bath.air) + slack,
-            Input("weighing of the water", above_zero("mass of the water", net_g), u_g),
+            Input(t("weighing of the water"), above_zero(t("mass of the water"), net_g), u_g),
             bath.temperature(),
-            _allowed("meniscus and trapped air", within_cm3),
+            _allowed(t("meniscus and trapped air"), within_cm3),
         )
     )
 
@@ -140,8 +150,8 @@ def _solid(air_reading: Input, displaced: tuple[Input, ...], signs: tuple[int, .
     pushed_away = water(tuple(one.value for one in readings))
     if not math.isfinite(pushed_away) or pushed_away <= 0:
         raise Refused(
-            f"It seems to displace {pushed_away:g} g of water, which cannot be.",
-            "Check which reading is which, and that the scale was tared before each.",
+            t("It seems to displace {pushed_away} g of water, which cannot be.", pushed_away=number(pushed_away)),
+            t("Check which reading is which, and that the scale was tared before each."),
         )
 
     def volume(*values: float) -> float:
@@ -165,19 +175,20 @@ def immersed_hanging(
     reading in air over it. `u_g` is the standard uncertainty of each reading, `within_cm3` what bubbles may be.
     Raises Refused, also when the thing floats and no sinker was used.
     """
-    a = above_zero("reading in air", in_air_g)
-    w = not_below_zero("reading of wire and sinker in water", support_g)
+    a = above_zero(t("reading in air"), in_air_g)
+    w = not_below_zero(t("reading of wire and sinker in water"), support_g)
     b = in_water_g
     if b <= 0:  # a slack thread reads nothing
         raise Refused(
-            f"The reading in water is {b:g} g: it floats.", "Hang a sinker under it and weigh that alone in water too."
+            t("The reading in water is {b} g: it floats.", b=number(b)),
+            t("Hang a sinker under it and weigh that alone in water too."),
         )
     return _solid(
-        Input("weighing in air", a, u_g),
-        (Input("weighing in water", b, u_g), Input("weighing of wire and sinker", w, u_g if w else 0.0)),
+        Input(t("weighing in air"), a, u_g),
+        (Input(t("weighing in water"), b, u_g), Input(t("weighing of wire and sinker"), w, u_g if w else 0.0)),
         (1, -1, 1),
         bath,
-        _allowed("bubbles", within_cm3),
+        _allowed(t("bubbles"), within_cm3),
     )
 
 
@@ -190,14 +201,14 @@ def immersed_on_pan(
     other end; ASTM D792 and ISO 1183-1 hang the thing from the scale instead). `gain_g` with the thing and what
     holds it under, `support_gain_g` with that alone to the same depth. Raises Refused.
     """
-    support = not_below_zero("reading with the holder alone", support_gain_g)
+    support = not_below_zero(t("reading with the holder alone"), support_gain_g)
     return _solid(
-        Input("weighing in air", above_zero("reading in air", in_air_g), u_g),
+        Input(t("weighing in air"), above_zero(t("reading in air"), in_air_g), u_g),
         (
-            Input("weighing in water", above_zero("reading in water", gain_g), u_g),
-            Input("weighing of what holds it under", support, u_g if support else 0.0),
+            Input(t("weighing in water"), above_zero(t("reading in water"), gain_g), u_g),
+            Input(t("weighing of what holds it under"), support, u_g if support else 0.0),
         ),
         (0, 1, -1),
         bath,
-        _allowed("bubbles", within_cm3),
+        _allowed(t("bubbles"), within_cm3),
     )

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from station.errors import Refused
 from station.metrology.given import above_zero
+from station.texts import number, t
 
 
 class WeightClass(StrEnum):
@@ -52,8 +53,8 @@ def weight_class(text: str) -> WeightClass:
     except ValueError:
         known = ", ".join(WeightClass)
         raise Refused(
-            f"Weight class {text!r} is not known. Known classes: {known}.",
-            "It stands on the weight, on its box or on its certificate.",
+            t("Weight class {typed} is not known. Known classes: {known}.", typed=repr(text), known=known),
+            t("It stands on the weight, on its box or on its certificate."),
         ) from None
 
 
@@ -66,8 +67,12 @@ def permissible_error_mg(nominal_g: float, weight_class: WeightClass) -> float:
     if row is None:
         listed = ", ".join(f"{n}" if n < 1000 else f"{n // 1000} k" for n in NOMINALS_G)
         raise Refused(
-            f"A weight of {nominal_g:g} g has no class: classes are defined for {listed} (in g, k = 1000).",
-            "Use one of these, or enter the value and the uncertainty from the weight's certificate.",
+            t(
+                "A weight of {nominal_g} g has no class: classes are defined for {listed} (in g, k = 1000).",
+                nominal_g=number(nominal_g),
+                listed=listed,
+            ),
+            t("Use one of these, or enter the value and the uncertainty from the weight's certificate."),
         )
     return row[tuple(WeightClass).index(weight_class)]
 
@@ -94,9 +99,9 @@ class Certified:
     k: float = 2.0
 
     def __post_init__(self) -> None:
-        above_zero("certificate's value", self.value_g)
-        above_zero("certificate's uncertainty", self.expanded_g)
-        above_zero("certificate's coverage factor", self.k, "")
+        above_zero(t("certificate's value"), self.value_g)
+        above_zero(t("certificate's uncertainty"), self.expanded_g)
+        above_zero(t("certificate's coverage factor"), self.k, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,15 +112,19 @@ class CheckWeight:
     known_by: OfClass | Certified
 
     def __post_init__(self) -> None:
-        above_zero("nominal value of the check weight", self.nominal_g)
+        above_zero(t("nominal value of the check weight"), self.nominal_g)
         match self.known_by:
             case OfClass(known):
                 permissible_error_mg(self.nominal_g, known)
             case Certified(value_g=value):
                 if abs(value - self.nominal_g) > 0.01 * self.nominal_g:
                     raise Refused(
-                        f"The certificate's value {value:g} g does not belong to a weight of {self.nominal_g:g} g.",
-                        "Compare the number on the weight with the one on the certificate.",
+                        t(
+                            "The certificate's value {value} g does not belong to a weight of {nominal_g} g.",
+                            value=number(value),
+                            nominal_g=number(self.nominal_g),
+                        ),
+                        t("Compare the number on the weight with the one on the certificate."),
                     )
 
     @property

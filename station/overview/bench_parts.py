@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from station.config import SignalSettings
 from station.core.snapshot import ScaleState, ScaleView
 from station.core.time_view import TimeState, TimeView
-from station.metrology.verdict import Verdict
+from station.metrology.reason import Verdict
 from station.phone.climate_view import ClimateSeen
 from station.phone.station_view import Fare, Part
 from station.texts import N_, number, t, tn
 
 SCALE, TIME, CLIMATE, SIGNALS = N_("Scale"), N_("Time"), N_("Climate"), N_("Signals")
+WIRING = "/station/wiring"
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +78,13 @@ def climate_part(seen: ClimateSeen) -> Part:
     return Part(CLIMATE, Fare.LOOK if troubles else Fare.WELL, f"{words} {troubles}".rstrip(), "/climate")
 
 
-def signals_part(settings: SignalSettings, note: str, speaks: bool) -> Part:
-    """What at the bench sounds, lights and is pressed. `note` tells that the pins are only simulated."""
+def signals_part(settings: SignalSettings, note: str, speaks: bool, wrong: Sequence[str] = ()) -> Part:
+    """What at the bench sounds, lights and is pressed. `note` tells that the pins are only simulated.
+
+    `wrong` is what is said of badly chosen pins.
+    """
     if note:
-        return Part(SIGNALS, Fare.LOOK, note)
+        return Part(SIGNALS, Fare.LOOK, note, WIRING)
     lamps = sum(pin is not None for pin in (settings.lamp_ready, settings.lamp_busy, settings.lamp_attention))
     fitted = [
         t("buzzer") if settings.buzzer is not None else "",
@@ -95,5 +100,9 @@ def signals_part(settings: SignalSettings, note: str, speaks: bool) -> Part:
         else t("Nothing is fitted.")
     )
     if settings.buzzer is None and settings.tone is None:
-        return Part(SIGNALS, Fare.LOOK, t("{words} Without a buzzer an alarm is easily missed.", words=words))
-    return Part(SIGNALS, Fare.WELL, t("{words} Whether they are heard and seen, only a person can tell.", words=words))
+        return Part(SIGNALS, Fare.LOOK, t("{words} Without a buzzer an alarm is easily missed.", words=words), WIRING)
+    if wrong:
+        return Part(SIGNALS, Fare.LOOK, " ".join((words, *wrong)), WIRING)
+    return Part(
+        SIGNALS, Fare.WELL, t("{words} Whether they are heard and seen, only a person can tell.", words=words), WIRING
+    )

@@ -12,7 +12,8 @@ from station.address.reach import Address
 from station.config import Settings
 from station.core.snapshot import Snapshot
 from station.errors import Refused, StationError
-from station.phone.station_view import AddressLine, Fare, Part
+from station.overview.papers import card_paper, wiring_paper
+from station.phone.station_view import AddressLine, Fare, Paper, Part
 from station.support.bundle import Told, bundle, system
 from station.support.told_files import told_files
 from station.support.told_settings import told_settings
@@ -65,6 +66,14 @@ class OverviewDesk:
     def addresses(self) -> Sequence[AddressLine]:
         """Under which addresses a phone reaches the page, each with its code."""
         return [AddressLine(one.url, one.words, svg(one.url)) for one in self._tools.addresses()[:MOST_ADDRESSES]]
+
+    def card(self) -> Paper:
+        """What each tone, lamp and press of this bench means."""
+        return card_paper(self._tools.settings)
+
+    def wiring(self) -> Paper:
+        """Which pin goes where, by the settings."""
+        return wiring_paper(self._tools.settings)
 
     def sound(self) -> None:
         """Try the buzzer. Raises Refused while a cast is in hand or an alarm sounds."""

@@ -17,6 +17,7 @@ from station.core.moment import Moment
 from station.core.spans import about
 from station.overview.bench_parts import LastCheck, climate_part, scale_part, signals_part, time_part
 from station.overview.desk import Source
+from station.overview.papers import wrong_pins
 from station.overview.phone_parts import messages_part, phones_part
 from station.overview.program_parts import benches_part, heat_part, program_part, supply_part
 from station.overview.record_parts import backups_part, card_part, record_part
@@ -90,7 +91,7 @@ def sources(of: Running) -> Mapping[str, Source]:
         "Backups": lambda: backups_part(record(), of.clock.now()),
         "Card": lambda: card_part(record()),
         "Climate": lambda: climate_part(of.climate.seen()),
-        "Signals": lambda: signals_part(of.settings.signals, of.fitted.note, of.fitted.speaks),
+        "Signals": lambda: signals_part(of.settings.signals, of.fitted.note, of.fitted.speaks, wrong_pins(of.settings)),
         "Computer": lambda: heat_part(computer()),
         "Supply": lambda: supply_part(computer()),
         "Phones": lambda: phones_part(len(of.phones())),

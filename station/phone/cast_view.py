@@ -16,7 +16,7 @@ from station.phone.log_view import LogBook
 from station.phone.photo_view import PhotoView, photo_views
 from station.phone.words import day_text, mass_text
 from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
-from station.texts import number, t
+from station.texts import number, said, t
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ def cast_view(record: BatchRecord, log: LogBook) -> CastView:
         day=_day(course.begun),
         stage=t(record.stage.value),
         stage_name=record.stage.name,
-        ending=record.ending,
+        ending=said(record.ending),
         facts=_facts(record),
         parts=tuple(_part(one, record.readability) for one in record.ingredients),
         course=_course(record),
@@ -103,7 +103,7 @@ def cast_view(record: BatchRecord, log: LogBook) -> CastView:
         ),
         remarks=_lines(record.remarks, course.begun),
         notes=record.plan_notes,
-        missed=record.missed,
+        missed=tuple(said(one) for one in record.missed),
         traces=_traces(record, log),
         photos=photo_views(record.number, record.photos),
         removed=sum(one.removed is not None for one in record.photos),
@@ -116,7 +116,7 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
     d = record.readability
     mixed = [one for one in record.ratio if one.actual is not None]
     facts = [
-        (t("Begun by"), record.begun_by),
+        (t("Begun by"), t(record.begun_by)),
         (
             t("Mix"),
             t(
@@ -126,7 +126,7 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
             ),
         ),
         (t("Way"), t(record.way)),
-        (t("Ratio of the sheet"), record.sheet_ratio),
+        (t("Ratio of the sheet"), said(record.sheet_ratio)),
     ]
     if len(mixed) == len(record.ratio) > 0:
         told = " : ".join(f"{one.component} {number(one.actual or 0.0, '.2f')}" for one in mixed)
@@ -136,8 +136,7 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
     if record.left_in_cup is not None:
         facts.append((t("Left in the cup"), mass_text(record.left_in_cup, d)))
     if record.temperatures_c:
-        low, high = min(record.temperatures_c), max(record.temperatures_c)
-        facts.append((t("Temperature"), _between(low, high)))
+        facts.append((t("Temperature"), _between(min(record.temperatures_c), max(record.temperatures_c))))
     return tuple(facts)
 
 
@@ -167,7 +166,7 @@ def _part(one: IngredientRecord, d: Mass) -> PartView:
         off=off,
         inside=inside,
         picture=picture,
-        in_mix=t("{in_mix} in the mix: {in_mix_by}", in_mix=mass_text(one.in_mix, d), in_mix_by=one.in_mix_by)
+        in_mix=t("{in_mix} in the mix: {in_mix_by}", in_mix=mass_text(one.in_mix, d), in_mix_by=said(one.in_mix_by))
         if moved and one.in_mix is not None
         else "",
     )
@@ -199,7 +198,7 @@ def _alarm(one: AlarmRecord, begun: When) -> LineView:
     if one.silenced is None:
         more = t("not answered")
     elif one.by:
-        more = t("heard by {by} {time} later", by=one.by, time=_span(one.after_s))
+        more = t("heard by {by} {time} later", by=t(one.by), time=_span(one.after_s))
     else:
         more = t("ended by going on")
     words = t(one.clock.value)
@@ -209,7 +208,7 @@ def _alarm(one: AlarmRecord, begun: When) -> LineView:
 
 
 def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]:
-    return tuple(LineView(_at(one.at, begun), one.words, one.by) for one in remarks)
+    return tuple(LineView(_at(one.at, begun), said(one.words), t(one.by)) for one in remarks)
 
 
 def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:

@@ -13,6 +13,7 @@ from station.phone import guard, orders
 from station.phone.log_pages import cast_sheet
 from station.phone.log_view import LogBook
 from station.phone.photo_view import PhotoDesk
+from station.texts import t
 
 MOST_AT_ONCE: Final = 5 * MOST_BYTES
 """Of all photos that are sent together."""
@@ -45,9 +46,9 @@ def photo_pages(desk: PhotoDesk, log: LogBook) -> Blueprint:
 
     @bp.errorhandler(413)
     def too_much(_: Exception) -> tuple[str, int] | Response:
-        words = "That is too much text. Send less."
+        words = t("That is too much text. Send less.")
         if request.endpoint == "photos.add":
-            words = f"That is more than {MOST_AT_ONCE // _MB} MB at once. Send fewer photos at a time."
+            words = t("That is more than {most} MB at once. Send fewer photos at a time.", most=MOST_AT_ONCE // _MB)
             number = request.args.get("number", "")
             # Whatever were raised here would be a fault of ours.
             if number.isascii() and number.isdigit() and len(number) < 10 and log.number(int(number)):
@@ -63,14 +64,14 @@ def photo_pages(desk: PhotoDesk, log: LogBook) -> Blueprint:
         try:
             words = orders.text(request.form, "caption", "", LONGEST_CAPTION) if caption.strip() else ""
             if not files:
-                raise Refused("No photo was chosen.", "Take one, or choose some that the phone has.")
+                raise Refused(t("No photo was chosen."), t("Take one, or choose some that the phone has."))
         except StationError as refusal:
             return sheet(number, [refusal.sentence()], caption), 409
         for place, file in enumerate(files, 1):
             try:
                 desk.add(number, cast("BinaryIO", file.stream), words, guard.device())
             except StationError as refusal:
-                said.append(f"{_which(place, len(files), file.filename or '')} was not added. {refusal.sentence()}")
+                said.append(_not_added(place, len(files), file.filename or "", refusal.sentence()))
         if said:
             return sheet(number, said, caption), 409
         return redirect(f"/log/{number}#photos", 303)
@@ -102,8 +103,8 @@ def photo_pages(desk: PhotoDesk, log: LogBook) -> Blueprint:
     return bp
 
 
-def _which(place: int, of: int, name: str) -> str:
+def _not_added(place: int, of: int, name: str, why: str) -> str:
     if of == 1:
-        return "The photo"
+        return t("The photo was not added. {why}", why=why)
     readable = "".join(c for c in name if c.isprintable())[:60]
-    return f"Photo {place} of {of} (“{readable}”)"
+    return t("Photo {place} of {of} (“{name}”) was not added. {why}", place=place, of=of, name=readable, why=why)

@@ -8,6 +8,7 @@ from typing import BinaryIO, Final, Protocol
 
 from station.phone.words import day_text
 from station.records import PhotoRecord
+from station.texts import t
 
 _SMALL_PX: Final = 320
 
@@ -51,7 +52,7 @@ def photo_views(number: int, photos: Sequence[PhotoRecord]) -> tuple[PhotoView, 
 
 def _view(number: int, place: int, one: PhotoRecord) -> PhotoView:
     shrunk = min(1.0, _SMALL_PX / max(one.wide, one.high))
-    added = one.added
+    added, by = one.added, t(one.added.by)
     return PhotoView(
         name=one.name,
         place=place,
@@ -59,7 +60,7 @@ def _view(number: int, place: int, one: PhotoRecord) -> PhotoView:
         small=f"/log/{number}/photos/small/{one.name}.jpg",
         wide=max(1, round(one.wide * shrunk)),
         high=max(1, round(one.high * shrunk)),
-        alt=one.caption or f"Photo {place} of cast {number}, without a caption",
+        alt=one.caption or t("Photo {place} of cast {number}, without a caption", place=place, number=number),
         caption=one.caption,
-        more=f"{day_text(added.at.wall)}, {added.by}" if added.at.sure else f"{added.by}, clock not set",
+        more=f"{day_text(added.at.wall)}, {by}" if added.at.sure else t("{by}, clock not set", by=by),
     )

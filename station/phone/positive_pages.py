@@ -133,7 +133,7 @@ def positive_pages(survey: Surveying) -> Blueprint:
             words=positive_said,
             key=key,
             name=result.name,
-            units={unit.value: name for unit, name in NAMES.items()},
+            units={unit.value: t(name) for unit, name in NAMES.items()},
             typed=request.args,
             box=_box(part),
             most_mb=MOST_BYTES // 1024**2,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Flask
 from markupsafe import Markup
 
-from station.texts import decimal, language, t, tc, tn
+from station.texts import decimal, language, number, t, tc, tn
 
 
 def th(text: str, **values: object) -> Markup:
@@ -16,4 +16,4 @@ def th(text: str, **values: object) -> Markup:
 
 def say_in(app: Flask) -> None:
     """Give the templates of the application these functions."""
-    app.jinja_env.globals.update(t=t, tn=tn, tc=tc, th=th, decimal=decimal, language=language)
+    app.jinja_env.globals.update(t=t, tn=tn, tc=tc, th=th, decimal=decimal, number=number, language=language)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import Any
 
-from flask import Blueprint, Response, current_app, redirect, render_template, request, url_for
+from flask import Blueprint, Response, abort, current_app, redirect, render_template, request, url_for
+from markupsafe import Markup
 from werkzeug.wrappers import Response as Answer
 
+from station.drawing.svg import svg
 from station.errors import StationError
-from station.phone.station_view import BAD, Part, StationDesk, in_all, worst_first
-from station.texts import t
+from station.phone.station_view import BAD, Paper, Part, StationDesk, in_all, worst_first
+from station.texts import N_, t
 
 PARTS = (
     "station",
@@ -59,6 +62,39 @@ def station_pages(desk: StationDesk | None) -> Blueprint:
 
     if desk is None:
         return bp
+
+    papers: Mapping[str, tuple[str, Callable[[], Paper]]] = {
+        "card": (N_("What the bench says"), desk.card),
+        "wiring": (N_("Wiring"), desk.wiring),
+    }
+
+    def shown(name: str) -> str:
+        title, made = papers[name]
+        paper = made()
+        picture = "" if paper.drawing is None else Markup(svg(paper.drawing))
+        return render_template("paper.html", title=t(title), paper=paper, picture=picture, name=name)
+
+    @bp.get("/card")
+    def card() -> str:
+        return shown("card")
+
+    @bp.get("/wiring")
+    def wiring() -> str:
+        return shown("wiring")
+
+    def file(name: str) -> Response:
+        drawing = papers[name][1]().drawing
+        if drawing is None:
+            abort(404)
+        return Response(svg(drawing, standalone=True), mimetype="image/svg+xml")
+
+    @bp.get("/card.svg")
+    def card_file() -> Response:
+        return file("card")
+
+    @bp.get("/wiring.svg")
+    def wiring_file() -> Response:
+        return file("wiring")
 
     @bp.post("/sound")
     def sound() -> Answer | tuple[str, int]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Protocol
 
+from station.drawing.marks import Drawing
 from station.texts import N_, t, tn
 
 
@@ -46,6 +47,14 @@ class AddressLine:
     code: str
 
 
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """Something to hang up or to work by. `warnings` are sentences; `drawing` None: they say why there is none."""
+
+    warnings: Sequence[str]
+    drawing: Drawing | None
+
+
 class StationDesk(Protocol):
     """Called from many threads at once."""
 
@@ -55,6 +64,14 @@ class StationDesk(Protocol):
 
     def addresses(self) -> Sequence[AddressLine]:
         """Under which addresses a phone reaches the page, the one that lasts first; none for this computer only."""
+        ...
+
+    def card(self) -> Paper:
+        """What each tone, lamp and press of this bench means."""
+        ...
+
+    def wiring(self) -> Paper:
+        """Which pin goes where, by the settings."""
         ...
 
     def sound(self) -> None:

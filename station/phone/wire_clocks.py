@@ -70,4 +70,4 @@ def _sign(view: DialView, past: bool) -> str:
         case AlarmState.STOPPED:
             return t("stopped")
         case AlarmState.WAITING:
-            return "reached" if past else ""
+            return t("reached") if past else ""

@@ -20,7 +20,7 @@ from station.errors import Refused
 from station.phone.from_pan import on_the_pan
 from station.phone.shelf import Shelf
 from station.worksheets.catalogue import chapters, worksheet
-from station.worksheets.filling import NotFilledIn, Slip, worked
+from station.worksheets.filling import NotFilledIn, Slip, as_typed, prefilled, worked
 from station.worksheets.form import Field, Worked, Worksheet
 from station.worksheets.guides import GUIDES, guide
 from station.worksheets.kinds import BARE, Kind
@@ -69,7 +69,7 @@ def work_pages(shelf: Shelf, board: Board) -> Blueprint:
         body = render_template(
             "worksheet.html",
             sheet=sheet,
-            fields=[(field, _unit(field)) for field in sheet.fields],
+            fields=[(field, _unit(field), prefilled(field)) for field in sheet.fields],
             typed=asked.typed,
             answer=asked.answer,
             slips={slip.key: slip.said for slip in asked.slips},
@@ -119,7 +119,8 @@ def _asked(sheet: Worksheet, shelf: Shelf, board: Board) -> Asked:
     said = ""
     chosen = next((m for m in shelf.materials() if m.key == material), None)
     if chosen is not None and sheet.from_material is not None and sent.get("go") == "sheet":
-        typed |= {key: text for key, text in sheet.from_material(chosen).items() if key in fields}
+        known = sheet.from_material(chosen).items()
+        typed |= {key: as_typed(fields[key], text) for key, text in known if key in fields}
     if sent.get("pan") in fields:
         try:
             typed |= {sent["pan"]: on_the_pan(board)}

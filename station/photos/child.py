@@ -1,4 +1,4 @@
-"""The process that opens photos: `python -m station.photos.child KIND` with the file as standard input.
+"""The process that opens photos: `python -m station.photos.child KIND LANGUAGE` with the file as standard input.
 
 It limits itself first. It answers with one line of JSON and then, if all went well, the picture and the small one.
 """
@@ -11,6 +11,7 @@ from typing import Any
 
 from station.confined.limits import limit_itself, peak_kib
 from station.errors import StationError
+from station.languages import begin_to_speak
 from station.photos.kinds import PhotoKind
 from station.photos.limits import CHILD_BYTES, CPU_S
 
@@ -41,6 +42,7 @@ def answered(kind: PhotoKind) -> tuple[dict[str, Any], bytes]:
 def main() -> None:
     """Answers once."""
     limit_itself(CHILD_BYTES, CPU_S)
+    begin_to_speak(sys.argv[2])
     told, pictures = answered(PhotoKind[sys.argv[1]])
     sys.stdout.buffer.write(json.dumps(told).encode() + b"\n" + pictures)
     sys.stdout.buffer.flush()

@@ -8,10 +8,13 @@ from typing import Final
 from station.confined.limits import MB
 from station.core.photo_events import MOST_BYTES
 from station.errors import Refused
+from station.texts import N_, number, t
 
 HEAD: Final = 64
 """As many bytes of a file as `judged` wants to see."""
-ACCEPTED: Final = "Send a JPEG, PNG or WebP picture."
+ACCEPTED: Final = N_("Send a JPEG, PNG or WebP picture.")
+SMALLER: Final = N_("Send it smaller: most phones offer that when a photo is chosen.")
+_NO_PICTURE: Final = N_("It is no picture.")
 
 
 class PhotoKind(Enum):
@@ -24,25 +27,25 @@ class PhotoKind(Enum):
 
 _HEIF: Final = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1", b"avif", b"avis")
 _OTHERS: Final = (
-    (b"GIF8", "a picture (GIF)"),
-    (b"BM", "a picture (BMP)"),
-    (b"II*\0", "a picture (TIFF)"),
-    (b"MM\0*", "a picture (TIFF)"),
-    (b"%PDF", "a document (PDF)"),
-    (b"PK\x03\x04", "a zip archive"),
-    (b"\x7fELF", "a program"),
-    (b"<", "a page, or a drawing of marks (SVG)"),
-    (b"\xef\xbb\xbf<", "a page, or a drawing of marks (SVG)"),
+    (b"GIF8", N_("It is a picture (GIF), not a photo.")),
+    (b"BM", N_("It is a picture (BMP), not a photo.")),
+    (b"II*\0", N_("It is a picture (TIFF), not a photo.")),
+    (b"MM\0*", N_("It is a picture (TIFF), not a photo.")),
+    (b"%PDF", N_("It is a document (PDF), not a photo.")),
+    (b"PK\x03\x04", N_("It is a zip archive, not a photo.")),
+    (b"\x7fELF", N_("It is a program, not a photo.")),
+    (b"<", N_("It is a page, or a drawing of marks (SVG), not a photo.")),
+    (b"\xef\xbb\xbf<", N_("It is a page, or a drawing of marks (SVG), not a photo.")),
 )
 
 
 def judged(head: bytes, length: int) -> PhotoKind:
     """The kind of a file that begins with `head` and has `length` bytes. Raises Refused."""
     if length == 0:
-        raise Refused("It is empty.", "Take the photo again.")
+        raise Refused(t("It is empty."), t("Take the photo again."))
     if length > MOST_BYTES:
-        words = f"It has {length / MB:.1f} MB; at most {MOST_BYTES // MB} MB are taken."
-        raise Refused(words, "Send it smaller: most phones offer that when a photo is chosen.")
+        size = number(length / MB, ".1f")
+        raise Refused(t("It has {size} MB; at most {most} MB are taken.", size=size, most=MOST_BYTES // MB), t(SMALLER))
     if head.startswith(b"\xff\xd8\xff"):
         return PhotoKind.JPEG
     if head.startswith(b"\x89PNG\r\n\x1a\n"):
@@ -51,8 +54,8 @@ def judged(head: bytes, length: int) -> PhotoKind:
         return PhotoKind.WEBP
     if head[4:8] == b"ftyp" and head[8:12] in _HEIF:
         raise Refused(
-            "It is a HEIC or AVIF picture, which the station cannot open.",
-            "Let the phone take photos as JPEG (in its camera's settings: most compatible), or send it as JPEG.",
+            t("It is a HEIC or AVIF picture, which the station cannot open."),
+            t("Let the phone take photos as JPEG (in its camera's settings: most compatible), or send it as JPEG."),
         )
-    what = next((words for mark, words in _OTHERS if head.lstrip().startswith(mark)), "")
-    raise Refused(f"It is {what}, not a photo." if what else "It is no picture.", ACCEPTED)
+    lead = head.lstrip()
+    raise Refused(t(next((words for mark, words in _OTHERS if lead.startswith(mark)), _NO_PICTURE)), t(ACCEPTED))

@@ -13,8 +13,9 @@ from typing import BinaryIO, Final
 from PIL import Image, ImageCms
 
 from station.errors import Refused
-from station.photos.kinds import PhotoKind
+from station.photos.kinds import SMALLER, PhotoKind
 from station.photos.limits import LONGEST_PX, MOST_PIXELS, SMALL_PX
+from station.texts import t
 
 _ORIENTATION: Final = 0x0112
 """The tag of Exif that says how the camera was held."""
@@ -52,7 +53,7 @@ def made(file: BinaryIO, kind: PhotoKind) -> Made:
             raise too_many_dots(kind)
         # A JPEG of a phone often carries a second, smaller picture: it is the first that was meant.
         if kind is not PhotoKind.JPEG and getattr(photo, "n_frames", 1) > 1:
-            raise Refused("It moves.", "Send a photo that stands still.")
+            raise Refused(t("It moves."), t("Send a photo that stands still."))
         turn = _UPRIGHT.get(_orientation(photo))
         profile = photo.info.get("icc_profile")
         # A JPEG can be read at a half, a quarter or an eighth, which saves memory.
@@ -65,8 +66,8 @@ def made(file: BinaryIO, kind: PhotoKind) -> Made:
 
 def too_many_dots(kind: PhotoKind) -> Refused:
     """The sentence for a picture that is too large, whatever its file has in bytes."""
-    words = f"It has more than {MOST_PIXELS[kind] // 1_000_000} million dots."
-    return Refused(words, "Send it smaller: most phones offer that when a photo is chosen.")
+    words = t("It has more than {most} million dots.", most=MOST_PIXELS[kind] // 1_000_000)
+    return Refused(words, t(SMALLER))
 
 
 def _orientation(photo: Image.Image) -> int:

@@ -13,16 +13,15 @@ from typing import Any, BinaryIO, assert_never
 from station.confined.asking import GivenUp, Task, Why, answer, on_disk
 from station.confined.limits import MB
 from station.errors import Fault, Refused
-from station.photos.kinds import ACCEPTED, HEAD, PhotoKind, judged
+from station.photos.kinds import ACCEPTED, HEAD, SMALLER, PhotoKind, judged
 from station.photos.limits import ANSWER_BYTES, CHILD_BYTES, LONGEST_PX, WALL_S
-
-SMALLER = "Send it smaller: most phones offer that when a photo is chosen."
+from station.texts import N_, t
 
 
 class PhotoFault(Fault, OSError):
     """The process that opens photos cannot be started, or ended without an answer."""
 
-    hint = "Try again; if it happens again, send the photo in another format."
+    hint = N_("Try again; if it happens again, send the photo in another format.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +57,11 @@ def _asked(file: int, kind: PhotoKind, wall_s: float) -> tuple[dict[str, Any], b
     except GivenUp as none:
         match none.why:
             case Why.NOT_STARTED:
-                raise PhotoFault(f"Opening the photo could not be started ({none.told}).") from none
+                raise PhotoFault(t("Opening the photo could not be started ({why}).", why=none.told)) from none
             case Why.LATE | Why.WORKED_TOO_LONG:
-                raise Refused("Opening it took too long and was given up.", SMALLER) from none
+                raise Refused(t("Opening it took too long and was given up."), t(SMALLER)) from none
             case Why.SILENT:
-                raise PhotoFault(f"Opening the photo ended without an answer ({none.told}).") from none
+                raise PhotoFault(t("Opening the photo ended without an answer ({why}).", why=none.told)) from none
             case _:
                 assert_never(none.why)
     return _told(line, kind), pictures
@@ -72,14 +71,15 @@ def _told(line: bytes, kind: PhotoKind) -> dict[str, Any]:
     try:
         told = dict(json.loads(line))
     except (ValueError, TypeError):
-        raise PhotoFault("Opening the photo gave an answer that cannot be read.") from None
+        raise PhotoFault(t("Opening the photo gave an answer that cannot be read.")) from None
     if "refused" in told:
         raise Refused(told["refused"], told["hint"])
     if "memory" in told:
-        raise Refused(f"Opening it would take more than the {CHILD_BYTES // MB} MB of memory there are.", SMALLER)
+        text = N_("Opening it would take more than the {most} MB of memory there are.")
+        raise Refused(t(text, most=CHILD_BYTES // MB), t(SMALLER))
     if "unreadable" in told:
-        words = f"It begins like a {kind.value} picture, but it did not arrive whole, or it is damaged."
-        raise Refused(words, f"Send it again, or take another. {ACCEPTED}")
+        text = N_("It begins like a {kind} picture, but it did not arrive whole, or it is damaged.")
+        raise Refused(t(text, kind=kind.value), t("Send it again, or take another.") + " " + t(ACCEPTED))
     return told
 
 
@@ -88,7 +88,7 @@ def _taken(told: dict[str, Any], pictures: bytes) -> Taken:
     wide, high, length, rest = (told.get(name) for name in ("wide", "high", "picture", "small"))
     for number in (wide, high, length, rest):
         if not isinstance(number, int) or number <= 0:
-            raise PhotoFault("Opening the photo gave an answer that makes no sense.")
+            raise PhotoFault(t("Opening the photo gave an answer that makes no sense."))
     assert isinstance(wide, int)
     assert isinstance(high, int)
     assert isinstance(length, int)
@@ -96,5 +96,5 @@ def _taken(told: dict[str, Any], pictures: bytes) -> Taken:
     picture, small = pictures[:length], pictures[length:]
     fits = len(picture) == length and len(small) == rest and max(wide, high) <= LONGEST_PX
     if not fits or not all(one.startswith(b"\xff\xd8\xff") for one in (picture, small)):
-        raise PhotoFault("Opening the photo gave an answer that makes no sense.")
+        raise PhotoFault(t("Opening the photo gave an answer that makes no sense."))
     return Taken(picture, small, wide, high)

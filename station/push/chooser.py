@@ -15,10 +15,11 @@ from station.core.moment import Moment
 from station.core.quiet import QuietHours, quiet_at
 from station.errors import LedgerFault, Refused
 from station.push.kept import Choices, keep_choices, read_choices
+from station.texts import N_, t
 
 log = logging.getLogger("tarebell.push")
 
-FIXED_HINT: Final = "Take it out of the settings file and start the station again."
+FIXED_HINT: Final = N_("Take it out of the settings file and start the station again.")
 
 
 class Chooser:
@@ -54,9 +55,9 @@ class Chooser:
             raise Refused(wrong)
         there = self._choices.addresses
         if any(one.url == url for one in there):
-            raise Refused("Messages go to that address already.")
+            raise Refused(t("Messages go to that address already."))
         if len(there) >= MOST_ADDRESSES:
-            raise Refused(f"There are {MOST_ADDRESSES} addresses already.", "Remove one first.")
+            raise Refused(t("There are {most} addresses already.", most=MOST_ADDRESSES), t("Remove one first."))
 
     def add(self, url: str) -> Address:
         """Add an address. Raises Refused, which never repeats it, and LedgerFault when it cannot be kept."""
@@ -71,7 +72,7 @@ class Chooser:
         with self._lock:
             address = self._address(key)
             if address.fixed:
-                raise Refused("This address stands in the settings file.", FIXED_HINT)
+                raise Refused(t("This address stands in the settings file."), FIXED_HINT)
             rest = tuple(one for one in self._choices.addresses if one is not address)
             self._keep(replace(self._choices, addresses=rest))
 
@@ -92,7 +93,7 @@ class Chooser:
     def _address(self, key: str) -> Address:
         found = next((one for one in self._choices.addresses if one.key == key), None)
         if found is None:
-            raise Refused("That address is not in use any more.", "Load the page again.")
+            raise Refused(t("That address is not in use any more."), t("Load the page again."))
         return found
 
     def _keep(self, choices: Choices) -> None:

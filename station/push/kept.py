@@ -19,6 +19,7 @@ from station.core.quiet import QuietHours
 from station.errors import LedgerFault
 from station.keeping import replace_whole
 from station.push.outbox import DONE, Letter, Letters, Stage
+from station.texts import t
 
 CHOSEN: Final = "messages.json"
 SENT: Final = "messages-sent.json"
@@ -133,7 +134,7 @@ def _read(file: Path) -> dict[str, Any] | None:
     except FileNotFoundError:
         return None
     except OSError as why:
-        raise LedgerFault(f"{file.name} cannot be read: {why.strerror}.") from why
+        raise LedgerFault(t("{file} cannot be read: {why}.", file=file.name, why=why.strerror)) from why
     except ValueError:
         raise _spoilt(file) from None
     if not isinstance(said, dict):
@@ -143,4 +144,4 @@ def _read(file: Path) -> dict[str, Any] | None:
 
 def _spoilt(file: Path) -> LedgerFault:
     # Without what stands in it: that is a secret.
-    return LedgerFault(f"{file.name} cannot be understood.", "Choose anew on the page of the messages.")
+    return LedgerFault(t("{file} cannot be understood.", file=file.name), t("Choose anew on the page of the messages."))

@@ -30,6 +30,7 @@ from station.push.outbox import Letter, Letters, Stage, begun, come_back, looked
 from station.push.said import Said
 from station.push.signs import Signs, fault_matters, remembered, watched
 from station.push.verdict import Kind, Verdict
+from station.texts import N_, t
 
 log = logging.getLogger("tarebell.push")
 
@@ -39,7 +40,7 @@ AT_ONCE: Final = 2
 """Attempts at a time: each takes some fifty megabytes while it lasts."""
 TESTS_WAITING: Final = 4
 END_WITHIN_S: Final = 2.0
-TEST_WORDS: Final = "This is a test. Messages of this station arrive here."
+TEST_WORDS: Final = N_("This is a test. Messages of this station arrive here.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +103,7 @@ class Pusher:
         """Send a test message; the future holds what came of it. Raises Refused while too many wait."""
         with self._lock:
             if len(self._tests) >= TESTS_WAITING:
-                raise Refused("Other tests are still under way.", "Wait a little and try again.")
+                raise Refused(t("Other tests are still under way."), t("Wait a little and try again."))
             future: Future[Verdict] = Future()
             self._tests.append((to, future))
         self.wake()
@@ -166,7 +167,7 @@ class Pusher:
         with self._lock:
             tests, self._tests = list(self._tests), deque()
         for to, waiting in tests:
-            attempt = Attempt(to.url, self._title, TEST_WORDS)
+            attempt = Attempt(to.url, self._title, t(TEST_WORDS))
             self._flights.append(_Flight(to, attempt, now.boot_s + LIMIT_S, waiting=waiting))
 
     def _land(self, now: Moment) -> None:

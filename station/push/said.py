@@ -12,6 +12,7 @@ from station.errors import LedgerFault
 from station.push.kept import Fared, Sent, keep_sent, read_sent
 from station.push.outbox import DONE, Letters, Stage
 from station.push.verdict import Verdict
+from station.texts import t
 
 log = logging.getLogger("tarebell.push")
 
@@ -48,7 +49,8 @@ class Said:
         """Say so when a matter has reached nobody, and keep what is done with, if that has changed."""
         self._words |= {key: text for key, text in words.items() if text}
         for key in unreached(self._before, letters):
-            self._note(f"No message got through: nobody away from the bench was told “{self._words.get(key, key)}”")
+            unheard = self._words.get(key, key)
+            self._note(t("No message got through: nobody away from the bench was told “{words}”", words=unheard))
         self._before = letters
         if not to:
             self._note("")

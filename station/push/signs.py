@@ -9,6 +9,7 @@ from typing import Final
 
 from station.core.matters import Matter, Occasion
 from station.core.snapshot import ScaleState, Snapshot
+from station.texts import t, tn
 
 SETTLED_S: Final = 600.0
 """A fault is over when there was no sign of it for so long: a loose cable is one matter, not twenty."""
@@ -50,13 +51,16 @@ def signs_of(seen: Snapshot, damage: str, no_backup: str) -> dict[Sign, str]:
     """The signs at this moment. A scale that is off while nobody casts is none. `damage`, `no_backup`: sentences."""
     found: dict[Sign, str] = {}
     if seen.bench is not None and seen.scale.state in (ScaleState.LOST, ScaleState.TROUBLE, ScaleState.BLANK):
-        found[Sign.SCALE_LOST] = (
-            f"Cast {seen.bench.number} is in hand and the scale is lost. {seen.scale.words}".strip()
-        )
+        lost = t("Cast {number} is in hand and the scale is lost.", number=seen.bench.number)
+        found[Sign.SCALE_LOST] = f"{lost} {seen.scale.words}".strip()
     if damage:
-        found[Sign.DAMAGED] = f"{damage} The bench goes on from memory; restore it on the page Record."
+        found[Sign.DAMAGED] = t("{damage} The bench goes on from memory; restore it on the page Record.", damage=damage)
     elif seen.unsaved:
-        found[Sign.NOT_WRITTEN] = f"The record is not written: {seen.unsaved} entries wait in memory."
+        found[Sign.NOT_WRITTEN] = tn(
+            "The record is not written: {n} entry waits in memory.",
+            "The record is not written: {n} entries wait in memory.",
+            seen.unsaved,
+        )
     if no_backup:
         found[Sign.NO_BACKUP] = no_backup
     return found

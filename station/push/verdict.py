@@ -5,21 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from station.texts import N_, t
+
 
 class Kind(Enum):
     """What came of an attempt. The value says it in a sentence."""
 
-    TAKEN = "It took the message."
-    UNDERSTOOD = "The address is understood."
-    NOT_REACHED = "It could not be reached."
-    SILENT = "It did not answer in time."
-    ANSWERED = "It answered with an error."
-    NOT_TAKEN = "It did not take the message."
-    NOT_UNDERSTOOD = "The address is not understood: its scheme is not known, or something is missing in it."
-    NOT_HTTP = "Messages go over http and https only, and this scheme does not."
-    NO_SENDER = "The part that sends messages is not installed on this station."
-    BROKEN = "The sending broke off."
-    LATE = "It took too long and was given up."
+    TAKEN = N_("It took the message.")
+    UNDERSTOOD = N_("The address is understood.")
+    NOT_REACHED = N_("It could not be reached.")
+    SILENT = N_("It did not answer in time.")
+    ANSWERED = N_("It answered with an error.")
+    NOT_TAKEN = N_("It did not take the message.")
+    NOT_UNDERSTOOD = N_("The address is not understood: its scheme is not known, or something is missing in it.")
+    NOT_HTTP = N_("Messages go over http and https only, and this scheme does not.")
+    NO_SENDER = N_("The part that sends messages is not installed on this station.")
+    BROKEN = N_("The sending broke off.")
+    LATE = N_("It took too long and was given up.")
 
 
 GOOD = frozenset({Kind.TAKEN, Kind.UNDERSTOOD})
@@ -41,5 +43,5 @@ class Verdict:
     def words(self) -> str:
         """A sentence for a person."""
         if self.kind is Kind.ANSWERED and self.code is not None:
-            return f"It answered with the status {self.code} and did not take the message."
-        return self.kind.value
+            return t("It answered with the status {code} and did not take the message.", code=self.code)
+        return t(self.kind.value)

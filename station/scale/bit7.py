@@ -11,14 +11,16 @@ from dataclasses import dataclass
 from enum import Enum
 from types import MappingProxyType
 
+from station.texts import N_
+
 
 class Bit7(Enum):
     """What the eighth bit of each character is."""
 
-    DATA = "data"
-    EVEN = "even parity"
-    ODD = "odd parity"
-    ONE = "always one"
+    DATA = N_("data")
+    EVEN = N_("even parity")
+    ODD = N_("odd parity")
+    ONE = N_("always one")
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from station.scale.families import family_named
 from station.scale.finding.profiles import FOUND
 from station.scale.reasons import misnamed
 from station.scale.units import GRAMS_PER
+from station.texts import t
 
 _FASTEST_BAUD = 4_000_000
 """The highest bit rate that Linux names; far beyond it the number does not even fit into the call."""
@@ -18,7 +19,7 @@ def check(settings: ScaleSettings) -> None:
     """Raises SettingsError with one sentence for each setting that no scale could have."""
     problems = []
     if settings.port != FOUND and (wrong := misnamed(settings.port)):
-        problems.append(wrong)
+        problems.append(f"[scale] port: {wrong}")
     if settings.port == FOUND:
         return  # all the rest was found out
     try:
@@ -28,19 +29,37 @@ def check(settings: ScaleSettings) -> None:
     else:
         if not spec.guides:
             problems.append(
-                f"[scale] family: {spec.id} is printed at a key, one line at a time, and cannot guide a weighing. "
-                "Set the scale's output to stream (continuous) or to request."
+                t(
+                    "[scale] family: {family} is printed at a key, one line at a time, and cannot guide a weighing. "
+                    "Set the scale's output to stream (continuous) or to request.",
+                    family=spec.id,
+                )
             )
         if spec.unitless and settings.unit is None:
-            problems.append(f'[scale] unit: the lines of {spec.id} carry none, so name it: unit = "g", as displayed.')
+            problems.append(
+                t(
+                    '[scale] unit: the lines of {family} carry none, so name it: unit = "g", as displayed.',
+                    family=spec.id,
+                )
+            )
     if settings.character not in FORMATS:
-        known = ", ".join(FORMATS)
-        problems.append(f"[scale] character: {settings.character!r} is not known. Known formats: {known}.")
+        problems.append(
+            t(
+                "[scale] character: {character} is not known. Known formats: {known}.",
+                character=repr(settings.character),
+                known=", ".join(FORMATS),
+            )
+        )
     if settings.unit is not None and settings.unit not in GRAMS_PER:
-        problems.append(f"[scale] unit: {settings.unit!r} is not known. Known units: {', '.join(GRAMS_PER)}.")
+        known = ", ".join(GRAMS_PER)
+        problems.append(
+            t("[scale] unit: {unit} is not known. Known units: {known}.", unit=repr(settings.unit), known=known)
+        )
     if not 0 < settings.baud <= _FASTEST_BAUD:
-        problems.append(f"[scale] baud: {settings.baud} is not a bit rate. Common ones: 2400, 4800, 9600, 19200.")
+        problems.append(
+            t("[scale] baud: {baud} is not a bit rate. Common ones: 2400, 4800, 9600, 19200.", baud=settings.baud)
+        )
     if settings.poll_s <= 0:
-        problems.append(f"[scale] poll: {settings.poll_s} s is too short. 0.5 suits most scales.")
+        problems.append(t("[scale] poll: {poll} s is too short. 0.5 suits most scales.", poll=settings.poll_s))
     if problems:
         raise SettingsError(problems)

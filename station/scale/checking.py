@@ -7,57 +7,29 @@ weight's class.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Generator
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from station.core.material import ScaleCard
 from station.errors import Refused
 from station.metrology.check import CheckReadings
-from station.metrology.classes import AccuracyClass, corner_load_g
+from station.metrology.classes import corner_load_g
 from station.metrology.readings import (
     PLACEMENTS,
     Corners,
     DriftSeries,
     Placements,
-    Plate,
     Stream,
     WeightReading,
     ZeroReturns,
 )
 from station.metrology.verdict import CheckResult, checked
-from station.metrology.weights import Certified, CheckWeight, OfClass, weight_class
-from station.quantities import mass
+from station.scale import course_questions
+from station.scale.course_wishes import CourseAnswer, CourseWish, Seen, Watch
 from station.scale.finding.wishes import Tell
+from station.texts import N_, decimal, number, t
 
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """One reading: seconds of boot time, grams, the number as displayed."""
-
-    at_s: float
-    grams: Decimal
-    shown: str
-
-
-@dataclass(frozen=True, slots=True)
-class Watch:
-    """Answer with the readings of the next `seconds`, a tuple of `Seen`."""
-
-    seconds: float
-
-
-@dataclass(frozen=True, slots=True)
-class AskText:
-    """Ask for a line of text; the answer is the text, empty for nothing."""
-
-    question: str
-
-
-CourseWish = Tell | Watch | AskText
-CourseAnswer = tuple[Seen, ...] | str | None
 Course = Generator[CourseWish, CourseAnswer, CheckResult]
 
 _SLICE_S = 0.5
@@ -65,25 +37,37 @@ _REST_S = 2.5
 _PATIENCE_S = 240.0
 _EMPTY = Decimal("0.05")
 _ON = Decimal("0.5")
-_PLACES = ("centre", "front edge", "back edge", "left edge", "right edge")
+_PLACES = (
+    N_("Put the weight at the centre of the pan."),
+    N_("Put the weight at the front edge of the pan."),
+    N_("Put the weight at the back edge of the pan."),
+    N_("Put the weight at the left edge of the pan."),
+    N_("Put the weight at the right edge of the pan."),
+)
 
 
 def course(card: ScaleCard, on: date, *, placements: int = PLACEMENTS, wanted_percent: float = 1.0) -> Course:
     """The check of the scale described by `card`. Raises Refused for what makes no sense, and when nothing happens."""
-    weight = yield from _weight()
-    plate = yield from _plate()
-    minutes = yield from _minutes()
+    weight = yield from course_questions.weight()
+    plate = yield from course_questions.plate()
+    minutes = yield from course_questions.minutes()
     nominal = Decimal(str(weight.nominal_g))
     watching = _Watching(card)
     zeros, shown, settling = [], [], []
-    yield Tell("Empty the pan and let it rest.")
+    yield Tell(t("Empty the pan and let it rest."))
     zero, _ = yield from watching.rest(Decimal(0), nominal)
-    for number in range(1, placements + 1):
-        yield Tell(f"Put the weight on the middle of the pan ({number} of {placements}).")
+    for turn in range(1, placements + 1):
+        yield Tell(
+            t(
+                "Put the weight on the middle of the pan ({number} of {placements}).",
+                number=turn,
+                placements=placements,
+            )
+        )
         value, settled_s = yield from watching.rest(nominal, nominal)
         shown.append(float(value - zero))
         settling.append(settled_s)
-        yield Tell("Take it off.")
+        yield Tell(t("Take it off."))
         zero_return, _ = yield from watching.rest(Decimal(0), nominal)
         zeros.append(float(zero_return - zero))
         zero = zero_return
@@ -129,9 +113,12 @@ class _Watching:
                 window = [kept for kept in window if abs(kept.grams - seen.grams) <= self._step] + [seen]
                 if seen.at_s - window[0].at_s >= _REST_S:
                     return _middle([kept.grams for kept in window]), max(0.0, window[0].at_s - near_since)
+        patience = f"{_PATIENCE_S:.0f}"
         raise Refused(
-            f"Nothing came to rest {'near the weight' if wanted else 'on the empty pan'} within {_PATIENCE_S:.0f} s.",
-            "Shield the scale from draughts, and begin the check again.",
+            t("Nothing came to rest near the weight within {patience} s.", patience=patience)
+            if wanted
+            else t("Nothing came to rest on the empty pan within {patience} s.", patience=patience),
+            t("Shield the scale from draughts, and begin the check again."),
         )
 
     def _watched(self, seconds: float) -> Generator[CourseWish, CourseAnswer, tuple[Seen, ...]]:
@@ -160,12 +147,17 @@ _STREAM = 20
 def _corners(watching: _Watching, nominal: Decimal, zero: Decimal) -> Generator[CourseWish, CourseAnswer, Corners]:
     values = []
     if nominal < (best := Decimal(str(round(corner_load_g(watching.maximum_g), 1)))) / 2:
-        yield Tell(f"Corners show best with about a third of Max, {best.normalize():f} g; with this weight less shows.")
+        yield Tell(
+            t(
+                "Corners show best with about a third of Max, {best} g; with this weight less shows.",
+                best=decimal(f"{best.normalize():f}"),
+            )
+        )
     for place in _PLACES:
-        yield Tell(f"Put the weight at the {place} of the pan.")
+        yield Tell(t(place))
         value, _ = yield from watching.rest(nominal, nominal)
         values.append(float(value - zero))
-        yield Tell("Take it off.")
+        yield Tell(t("Take it off."))
         zero, _ = yield from watching.rest(Decimal(0), nominal)
     centre, front, back, left, right = values
     return Corners(float(nominal), centre, front, back, left, right)
@@ -176,58 +168,9 @@ def _drift(
 ) -> Generator[CourseWish, CourseAnswer, DriftSeries | None]:
     if not minutes:
         return None
-    yield Tell(f"Put the weight on once more and leave it alone for {minutes:g} min.")
+    yield Tell(t("Put the weight on once more and leave it alone for {minutes} min.", minutes=number(minutes)))
     yield from watching.rest(nominal, nominal)
     return DriftSeries((yield from watching.points(minutes * 60)))
-
-
-def _weight() -> Generator[CourseWish, CourseAnswer, CheckWeight]:
-    while True:
-        nominal = yield AskText("What does the check weight weigh, as written on it? (as in 500 g)")
-        known = yield AskText(
-            "Its class (E2, F1, F2, M1, M2 or M3), or the value on its certificate with its uncertainty "
-            "(500.012 g ± 0.004 g)?"
-        )
-        try:
-            return _check_weight(_text(nominal), _text(known))
-        except ValueError as wrong:
-            yield Tell(str(wrong))
-        except Refused as wrong:
-            yield Tell(wrong.sentence())
-
-
-def _check_weight(nominal: str, known: str) -> CheckWeight:
-    grams = mass(nominal).g
-    if "±" in known or "+-" in known:
-        value, _, expanded = known.replace("+-", "±").partition("±")
-        return CheckWeight(grams, Certified(mass(value.strip()).g, mass(expanded.strip()).g))
-    return CheckWeight(grams, OfClass(weight_class(known)))
-
-
-def _plate() -> Generator[CourseWish, CourseAnswer, Plate | None]:
-    while True:
-        answer = _text((yield AskText("Class and e on the type plate (as in III 1 g)? Nothing, where there is none.")))
-        if not answer:
-            return None
-        found = re.fullmatch(r"(I{1,4}) +e? *=? *(.+)", answer.strip().upper().replace("E =", ""))
-        try:
-            if found is None:
-                raise ValueError(f"{answer!r} is no class and e. Write for example III 1 g, or nothing.")
-            return Plate(AccuracyClass(found[1]), mass(found[2].lower()).g)
-        except ValueError as wrong:
-            yield Tell(str(wrong))
-
-
-def _minutes() -> Generator[CourseWish, CourseAnswer, float]:
-    while True:
-        answer = _text((yield AskText("For how many minutes may the drift be watched (10 is good, 0 leaves it out)?")))
-        if re.fullmatch(r"[0-9]{1,3}([.,][0-9])?", answer) and float(answer.replace(",", ".")) <= 120:
-            return float(answer.replace(",", "."))
-        yield Tell(f"{answer!r} is no number of minutes from 0 to 120.")
-
-
-def _text(answer: CourseAnswer) -> str:
-    return answer.strip() if isinstance(answer, str) else ""
 
 
 def _middle(values: list[Decimal]) -> Decimal:

@@ -41,6 +41,7 @@ from station.scale.grammars.status_commas import status_commas
 from station.scale.grammars.status_mode_commas import status_mode_commas
 from station.scale.grammars.value_unit import value_unit
 from station.scale.meaning import Meaning
+from station.texts import t
 
 Grammar = Callable[[str], Meaning | None]
 Framing = Callable[[bool], Framer]
@@ -201,6 +202,7 @@ def family_named(name: str) -> FamilySpec:
         return FAMILIES[name]
     except KeyError:
         near = difflib.get_close_matches(name, FAMILIES, 1)
-        hint = f" Did you mean {near[0]!r}?" if near else ""
-        known = ", ".join(FAMILIES)
-        raise SettingsError([f"[scale] family: {name!r} is not known.{hint} Known families: {known}."]) from None
+        known = t("Known families: {known}.", known=", ".join(FAMILIES))
+        words = [t("[scale] family: {family} is not known.", family=repr(name))]
+        words += [t("Did you mean {near}?", near=repr(near[0]))] if near else []
+        raise SettingsError([" ".join((*words, known))]) from None

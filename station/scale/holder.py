@@ -2,21 +2,13 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
 from pathlib import Path
 
-_PROCESSES = Path("/proc")
+from station.handles import PROCESSES, programs_with
 
 
-def holder_of(port: str, processes: Path = _PROCESSES) -> str | None:
+def holder_of(port: str, processes: Path = PROCESSES) -> str | None:
     """The name and number of another process that has the device file open, as words; None when none is seen."""
-    device = os.path.realpath(port)
-    for process in processes.glob("[0-9]*"):
-        if process.name == str(os.getpid()):
-            continue
-        with contextlib.suppress(OSError):
-            if any(os.path.realpath(handle) == device for handle in (process / "fd").iterdir()):
-                name = (process / "comm").read_text(encoding="utf-8", errors="replace").strip()
-                return f"{name} (process {process.name})"
-    return None
+    holders = programs_with(os.path.realpath(port), processes)
+    return holders[0].words if holders else None

@@ -26,6 +26,7 @@ from station.scale.finding.score import ACCEPT, hearing_of
 from station.scale.listening import Listening
 from station.scale.port import GONE, Port, open_port
 from station.scale.reasons import is_local, why_not
+from station.texts import t
 
 RECENT = 600
 """Bytes kept to see what a stream looks like that has stopped making sense."""
@@ -131,7 +132,7 @@ class ScaleLink:
         try:
             while not self._stopping.is_set():
                 if self._borrowed.is_set():
-                    self._lost("The scale is being looked for or checked, begun from the page. Weighing waits.")
+                    self._lost(t("The scale is being looked for or checked, begun from the page. Weighing waits."))
                 elif self._lent.acquire(blocking=False):  # lent since we looked: never wait for an errand's end
                     try:
                         self._forget_waking()
@@ -204,7 +205,7 @@ def likely(recent: bytes, settings: ScaleSettings) -> str:
     best = heard.best
     if best is None or heard.score < ACCEPT or best.spec.id == settings.family:
         return ""
-    return f" At this bit rate the lines look like {best.spec.id} now."
+    return " " + t("At this bit rate the lines look like {family} now.", family=best.spec.id)
 
 
 def newest(messages: list[Reading | NoLoad]) -> list[Reading | NoLoad]:

@@ -19,6 +19,7 @@ import serial
 from station.errors import ScaleFault
 from station.scale.bit7 import CharacterFormat
 from station.scale.reasons import is_local, shared_by_rfc2217, why_not
+from station.texts import t
 
 GONE = (OSError, termios.error)
 """What a port raises when it goes away. pyserial's own exception is an OSError; termios' is not."""
@@ -61,8 +62,10 @@ def open_port(url: str, baud: int, character: CharacterFormat, waker: int) -> Po
     except GONE as gone:
         raise why_not(url, gone) from gone
     except ValueError as wrong:
-        hint = "Correct port and baud under [scale] in the settings."
-        raise ScaleFault(f"The port {url} cannot be opened at {baud} baud: {wrong}.", hint) from wrong
+        raise ScaleFault(
+            t("The port {port} cannot be opened at {baud} baud: {wrong}.", port=url, baud=baud, wrong=wrong),
+            t("Correct port and baud under [scale] in the settings."),
+        ) from wrong
     return LocalPort(opened, waker) if local else UrlPort(opened)
 
 

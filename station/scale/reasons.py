@@ -8,13 +8,14 @@ from urllib.parse import urlsplit
 
 from station.errors import ScaleFault
 from station.scale.holder import holder_of
+from station.texts import N_, t
 
 NETWORKS = ("socket", "rfc2217")
 """Kinds of network ports: raw bytes over TCP, and a serial port shared as RFC 2217 describes."""
 
 _BUSY = {errno.EBUSY, errno.EAGAIN, errno.EWOULDBLOCK}
 _NO_ANSWER = {errno.ECONNREFUSED, errno.EHOSTUNREACH, errno.ENETUNREACH, errno.ETIMEDOUT}
-_CORRECT = "Correct port under [scale] in the settings."
+_CORRECT = N_("Correct port under [scale] in the settings.")
 
 
 def is_local(port: str) -> bool:
@@ -40,32 +41,32 @@ def misnamed(port: str) -> str | None:
     if fits:
         return None
     ways = ", ".join(f"{network}://host:number" for network in NETWORKS)
-    return f"[scale] port: {port!r} is no port. Give a device such as /dev/ttyUSB0, or {ways}."
+    return t("{port} is no port. Give a device such as /dev/ttyUSB0, or {ways}.", port=repr(port), ways=ways)
 
 
 def why_not(port: str, gone: BaseException) -> ScaleFault:
     """The sentence for a port that cannot be opened or that went away."""
     number = _number(gone)
     if number == errno.ENOENT:
-        return ScaleFault(f"There is no port {port}.")
+        return ScaleFault(t("There is no port {port}.", port=port))
     if number in (errno.EACCES, errno.EPERM):
-        hint = "Add the service's user to the group that owns the port (often dialout), or install the udev rule."
-        return ScaleFault(f"The port {port} may not be opened by this user.", hint)
+        hint = t("Add the service's user to the group that owns the port (often dialout), or install the udev rule.")
+        return ScaleFault(t("The port {port} may not be opened by this user.", port=port), hint)
     if number in _BUSY:
-        hint = "End the other program or station; weighing then goes on by itself."
-        who = holder_of(port) or "another program, perhaps another station"
-        return ScaleFault(f"The port {port} is in use by {who}.", hint)
+        hint = t("End the other program or station; weighing then goes on by itself.")
+        who = holder_of(port) or t("another program, perhaps another station")
+        return ScaleFault(t("The port {port} is in use by {who}.", port=port, who=who), hint)
     if number in (errno.EIO, errno.ENODEV, errno.ENXIO):
-        return ScaleFault(f"The scale on {port} was unplugged.")
+        return ScaleFault(t("The scale on {port} was unplugged.", port=port))
     if number in (errno.ENOTTY, errno.EISDIR):
-        return ScaleFault(f"{port} is not a serial port.", _CORRECT)
+        return ScaleFault(t("{port} is not a serial port.", port=port), _CORRECT)
     if number in _NO_ANSWER:
-        return ScaleFault(f"Nothing answers at {port}.")
+        return ScaleFault(t("Nothing answers at {port}.", port=port))
     if any(isinstance(error, socket.gaierror) for error in _chain(gone)):
-        return ScaleFault(f"The host in {port} is not known.", _CORRECT)
+        return ScaleFault(t("The host in {port} is not known.", port=port), _CORRECT)
     if not is_local(port):
-        return ScaleFault(f"The connection to {port} was lost or cannot be made: {gone}.")
-    return ScaleFault(f"The port {port} cannot be used: {gone}.")
+        return ScaleFault(t("The connection to {port} was lost or cannot be made: {gone}.", port=port, gone=gone))
+    return ScaleFault(t("The port {port} cannot be used: {gone}.", port=port, gone=gone))
 
 
 def _number(gone: BaseException) -> int | None:

@@ -19,6 +19,7 @@ from station.scale.delivery import CURE
 from station.scale.families import FamilySpec
 from station.scale.meaning import Kind, Mode
 from station.scale.units import GRAMS_PER
+from station.texts import t
 
 SENSE_S = 2.5
 """Seconds of lines that are judged together; what makes no sense is said before the third second."""
@@ -86,24 +87,28 @@ class Sense:
         if (bad >= _LEAST_BAD and bad > len(self._judged) * (1 - READABLE)) or (
             torn >= _LEAST_BYTES and not self._judged
         ):
-            return (
-                f"What the scale sends makes no sense as {spec.id}. Was its menu changed (format, bit rate, parity)? "
-                "Set it back, or find the scale again."
+            return t(
+                "What the scale sends makes no sense as {family}. Was its menu changed (format, bit rate, parity)? "
+                "Set it back, or find the scale again.",
+                family=spec.id,
             )
         if self._other_unit is not None:
-            return (
-                f"The scale changed from {self._unit} to {self._other_unit}. Set it back to {self._unit} to go on; "
-                "outside a weighing the new unit is taken."
+            return t(
+                "The scale changed from {unit} to {other}. Set it back to {unit} to go on; "
+                "outside a weighing the new unit is taken.",
+                unit=self._unit,
+                other=self._other_unit,
             )
         if self._moved_points >= _LEAST_BAD:
-            return (
-                f"The scale's numbers have another count of decimals than {self._decimals}, and no unit: its unit or "
-                "range was probably changed. Set it back, or find the scale again."
+            return t(
+                "The scale's numbers have another count of decimals than {decimals}, and no unit: its unit or "
+                "range was probably changed. Set it back, or find the scale again.",
+                decimals=self._decimals,
             )
         if self._unitless:
-            return "The scale sends no unit and none is set: name it as unit under [scale], or find the scale again."
+            return t("The scale sends no unit and none is set: name it as unit under [scale], or find the scale again.")
         if self._prints_at_rest():
-            return CURE
+            return t(CURE)
         return None
 
     def silence(self, now_s: float) -> str | None:
@@ -114,9 +119,10 @@ class Sense:
         if any(abs(earlier - run_s) > _ALIKE * run_s for earlier in self._runs):
             return None
         after = f"{run_s / 60:.0f} min" if run_s >= 60 else f"{run_s:.0f} s"
-        return (
-            f"The scale fell silent after about {after}, as it did before: it probably switches itself off. "
-            "Switch auto power-off off in its menu, or use its mains adapter."
+        return t(
+            "The scale fell silent after about {after}, as it did before: it probably switches itself off. "
+            "Switch auto power-off off in its menu, or use its mains adapter.",
+            after=after,
         )
 
     def _message(self, frame: Frame, now_s: float) -> Reading | NoLoad | None:

@@ -13,7 +13,8 @@ from station.errors import ScaleFault
 from station.metrology.verdict import CheckResult
 from station.ports import TimeSource
 from station.scale.bit7 import FORMATS
-from station.scale.checking import AskText, Course, CourseAnswer, Seen, Watch
+from station.scale.checking import Course
+from station.scale.course_wishes import AskText, CourseAnswer, Seen, Watch
 from station.scale.finding.conduct import Person
 from station.scale.finding.wishes import Tell
 from station.scale.listening import Listening

@@ -30,11 +30,11 @@ OF_MATERIAL = Kind(
     "material",
     MATERIAL,
     "",
-    "Entered on the station's page from a data sheet.",
+    N_("Entered on the station's page from a data sheet."),
     "soft-foam-96",
     N_("lots and casts"),
 )
-OF_MOLD = Kind("mold", MOLD, "mold-", "Entered on the station's page.", "paddle-grip", N_("casts"))
+OF_MOLD = Kind("mold", MOLD, "mold-", N_("Entered on the station's page."), "paddle-grip", N_("casts"))
 
 
 def is_key(key: str) -> bool:

@@ -11,6 +11,7 @@ from tomlkit.items import Table
 
 from station.errors import Refused
 from station.sheet_form.form import Entry, Group, field
+from station.texts import t
 
 _NAME = re.compile(r"component \d name")
 
@@ -100,8 +101,8 @@ def typed_from(groups: Sequence[Group], sheet: Mapping[str, Any]) -> dict[str, s
             }
     if written(groups, typed).unwrap() != sheet:
         raise Refused(
-            "This sheet says more than the form has room for, or says it in another way.",
-            "Change its file instead; the old one stays until you do.",
+            t("This sheet says more than the form has room for, or says it in another way."),
+            t("Change its file instead; the old one stays until you do."),
         )
     return typed
 

@@ -55,6 +55,7 @@ CUES: Mapping[Cue, Pattern] = MappingProxyType(
         Cue.NO_SCALE: long(3),
         Cue.DONE: (*short(3), *long(1)),
         Cue.ACKNOWLEDGED: (*short(3), *long(2)),
+        Cue.DEMOLDED: (*long(1), *short(1), *long(1)),
     }
 )
 """Cues that share a pattern ask for the same: go on (NEAR is heard only while pouring, GO_ON never).

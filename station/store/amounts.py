@@ -12,6 +12,7 @@ from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share
 from station.records import IngredientRecord, RatioRecord
+from station.texts import N_, Phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,13 +107,13 @@ def _in_mix(share: Share, actual: Mass, weighed: Weighed) -> tuple[Mass, str]:
     held = weighed.held(share.cup)
     gained = weighed.gained.get(share.cup)
     if gained is not None and held > ZERO:
-        return gained.times(actual.mg / held.mg), "mass gained while combining"
+        return gained.times(actual.mg / held.mg), Phrase(N_("mass gained while combining"))
     residue = next((mass for (cup, _), mass in weighed.residues.items() if cup == share.cup), None)
     if residue is not None and held > ZERO:
-        return actual - residue.times(actual.mg / held.mg), "weighed less what stayed in the emptied cup"
+        return actual - residue.times(actual.mg / held.mg), Phrase(N_("weighed less what stayed in the emptied cup"))
     if share.stays > ZERO and share.planned > ZERO:
-        return reaches_mix(share, actual), "weighed less the allowance for what clings to the cup"
-    return actual, "weighed"
+        return reaches_mix(share, actual), Phrase(N_("weighed less the allowance for what clings to the cup"))
+    return actual, Phrase(N_("weighed"))
 
 
 def total(amounts: Sequence[IngredientRecord]) -> Mass:

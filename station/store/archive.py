@@ -26,6 +26,7 @@ from station.store.photos import PHOTO_KINDS, photos_of
 from station.store.questions import conditions, lines, numbers_between
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
+from station.texts import N_, Phrase
 
 ANSWERED_LATE_S: Final = 60.0
 """An alarm answered later than this counts as missed: by then it sounds stronger."""
@@ -166,14 +167,14 @@ class Archive:
 def missed_because(late_s: float | None, due_while_off: bool, answered: bool, after_s: float | None) -> str:
     """Why an alarm counts as missed; empty when somebody answered it in time."""
     if late_s is None:
-        return "may have fallen due while the station was off, nobody knows for how long"
+        return Phrase(N_("may have fallen due while the station was off, nobody knows for how long"))
     if due_while_off:
-        return f"fell due while the station was off, {late_s:.0f} s before it sounded"
+        return Phrase(N_("fell due while the station was off, {late} s before it sounded"), late=f"{late_s:.0f}")
     if not answered:
-        return "nobody has answered it"
+        return Phrase(N_("nobody has answered it"))
     if after_s is None:
-        return "answered after a time that is not known"
-    return f"answered after {after_s:.0f} s" if after_s > ANSWERED_LATE_S else ""
+        return Phrase(N_("answered after a time that is not known"))
+    return Phrase(N_("answered after {after} s"), after=f"{after_s:.0f}") if after_s > ANSWERED_LATE_S else ""
 
 
 def _missed() -> ColumnElement[bool]:

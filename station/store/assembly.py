@@ -23,6 +23,7 @@ from station.store.course import Course, course_of
 from station.store.evidence import Walls
 from station.store.photos import photos_of
 from station.store.presses import presses
+from station.texts import N_, Figure, Phrase
 
 
 def batch_record(
@@ -88,12 +89,24 @@ def batch_record(
     )
 
 
-def sheet_ratio(material: Material) -> str:
+def sheet_ratio(material: Material) -> Phrase:
     """The mix ratio as its sheet says it, with its basis: never a bare number."""
-    parts = " : ".join(f"{part.name} {part.parts:g}" for part in material.components)
-    dense = [f"{part.name} {part.density:g} g/cm³" for part in material.components if part.density is not None]
-    by_volume = material.basis is Basis.VOLUME and dense
-    return f"{parts} {material.basis.value}" + (f" ({', '.join(dense)})" if by_volume else "")
+    shares = [Phrase("{name} {parts}", name=one.name, parts=Figure(f"{one.parts:g}")) for one in material.components]
+    ratio, basis = _listed(shares, " : "), Phrase(material.basis.value)
+    dense = [
+        Phrase("{name} {density} g/cm³", name=one.name, density=Figure(f"{one.density:g}"))
+        for one in material.components
+        if one.density is not None
+    ]
+    if material.basis is Basis.VOLUME and dense:
+        return Phrase("{ratio} {basis} ({dense})", ratio=ratio, basis=basis, dense=_listed(dense, ", "))
+    return Phrase("{ratio} {basis}", ratio=ratio, basis=basis)
+
+
+def _listed(phrases: Sequence[Phrase], mark: str) -> Phrase:
+    """Some phrases with a mark between them."""
+    places = {f"p{place}": phrase for place, phrase in enumerate(phrases)}
+    return Phrase(mark.join(f"{{{place}}}" for place in places), **places)
 
 
 def _temperatures(plan: CastPlan, around: Sequence[ev.Entry]) -> tuple[float, ...]:
@@ -102,13 +115,28 @@ def _temperatures(plan: CastPlan, around: Sequence[ev.Entry]) -> tuple[float, ..
 
 
 def _missed(course: Course, alarms: Sequence[AlarmRecord], walls: Walls) -> tuple[str, ...]:
-    missed = [f"{alarm.clock.value}: {alarm.missed}" for alarm in alarms if alarm.missed]
+    missed = [
+        Phrase(N_("{clock}: {missed}"), clock=Phrase(alarm.clock.value), missed=alarm.missed)
+        for alarm in alarms
+        if alarm.missed
+    ]
     if course.mix_short:
-        mixed = walls.span_s(course.mix_started, course.mixed)
-        least = next((step.seconds for step in course.steps if isinstance(step, Mix)), None)
-        asked = "" if least is None else f", at least {least:.0f} s were asked for"
-        missed.append("mix: cut short" + ("" if mixed is None else f" after {mixed:.0f} s") + asked)
+        mixed_s = walls.span_s(course.mix_started, course.mixed)
+        least_s = next((step.seconds for step in course.steps if isinstance(step, Mix)), None)
+        missed.append(_cut_short(mixed_s, least_s))
     return tuple(missed)
+
+
+def _cut_short(mixed_s: float | None, least_s: float | None) -> Phrase:
+    """That mixing ended before its time; after how many seconds, of how many, as far as that is known."""
+    if mixed_s is None and least_s is None:
+        return Phrase(N_("mix: cut short"))
+    if least_s is None:
+        return Phrase(N_("mix: cut short after {mixed} s"), mixed=f"{mixed_s:.0f}")
+    if mixed_s is None:
+        return Phrase(N_("mix: cut short, at least {least} s were asked for"), least=f"{least_s:.0f}")
+    text = N_("mix: cut short after {mixed} s, at least {least} s were asked for")
+    return Phrase(text, mixed=f"{mixed_s:.0f}", least=f"{least_s:.0f}")
 
 
 def _overshoots(entries: Sequence[ev.Entry], walls: Walls) -> tuple[RemarkRecord, ...]:
@@ -118,7 +146,8 @@ def _overshoots(entries: Sequence[ev.Entry], walls: Walls) -> tuple[RemarkRecord
             case ev.Recomputed(words=words, over=over) if over > ZERO:
                 found.append(RemarkRecord(walls.shown(entry.at), words))
             case ev.Reopened(ingredient=ingredient):
-                found.append(RemarkRecord(walls.shown(entry.at), f"More {ingredient} came after it was accepted."))
+                more = Phrase(N_("More {ingredient} came after it was accepted."), ingredient=ingredient)
+                found.append(RemarkRecord(walls.shown(entry.at), more))
             case _:
                 pass
     return tuple(found)
@@ -129,9 +158,9 @@ def _interruptions(entries: Sequence[ev.Entry], walls: Walls) -> tuple[RemarkRec
     for entry in entries:
         match entry.event:
             case ev.Paused(by=by):
-                found.append(RemarkRecord(walls.shown(entry.at), "paused", by))
+                found.append(RemarkRecord(walls.shown(entry.at), Phrase(N_("paused")), by))
             case ev.Resumed(by=by):
-                found.append(RemarkRecord(walls.shown(entry.at), "went on", by))
+                found.append(RemarkRecord(walls.shown(entry.at), Phrase(N_("went on")), by))
             case _:
                 pass
     return tuple(found)

@@ -6,36 +6,37 @@ from collections.abc import Iterable
 from typing import Any
 
 from station.core.mass import Mass
-from station.records import AlarmRecord, BatchRecord, IngredientRecord, PhotoRecord, RemarkRecord, When
+from station.records import AlarmRecord, BatchRecord, IngredientRecord, OutageRecord, PhotoRecord, RemarkRecord, When
 from station.store.codec import plain
+from station.texts import number, said, t
 
 
 def as_dict(record: BatchRecord) -> dict[str, Any]:
-    """The record for JSON: masses in whole milligrams, times ISO 8601 in UTC, spans in seconds."""
+    """The record for JSON, in English: masses in whole milligrams, times ISO 8601 in UTC, spans in seconds."""
     content: dict[str, Any] = plain(record)
     return content
 
 
 def as_text(record: BatchRecord) -> str:
     """The record as a person reads it, every line with its units."""
-    lines = [f"Cast {record.number}: {record.material} in {record.mold}", f"  {record.stage.value}"]
-    if record.ending:
-        lines[-1] += f": {record.ending}"
+    title = t("Cast {number}: {material} in {mold}", number=record.number, material=record.material, mold=record.mold)
+    stage = t(record.stage.value)
+    lines = [title, f"  {stage}: {said(record.ending)}" if record.ending else f"  {stage}"]
     sections = [
-        ("Times (UTC)", _times(record)),
-        ("Amounts", _amounts(record)),
-        ("Ratio by weight", _ratio(record)),
-        ("Weighings", _weighings(record)),
-        ("Overshoots", _remarks(record.overshoots)),
-        ("Alarms", [_alarm(alarm) for alarm in record.alarms]),
-        ("Missed", list(record.missed)),
-        ("Interruptions", [*_remarks(record.interruptions), *_outages(record)]),
-        ("Notes", [*record.plan_notes, *_remarks(record.remarks)]),
-        ("Photos", [_photo(one) for one in record.photos]),
+        (t("Times (UTC)"), _times(record)),
+        (t("Amounts"), _amounts(record)),
+        (t("Ratio by weight"), _ratio(record)),
+        (t("Weighings"), _weighings(record)),
+        (t("Overshoots"), _remarks(record.overshoots)),
+        (t("Alarms"), [_alarm(alarm) for alarm in record.alarms]),
+        (t("Missed"), [said(one) for one in record.missed]),
+        (t("Interruptions"), [*_remarks(record.interruptions), *_outages(record)]),
+        (t("Notes"), [*record.plan_notes, *_remarks(record.remarks)]),
+        (t("Photos"), [_photo(one) for one in record.photos]),
     ]
-    for title, body in sections:
+    for heading, body in sections:
         if body:
-            lines += ["", title, *(f"  {line}" for line in body)]
+            lines += ["", heading, *(f"  {line}" for line in body)]
     return "\n".join(lines) + "\n"
 
 
@@ -43,13 +44,14 @@ def when_text(at: When | None) -> str:
     """A wall time to the second; a clock that was never trusted is said so."""
     if at is None:
         return "-"
-    return f"{at.wall:%Y-%m-%d %H:%M:%S}" + ("" if at.sure else " (clock not trusted)")
+    told = f"{at.wall:%Y-%m-%d %H:%M:%S}"
+    return told if at.sure else t("{time} (clock not trusted)", time=told)
 
 
 def span_text(seconds: float | None) -> str:
     """A span of time in the two units that matter at its size."""
     if seconds is None:
-        return "unknown time"
+        return t("unknown time")
     whole = round(seconds)
     if abs(whole) < 120:
         return f"{whole} s"
@@ -58,101 +60,131 @@ def span_text(seconds: float | None) -> str:
     return f"{whole // 3600} h {whole % 3600 // 60} min"
 
 
+def _row(label: str, words: str) -> str:
+    return f"{label:<14} {words}"
+
+
 def _percent(value: float | None) -> str:
-    return "-" if value is None else f"{value + 0.0:+.2f} %"
+    return "-" if value is None else f"{number(value + 0.0, '+.2f')} %"
 
 
 def _times(record: BatchRecord) -> list[str]:
     course = record.course
-    lines = [f"begun          {when_text(course.begun)} by {record.begun_by}"]
+    begun = t("{time} by {by}", time=when_text(course.begun), by=t(record.begun_by))
+    lines = [_row(t("begun"), begun)]
+    pot_life = t(
+        "{time} after first contact, pot life {pot_life}",
+        time=span_text(course.contact_to_poured_s),
+        pot_life=span_text(record.pot_life_s),
+    )
     rows = [
-        ("first contact", course.contact, ""),
-        ("mixing from", course.mix_started, ""),
-        ("mixed", course.mixed, f"mixed for {span_text(course.mix_s)}"),
-        ("poured", course.poured, _pot_life(record)),
-        ("closed", course.closed, f"{span_text(course.contact_to_closed_s)} after first contact"),
-        ("demolded", course.demolded, f"{span_text(course.poured_to_demolded_s)} after the pour"),
+        (t("first contact"), course.contact, ""),
+        (t("mixing from"), course.mix_started, ""),
+        (t("mixed"), course.mixed, t("mixed for {time}", time=span_text(course.mix_s))),
+        (t("poured"), course.poured, pot_life),
+        (t("closed"), course.closed, t("{time} after first contact", time=span_text(course.contact_to_closed_s))),
+        (t("demolded"), course.demolded, t("{time} after the pour", time=span_text(course.poured_to_demolded_s))),
     ]
     for label, at, span in rows:
         if at is not None:
-            lines.append(f"{label:<14} {when_text(at)}" + (f"   {span}" if span else ""))
+            lines.append(_row(label, f"{when_text(at)}   {span}" if span else when_text(at)))
     if record.temperatures_c:
-        low, high = min(record.temperatures_c), max(record.temperatures_c)
-        lines.append(f"temperature    {low:.1f} °C" + ("" if low == high else f" to {high:.1f} °C"))
+        low, high = number(min(record.temperatures_c), ".1f"), number(max(record.temperatures_c), ".1f")
+        told = f"{low} °C" if low == high else t("{low} °C to {high} °C", low=low, high=high)
+        lines.append(_row(t("temperature"), told))
     return lines
-
-
-def _pot_life(record: BatchRecord) -> str:
-    used = record.course.contact_to_poured_s
-    return f"{span_text(used)} after first contact, pot life {span_text(record.pot_life_s)}"
 
 
 def _amounts(record: BatchRecord) -> list[str]:
     d = record.readability
-    lines = [f"total          planned {record.planned_total.text(d)}, in the mix {record.actual_total.text(d)}"]
+    planned, mixed = record.planned_total.text(d), record.actual_total.text(d)
+    lines = [_row(t("total"), t("planned {planned}, in the mix {mixed}", planned=planned, mixed=mixed))]
     if record.left_in_cup is not None:
-        lines.append(f"left in cup    {record.left_in_cup.text(d)}")
-    lines.append(f"way            {record.way}" + (f": {record.way_reason}" if record.way_reason else ""))
+        lines.append(_row(t("left in cup"), record.left_in_cup.text(d)))
+    way = t(record.way)
+    lines.append(_row(t("way"), f"{way}: {record.way_reason}" if record.way_reason else way))
     for one in record.ingredients:
         lines += _ingredient(one, d)
     return lines
 
 
 def _ingredient(one: IngredientRecord, d: Mass) -> list[str]:
-    lot = f"   lot {one.lot}" if one.lot else ""
-    head = f"{one.ingredient:<14} planned {one.planned.text(d)}"
+    lot = "   " + t("lot {lot}", lot=one.lot) if one.lot else ""
+    planned = one.planned.text(d)
     if one.actual is None or one.target is None or one.low is None or one.high is None or one.in_mix is None:
-        return [f"{head}, nothing accepted{lot}"]
-    window = f"window {one.low.text(d)} … {one.high.text(d)}"
-    lines = [f"{head}, weighed {one.actual.text(d)}, target {one.target.text(d)}, {window}"]
-    lines.append(f"{'':<14} error {_percent(one.error_percent)}{lot}")
+        return [_row(one.ingredient, t("planned {planned}, nothing accepted", planned=planned) + lot)]
+    weighed = t(
+        "planned {planned}, weighed {actual}, target {target}, window {low} … {high}",
+        planned=planned,
+        actual=one.actual.text(d),
+        target=one.target.text(d),
+        low=one.low.text(d),
+        high=one.high.text(d),
+    )
+    lines = [_row(one.ingredient, weighed), _row("", t("error {error}", error=_percent(one.error_percent)) + lot)]
     if one.in_mix != one.actual:
-        lines.append(f"{'':<14} {one.in_mix.text(d)} in the mix ({one.in_mix_by})")
+        lines.append(_row("", t("{mass} in the mix ({how})", mass=one.in_mix.text(d), how=said(one.in_mix_by))))
     return lines
 
 
 def _ratio(record: BatchRecord) -> list[str]:
-    sheet = " : ".join(f"{one.component} {one.sheet:.2f}" for one in record.ratio)
-    lines = [f"sheet          {record.sheet_ratio}, by weight {sheet}"]
+    sheet = " : ".join(f"{one.component} {number(one.sheet, '.2f')}" for one in record.ratio)
+    told = t("{ratio}, by weight {shares}", ratio=said(record.sheet_ratio), shares=sheet)
+    lines = [_row(t("sheet"), told)]
     if any(one.actual is None for one in record.ratio):
-        return [*lines, "mixed          not yet complete"]
-    mixed = " : ".join(f"{one.component} {one.actual:.2f}" for one in record.ratio)
+        return [*lines, _row(t("mixed"), t("not yet complete"))]
+    mixed = " : ".join(f"{one.component} {number(one.actual or 0.0, '.2f')}" for one in record.ratio)
     errors = ", ".join(f"{one.component} {_percent(one.error_percent)}" for one in record.ratio[1:])
-    return [*lines, f"mixed          {mixed}", *([f"error          {errors}"] if errors else [])]
+    return [*lines, _row(t("mixed"), mixed), *([_row(t("error"), errors)] if errors else [])]
 
 
 def _weighings(record: BatchRecord) -> list[str]:
     d = record.readability
     lines: list[str] = []
     for one in record.weighings:
-        words = f"{when_text(one.at)}  {one.ingredient} into {one.cup}: {one.net.text(d)}"
-        words += f" for {one.target.text(d)} ({one.low.text(d)} … {one.high.text(d)})"
-        lines.append(words + (", reopened" if one.reopened else ""))
+        words = t(
+            "{ingredient} into {cup}: {net} for {target} ({low} … {high})",
+            ingredient=one.ingredient,
+            cup=t(one.cup),
+            net=one.net.text(d),
+            target=one.target.text(d),
+            low=one.low.text(d),
+            high=one.high.text(d),
+        )
+        lines.append(f"{when_text(one.at)}  " + (t("{pour}, reopened", pour=words) if one.reopened else words))
     return lines
 
 
 def _remarks(remarks: Iterable[RemarkRecord]) -> list[str]:
-    return [f"{when_text(one.at)}  {one.words}" + (f" ({one.by})" if one.by else "") for one in remarks]
+    return [f"{when_text(one.at)}  {said(one.words)}" + (f" ({t(one.by)})" if one.by else "") for one in remarks]
 
 
 def _photo(one: PhotoRecord) -> str:
-    words = f"{when_text(one.added.at)}  {one.caption or 'without a caption'} ({one.added.by}), {one.name}.jpg"
-    return words if one.removed is None else f"{words}, removed {when_text(one.removed.at)} ({one.removed.by})"
+    caption = one.caption or t("without a caption")
+    words = f"{when_text(one.added.at)}  {caption} ({t(one.added.by)}), {one.name}.jpg"
+    if one.removed is None:
+        return words
+    return t("{photo}, removed {time} ({by})", photo=words, time=when_text(one.removed.at), by=t(one.removed.by))
 
 
 def _outages(record: BatchRecord) -> list[str]:
-    return [
-        f"{when_text(one.back)}  station back after {span_text(one.seconds)}"
-        + ("" if one.last_seen is None else f", last seen {when_text(one.last_seen)}")
-        for one in record.outages
-    ]
+    return [f"{when_text(one.back)}  {_outage(one)}" for one in record.outages]
+
+
+def _outage(one: OutageRecord) -> str:
+    if one.last_seen is None:
+        return t("station back after {time}", time=span_text(one.seconds))
+    seen = when_text(one.last_seen)
+    return t("station back after {time}, last seen {seen}", time=span_text(one.seconds), seen=seen)
 
 
 def _alarm(alarm: AlarmRecord) -> str:
-    words = f"{when_text(alarm.raised)}  {alarm.clock.value}"
+    clock = t(alarm.clock.value)
     if alarm.late_s is not None and alarm.late_s >= 1:
-        words += f", {span_text(alarm.late_s)} late"
+        clock = t("{clock}, {time} late", clock=clock, time=span_text(alarm.late_s))
+    words, after = f"{when_text(alarm.raised)}  {clock}", span_text(alarm.after_s)
     if alarm.silenced is None:
-        return f"{words}: not answered"
-    how = f"acknowledged by {alarm.by}" if alarm.by else "ended by what was done next,"
-    return f"{words}: {how} after {span_text(alarm.after_s)}"
+        return t("{alarm}: not answered", alarm=words)
+    if alarm.by:
+        return t("{alarm}: acknowledged by {by} after {time}", alarm=words, by=t(alarm.by), time=after)
+    return t("{alarm}: ended by what was done next, after {time}", alarm=words, time=after)

@@ -16,6 +16,7 @@ from station.core.events import Entry, cast_number
 from station.core.moment import Moment
 from station.errors import LedgerFault
 from station.store.codec import decode, encode
+from station.texts import t
 
 GENESIS: Final = "0" * 64
 """What the first row names as the digest before it."""
@@ -81,7 +82,7 @@ def moment_of(boot_s: float, boot_id: str, wall: str, trusted: int) -> Moment:
     try:
         return Moment(boot_s, boot_id, datetime.fromisoformat(wall), bool(trusted), trusted == SET_BY_HAND)
     except (ValueError, TypeError) as why:
-        raise LedgerFault(f"A time in the record cannot be read: {wall!r}.") from why
+        raise LedgerFault(t("A time in the record cannot be read: {wall}.", wall=repr(wall))) from why
 
 
 def entry_of(row: Row) -> Entry:

@@ -20,6 +20,7 @@ from station.core.moment import Moment
 from station.core.standing import Standing
 from station.core.steps import Step
 from station.errors import LedgerFault
+from station.texts import t
 
 log = logging.getLogger("tarebell.record")
 
@@ -54,17 +55,19 @@ def decode(kind: str, payload: str) -> Event:
     cls = KINDS.get(kind)
     if cls is None:
         raise LedgerFault(
-            f"The record holds an event of a kind that this version does not know: {kind!r}.",
-            "Install the version of the station that wrote it, or a newer one.",
+            t("The record holds an event of a kind that this version does not know: {kind}.", kind=repr(kind)),
+            t("Install the version of the station that wrote it, or a newer one."),
         )
     try:
         event: Event = _CONVERTER.structure(json.loads(payload), cls)
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OverflowError) as why:
-        raise LedgerFault(f"The text of a {kind} event in the record cannot be read ({_short(why)}).") from why
+        words = t("The text of a {kind} event in the record cannot be read ({why}).", kind=kind, why=_short(why))
+        raise LedgerFault(words) from why
     except Exception as why:  # cattrs has error types of its own that share no narrower base
         if not type(why).__module__.startswith("cattrs"):
             raise
-        raise LedgerFault(f"The text of a {kind} event in the record does not fit it ({_short(why)}).") from why
+        words = t("The text of a {kind} event in the record does not fit it ({why}).", kind=kind, why=_short(why))
+        raise LedgerFault(words) from why
     return event
 
 

@@ -12,6 +12,7 @@ from station.core.standing import Cast, Standing
 from station.core.steps import Close, Mix, Pour, Step
 from station.records import CourseRecord, When
 from station.store.evidence import Walls
+from station.texts import N_, Phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +84,9 @@ def _after(course: Course, entry: ev.Entry, before: Cast | None) -> Course:
         case ev.BatchLost(reason=reason):
             return replace(course, ending=reason)
         case ev.Aborted(reason=reason, by=by):
-            return replace(course, ending=f"{reason} (by {by})" if by else reason)
+            return replace(
+                course, ending=Phrase(N_("{reason} (by {by})"), reason=reason, by=Phrase(by)) if by else reason
+            )
         case _:
             return course
 

@@ -11,17 +11,24 @@ from typing import Final
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 
 from station.errors import LedgerFault
+from station.texts import N_, t
 
 _BY_SQLITE_NAME = {
-    "SQLITE_FULL": ("The disk is full: {place} takes nothing more.", "Free some space; the bench goes on meanwhile."),
-    "SQLITE_READONLY": ("{place} can only be read, not written.", "Check the card and the folder's permissions."),
-    "SQLITE_CANTOPEN": ("{place} cannot be opened.", "Check that its folder exists and may be written."),
-    "SQLITE_NOTADB": ("{place} is not a database.", ""),
-    "SQLITE_BUSY": ("{place} is held by another program.", "Close whatever else has the record open."),
-    "SQLITE_LOCKED": ("{place} is held by another program.", "Close whatever else has the record open."),
-    "SQLITE_CORRUPT": ("{place} is damaged.", ""),
-    "SQLITE_IOERR": ("The disk does not take or give {place}.", "Check the memory card; it may be worn out."),
-    "SQLITE_PERM": ("{place} may not be used by this user.", "Check the folder's permissions."),
+    "SQLITE_FULL": (
+        N_("The disk is full: {place} takes nothing more."),
+        N_("Free some space; the bench goes on meanwhile."),
+    ),
+    "SQLITE_READONLY": (
+        N_("{place} can only be read, not written."),
+        N_("Check the card and the folder's permissions."),
+    ),
+    "SQLITE_CANTOPEN": (N_("{place} cannot be opened."), N_("Check that its folder exists and may be written.")),
+    "SQLITE_NOTADB": (N_("{place} is not a database."), ""),
+    "SQLITE_BUSY": (N_("{place} is held by another program."), N_("Close whatever else has the record open.")),
+    "SQLITE_LOCKED": (N_("{place} is held by another program."), N_("Close whatever else has the record open.")),
+    "SQLITE_CORRUPT": (N_("{place} is damaged."), ""),
+    "SQLITE_IOERR": (N_("The disk does not take or give {place}."), N_("Check the memory card; it may be worn out.")),
+    "SQLITE_PERM": (N_("{place} may not be used by this user."), N_("Check the folder's permissions.")),
 }
 _BY_ERRNO = {
     errno.ENOSPC: _BY_SQLITE_NAME["SQLITE_FULL"],
@@ -30,16 +37,19 @@ _BY_ERRNO = {
     errno.EACCES: _BY_SQLITE_NAME["SQLITE_PERM"],
     errno.EPERM: _BY_SQLITE_NAME["SQLITE_PERM"],
     errno.EIO: _BY_SQLITE_NAME["SQLITE_IOERR"],
-    errno.ENOTDIR: ("{place} cannot be made: a part of its path is a file, not a folder.", "Name another folder."),
-    errno.EEXIST: ("{place} cannot be made: a file of that name is in the way.", "Name another folder."),
-    errno.ENOENT: ("{place} is not there.", "Check the path in the settings."),
+    errno.ENOTDIR: (
+        N_("{place} cannot be made: a part of its path is a file, not a folder."),
+        N_("Name another folder."),
+    ),
+    errno.EEXIST: (N_("{place} cannot be made: a file of that name is in the way."), N_("Name another folder.")),
+    errno.ENOENT: (N_("{place} is not there."), N_("Check the path in the settings.")),
 }
 
 
 class RecordDamaged(LedgerFault):
     """The record is not as it was written. Nothing more is written to it."""
 
-    hint = "It is kept as it is. Restore it on the page Record, or with `tarebell restore`."
+    hint = N_("It is kept as it is. Restore it on the page Record, or with `tarebell restore`.")
 
 
 class RecordHeld(LedgerFault):
@@ -79,17 +89,19 @@ def fault_for(why: BaseException, place: object) -> LedgerFault:
         # Extended names such as SQLITE_IOERR_WRITE begin with the plain one.
         name = "_".join(getattr(cause, "sqlite_errorname", "").split("_")[:2])
         if name in _DAMAGE:
-            return RecordDamaged(_BY_SQLITE_NAME[name][0].format(place=place))
+            return RecordDamaged(t(_BY_SQLITE_NAME[name][0], place=place))
         if name in _HELD:
-            return RecordHeld(_BY_SQLITE_NAME[name][0].format(place=place), _BY_SQLITE_NAME[name][1])
+            return RecordHeld(t(_BY_SQLITE_NAME[name][0], place=place), _BY_SQLITE_NAME[name][1])
         if name == "SQLITE_READONLY":
-            return RecordReadOnly(_BY_SQLITE_NAME[name][0].format(place=place), _BY_SQLITE_NAME[name][1])
+            return RecordReadOnly(t(_BY_SQLITE_NAME[name][0], place=place), _BY_SQLITE_NAME[name][1])
         if not name and str(cause).startswith(_NO_TEXT):
-            return RecordDamaged(_BY_SQLITE_NAME["SQLITE_CORRUPT"][0].format(place=place))
+            spoilt = _BY_SQLITE_NAME["SQLITE_CORRUPT"][0]
+            return RecordDamaged(t(spoilt, place=place))
         known = _BY_SQLITE_NAME.get(name)
     elif isinstance(cause, OSError):
         known = _BY_ERRNO.get(cause.errno or 0)
     if known is None:
-        return LedgerFault(f"The record at {place} cannot be used ({' '.join(str(cause).split())[:160]}).")
+        why_not = " ".join(str(cause).split())[:160]
+        return LedgerFault(t("The record at {place} cannot be used ({why}).", place=place, why=why_not))
     sentence, hint = known
-    return LedgerFault(sentence.format(place=place), hint)
+    return LedgerFault(t(sentence, place=place), hint)

@@ -30,6 +30,7 @@ from station.store.traces import keep
 from station.store.verify import ChainBroken, cut_short, walked
 from station.store.versions import bring_up_to_date, version_of
 from station.store.witness import WITNESS_FILE, Seen, Witness
+from station.texts import t
 
 log = logging.getLogger("tarebell.record")
 
@@ -158,9 +159,9 @@ class SqlLedger:
                     seq, digest = row.seq, row.digest
                     yield entry_of(row)
         except ChainBroken as broken:
-            raise RecordDamaged(f"The record is damaged. {broken}") from broken
+            raise RecordDamaged(t("The record is damaged. {why}", why=broken)) from broken
         if seen is not None and (seen.seq > seq or (seen.seq == seq and seen.last != digest)):
-            raise RecordDamaged(f"The record is damaged. {cut_short(seq, seen)}")
+            raise RecordDamaged(t("The record is damaged. {why}", why=cut_short(seq, seen)))
 
     def _check_there(self) -> None:
         gone = not self.place.is_file() or self.place.stat().st_size == 0
@@ -172,7 +173,7 @@ class SqlLedger:
             with told_as_faults(self.place), self._reader.begin() as db:
                 gone = version_of(db) is None
         if gone and (logged or known):
-            raise RecordDamaged(f"{self.place} is gone or empty, though a record was kept there.")
+            raise RecordDamaged(t("{place} is gone or empty, though a record was kept there.", place=self.place))
 
     @contextmanager
     def _writing(self) -> Iterator[Connection]:
@@ -197,5 +198,5 @@ class SqlLedger:
 def _first_digest(db: Connection) -> str:
     first = journal.rows_after(db, 0, 1)
     if not first or first[0].seq != 1:
-        raise RecordDamaged("The record is damaged. Its first row is missing.")
+        raise RecordDamaged(t("The record is damaged. Its first row is missing."))
     return first[0].digest

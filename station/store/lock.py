@@ -12,6 +12,7 @@ from typing import Final
 from station.errors import LedgerFault
 from station.keeping import make_folder
 from station.store.faults import RecordHeld, told_as_faults
+from station.texts import t
 
 log = logging.getLogger("tarebell.record")
 
@@ -33,8 +34,8 @@ class StationLock:
         except BlockingIOError:
             self.release()
             raise RecordHeld(
-                f"Another station already runs on {path.parent}.",
-                "Stop that one first, or give this one a state folder of its own.",
+                t("Another station already runs on {folder}.", folder=path.parent),
+                t("Stop that one first, or give this one a state folder of its own."),
             ) from None
 
     def release(self) -> None:

@@ -14,6 +14,7 @@ from concurrent.futures import Future, wait
 from typing import Final, TypeVar
 
 from station.errors import LedgerFault, SlowDisk
+from station.texts import t
 
 Answer = TypeVar("Answer")
 
@@ -49,7 +50,7 @@ class Pen:
         Raises SlowDisk when something is still being done: then this was not even begun. Raises LedgerFault.
         """
         if self._pending is not None and not self._pending.done():
-            raise SlowDisk("The disk is slow.")
+            raise SlowDisk(t("The disk is slow."))
         answer = self._handed(lambda: self._timed(job))
         if not self._slow.is_set():
             wait((answer,), self._patience_s)
@@ -70,7 +71,7 @@ class Pen:
     def _handed(self, job: Callable[[], Answer]) -> Future[Answer]:
         if not self._thread.is_alive():
             # Nobody would ever answer. What it died of is told by its own thread, and must not be hidden by this.
-            raise LedgerFault("What writes the record has stopped.", "The station starts afresh by itself.")
+            raise LedgerFault(t("What writes the record has stopped."), t("The station starts afresh by itself."))
         answer: Future[Answer] = Future()
 
         def run() -> None:

@@ -21,6 +21,7 @@ from station.records import PhotoRecord, RemarkRecord
 from station.store.codec import decode
 from station.store.evidence import Walls
 from station.store.schema import journal
+from station.texts import N_, Phrase, tn
 
 FOLDER: Final = "photos"
 """Beside the record."""
@@ -81,12 +82,12 @@ def photos_of(entries: Iterable[ev.Entry], walls: Walls) -> tuple[PhotoRecord, .
     for entry in entries:
         match entry.event:
             case ev.PhotoAdded() as told:
-                added = RemarkRecord(walls.shown(entry.at), "photo added", told.by)
+                added = RemarkRecord(walls.shown(entry.at), Phrase(N_("photo added")), told.by)
                 found[told.name] = PhotoRecord(
                     told.name, told.digest, told.small, told.wide, told.high, told.caption, added
                 )
             case ev.PhotoRemoved(name=name, by=by) if name in found:
-                removed = RemarkRecord(walls.shown(entry.at), "photo removed", by)
+                removed = RemarkRecord(walls.shown(entry.at), Phrase(N_("photo removed")), by)
                 found[name] = replace(found[name], removed=removed)
             case _:
                 pass
@@ -104,9 +105,12 @@ class PhotosFound:
         """What a person must know of it, in sentences; empty when all is well."""
         if not self.damaged:
             return ""
-        which = ", ".join(map(str, self.damaged))
-        whose = f"casts {which}" if len(self.damaged) > 1 else f"cast {which}"
-        return f"Photos of {whose} are damaged or gone. The record is not."
+        return tn(
+            "Photos of cast {which} are damaged or gone. The record is not.",
+            "Photos of casts {which} are damaged or gone. The record is not.",
+            len(self.damaged),
+            which=", ".join(map(str, self.damaged)),
+        )
 
 
 def told_in(engine: Engine) -> Sequence[ev.PhotoAdded]:

@@ -8,6 +8,7 @@ from station.core import events as ev
 from station.core.steps import Close, Mix, Pour, PreMix, ReadyCheck, Step, WeighEmptied
 from station.records import RemarkRecord
 from station.store.evidence import Walls
+from station.texts import N_, Phrase
 
 
 def presses(steps: Sequence[Step], entries: Sequence[ev.Entry], walls: Walls) -> tuple[RemarkRecord, ...]:
@@ -21,36 +22,36 @@ def presses(steps: Sequence[Step], entries: Sequence[ev.Entry], walls: Walls) ->
     return tuple(found)
 
 
-def _said(steps: Sequence[Step], event: ev.Event) -> tuple[str, str] | None:
+def _said(steps: Sequence[Step], event: ev.Event) -> tuple[Phrase, str] | None:
     match event:
         case ev.CastBegun(by=by):
-            return "begun", by
+            return Phrase(N_("begun")), by
         case ev.StepDone(step=step, by=by, early=early):
-            words = _step(steps[step]) if 0 <= step < len(steps) else "went on"
-            return words + (", before its time" if early else ""), by
+            words = _step(steps[step]) if 0 <= step < len(steps) else Phrase(N_("went on"))
+            return Phrase(N_("{what}, before its time"), what=words) if early else words, by
         case ev.AlarmAcknowledged(clock=clock, by=by):
-            return f"heard: {clock.value}", by
+            return Phrase(N_("heard: {clock}"), clock=Phrase(clock.value)), by
         case ev.Demolded(by=by):
-            return "out of the mold", by
+            return Phrase(N_("out of the mold")), by
         case ev.Aborted(by=by):
-            return "given up", by
+            return Phrase(N_("given up")), by
         case _:
             return None
 
 
-def _step(step: Step) -> str:
+def _step(step: Step) -> Phrase:
     match step:
         case ReadyCheck():
-            return "ready for first contact"
+            return Phrase(N_("ready for first contact"))
         case PreMix(ingredient=ingredient):
-            return f"stirred in {ingredient}"
+            return Phrase(N_("stirred in {ingredient}"), ingredient=ingredient)
         case Mix():
-            return "mixed"
+            return Phrase(N_("mixed"))
         case Pour():
-            return "poured"
+            return Phrase(N_("poured"))
         case Close():
-            return "closed"
+            return Phrase(N_("closed"))
         case WeighEmptied():
-            return "emptied cup not weighed"
+            return Phrase(N_("emptied cup not weighed"))
         case _:
-            return "went on"
+            return Phrase(N_("went on"))

@@ -1,8 +1,7 @@
 """The scribe: the owner of the record. A slow disk delays nobody, a bad one is tried again.
 
-Whoever writes waits for the disk only so long; then he is told that it is slow, keeps his entries and hands them in
-again later. That is safe: what has arrived meanwhile is not written twice. A damaged record is left alone until a
-person has it restored; the entries wait in memory till then.
+Who writes waits only so long, is told that the disk is slow, and hands the entries in again later: what has arrived
+is not written twice. A damaged record is left alone till a person has it restored; entries wait in memory meanwhile.
 """
 
 from __future__ import annotations
@@ -31,6 +30,7 @@ from station.store.pen import PATIENCE_S, Answer, Pen
 from station.store.rescue.plan import Rescue, plan_rescue
 from station.store.rescue.restore import Restored, restore
 from station.store.witness import WITNESS_FILE, Witness
+from station.texts import t
 
 log = logging.getLogger("tarebell.record")
 _Batch = tuple[tuple[Entry, ...], tuple[KeepTrace, ...]]
@@ -109,7 +109,7 @@ class Scribe:
             answer = self._pen.offer(lambda: self._write(batch))
             if not answer.done():
                 self._late = batch, answer
-                raise SlowDisk("The disk is slow.")
+                raise SlowDisk(t("The disk is slow."))
             answer.result()
         self._owed = None
 
@@ -177,7 +177,7 @@ class Scribe:
             ledger = self._make(self._state_dir, self._lock, self._before_change)
             if ledger.end() != self._end:
                 ledger.close()
-                self._cannot_use(RecordDamaged("The record has changed while it could not be used."))
+                self._cannot_use(RecordDamaged(t("The record has changed while it could not be used.")))
                 return self._open_ledger()
             self._ledger, self._fault, self._rescue = ledger, None, None
         return self._ledger
@@ -233,7 +233,7 @@ class Scribe:
 
     def _restore(self, at: Moment) -> Restored:
         if self._rescue is None:
-            raise LedgerFault("The record is whole.", "There is nothing to restore.")
+            raise LedgerFault(t("The record is whole."), t("There is nothing to restore."))
         done = restore(self._rescue, self._state_dir, at)
         self._ledger = self._make(self._state_dir, self._lock, self._before_change)
         self._fault, self._rescue, self._end = None, None, self._ledger.end()

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from station.core.trace import Points
 from station.errors import LedgerFault
+from station.texts import t
 
 
 def pack(points: Sequence[tuple[float, int]]) -> bytes:
@@ -27,7 +28,7 @@ def unpack(blob: bytes) -> Points:
         numbers = list(_numbers(zlib.decompress(blob)))
         return tuple(_points(numbers[::2], numbers[1::2]))
     except (zlib.error, ValueError, TypeError, OverflowError) as why:
-        raise LedgerFault("A weighing trace in the record is damaged; the weighing's result is not.") from why
+        raise LedgerFault(t("A weighing trace in the record is damaged; the weighing's result is not.")) from why
 
 
 def _points(times: Sequence[int], loads: Sequence[int]) -> Iterator[tuple[float, int]]:

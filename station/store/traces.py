@@ -18,6 +18,7 @@ from station.errors import LedgerFault
 from station.store.codec import decode
 from station.store.schema import journal, traces
 from station.store.trace_codec import pack, unpack
+from station.texts import t, tn
 
 Place = tuple[int, int]
 """Number of the cast, place of the step in it."""
@@ -39,15 +40,20 @@ class TracesFound:
 
     def words(self) -> str:
         """What a person must know of it, in sentences; empty when all is well."""
-        said: list[str] = []
+        told: list[str] = []
         if self.damaged:
-            which = ", ".join(map(str, self.damaged))
-            whose = f"casts {which}" if len(self.damaged) > 1 else f"cast {which}"
-            said.append(f"Weighing traces of {whose} are damaged or gone.")
-            said.append("The record is not: what was weighed stands in the journal, and that is what counts.")
+            told.append(
+                tn(
+                    "Weighing traces of cast {which} are damaged or gone.",
+                    "Weighing traces of casts {which} are damaged or gone.",
+                    len(self.damaged),
+                    which=", ".join(map(str, self.damaged)),
+                )
+            )
+            told.append(t("The record is not: what was weighed stands in the journal, and that is what counts."))
         if self.undigested:
-            said.append(f"{self.undigested} trace{' has' if self.undigested == 1 else 's have'} no digest.")
-        return " ".join(said)
+            told.append(tn("{n} trace has no digest.", "{n} traces have no digest.", self.undigested))
+        return " ".join(told)
 
 
 def keep(db: Connection, trace: KeepTrace) -> None:
@@ -70,7 +76,7 @@ def whole_trace(db: Connection, place: Place) -> Points | None:
         return None
     digest, points = _digests(db, place[0], place[0]).get(place, ""), unpack(blob)
     if digest and digest_of(points) != digest:
-        raise LedgerFault("A weighing trace in the record is damaged; the weighing's result is not.")
+        raise LedgerFault(t("A weighing trace in the record is damaged; the weighing's result is not."))
     return points
 
 

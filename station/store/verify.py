@@ -21,6 +21,7 @@ from station.store.photos import looked_through as photos_looked_through
 from station.store.schema import evidence, journal
 from station.store.traces import TracesFound, looked_through
 from station.store.witness import WITNESS_FILE, Seen, Witness
+from station.texts import N_, t, tn
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ def verify(place: Path | str) -> Verdict:
             if verdict.ok and seen is not None and seen.seq > verdict.rows:
                 return Verdict(False, verdict.rows, verdict.rows + 1, cut_short(verdict.rows, seen))
             if verdict.ok and path is not None and (wrong := _file_damage(path)):
-                words = f"The journal is whole, but the file around it is damaged: {wrong}."
+                words = t("The journal is whole, but the file around it is damaged: {wrong}.", wrong=wrong)
                 return Verdict(False, verdict.rows, None, words)
             return replace(verdict, traces=looked_through(engine)) if verdict.ok else verdict
     finally:
@@ -84,7 +85,12 @@ def _file_damage(path: Path) -> str:
 
 def cut_short(rows: int, seen: Seen) -> str:
     """What is wrong when the journal ends with row `rows`, and a witness has seen more."""
-    return f"Row {rows + 1} is missing: the journal ends with row {rows}, but it had come to row {seen.seq}."
+    return t(
+        "Row {next} is missing: the journal ends with row {last}, but it had come to row {seen}.",
+        next=rows + 1,
+        last=rows,
+        seen=seen.seq,
+    )
 
 
 def verified(engine: Engine) -> Verdict:
@@ -95,7 +101,7 @@ def verified(engine: Engine) -> Verdict:
             good += 1
     except ChainBroken as broken:
         return broken.verdict
-    return Verdict(True, good, None, f"All {good} rows are whole and in order.")
+    return Verdict(True, good, None, tn("The only row is whole.", "All {n} rows are whole and in order.", good))
 
 
 class ChainBroken(Exception):
@@ -120,14 +126,20 @@ def walked(engine: Engine, after: tuple[int, str] = (0, GENESIS)) -> Iterator[Ro
                 raise ChainBroken(Verdict(False, good, min(row.seq, good + 1), wrong))
             noted = ends.pop(row.seq, row.digest)
             if noted != row.digest:
-                words = f"Row {row.seq} is not the row with which the journal ended when it was last written."
-                raise ChainBroken(Verdict(False, good, row.seq, words))
+                text = N_("Row {row} is not the row with which the journal ended when it was last written.")
+                raise ChainBroken(Verdict(False, good, row.seq, t(text, row=row.seq)))
             before, good = row.digest, good + 1
             yield row
     except _Unreadable as why:
-        raise ChainBroken(Verdict(False, good, good + 1, f"Row {good + 1} cannot be read: {why}")) from why
+        words = t("Row {row} cannot be read: {why}", row=good + 1, why=why)
+        raise ChainBroken(Verdict(False, good, good + 1, words)) from why
     if ends:
-        words = f"Row {good + 1} is missing: the journal ends with row {good}, but it once reached row {max(ends)}."
+        words = t(
+            "Row {next} is missing: the journal ends with row {last}, but it once reached row {reached}.",
+            next=good + 1,
+            last=good,
+            reached=max(ends),
+        )
         raise ChainBroken(Verdict(False, good, good + 1, words))
 
 
@@ -143,7 +155,7 @@ def _rows(engine: Engine, seq: int) -> Iterator[Row]:
                 rows = rows_after(db, seq, size)
         except (SQLAlchemyError, sqlite3.Error) as why:
             if size == 1:
-                raise _Unreadable(str(fault_for(why, "the record"))) from why
+                raise _Unreadable(str(fault_for(why, t("the record")))) from why
             size = 1  # one by one, to come as far as the bad one
             continue
         if not rows:
@@ -155,16 +167,17 @@ def _rows(engine: Engine, seq: int) -> Iterator[Row]:
 def _wrong(engine: Engine, row: Row, expected: int, before: str) -> str:
     """What is wrong with a row that should be number `expected` after digest `before`; empty when nothing is."""
     if not isinstance(row.seq, int) or row.seq != expected:
-        return f"Row {expected} is missing: row {row.seq} comes next."
+        return t("Row {row} is missing: row {next} comes next.", row=expected, next=row.seq)
     seal = _seal(row)
     if seal == row.digest and row.previous == before:
         return ""
     if seal == row.digest:
-        return f"Row {row.seq} does not follow the row before it: one of them was put in the place of another."
+        text = N_("Row {row} does not follow the row before it: one of them was put in the place of another.")
+        return t(text, row=row.seq)
     place = _own_place(engine, row)
     if place is not None:
-        return f"Row {row.seq} is out of order: it was written as row {place}."
-    return f"Row {row.seq} was changed after it was written."
+        return t("Row {row} is out of order: it was written as row {place}.", row=row.seq, place=place)
+    return t("Row {row} was changed after it was written.", row=row.seq)
 
 
 def _seal(row: Row) -> str | None:

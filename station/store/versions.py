@@ -11,6 +11,7 @@ from sqlalchemy import Connection, Engine, column, inspect, select, table
 from station.store.engines import sqlite_path
 from station.store.faults import RecordForeign
 from station.store.schema import VERSION
+from station.texts import t
 
 _VERSION_TABLE: Final = "alembic_version"
 _MIGRATIONS: Final = Path(__file__).with_name("migrations")
@@ -56,12 +57,16 @@ def _migrate(db: Connection, place: Path | str) -> None:
     version = version_of(db)
     if version is None and inspect(db).get_table_names():
         raise RecordForeign(
-            f"{place} is a database, but not a record of this station.",
-            "Move that file away, or name another folder in the settings.",
+            t("{place} is a database, but not a record of this station.", place=place),
+            t("Move that file away, or name another folder in the settings."),
         )
     if version is not None and version not in known:
         raise RecordForeign(
-            f"{place} was written by a newer version of the station (record version {version}).",
-            "Install that version again, or restore the backup made before it. Nothing was changed.",
+            t(
+                "{place} was written by a newer version of the station (record version {version}).",
+                place=place,
+                version=version,
+            ),
+            t("Install that version again, or restore the backup made before it. Nothing was changed."),
         )
     command.upgrade(config, "head")

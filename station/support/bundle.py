@@ -11,8 +11,9 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from station.config import without_passwords
+from station.texts import N_, t
 
-README = """What a station tells of itself to somebody who helps.
+README = N_("""What a station tells of itself to somebody who helps.
 
 about.json     version, computer, how long it has run
 health.txt     how each part fares
@@ -22,7 +23,7 @@ files.txt      the files of the state folder: size and name
 log.txt        the last lines of the log; words that it was given are dots
 
 It holds no record of any cast, no material, no key, no password, no name of a device or a person.
-"""
+""")
 _SHORTEST_SECRET = 4
 
 
@@ -52,9 +53,9 @@ def system() -> Mapping[str, object]:
 def bundle(told: Told) -> bytes:
     """The zip as bytes."""
     texts = {
-        "README.txt": README,
+        "README.txt": t(README),
         "about.json": _json(told.about),
-        "health.txt": _lines(f"{fare:>15}  {title}: {words}" for title, fare, words in told.health),
+        "health.txt": _lines(f"{t(fare):>15}  {title}: {words}" for title, fare, words in told.health),
         "settings.json": _json(told.settings),
         "scale.json": _json(list(told.checks)),
         "files.txt": _lines(told.files),

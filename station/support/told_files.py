@@ -7,6 +7,8 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from station.texts import t
+
 MOST = 500
 _OWN = re.compile(
     r"record[-a-z0-9.]*|session\.key|station\.id|scale\.json|scale-checks\.jsonl|starts|devices\.json|"
@@ -19,7 +21,7 @@ def told_files(folder: Path) -> list[str]:
     lines: list[str] = []
     for place, size in _all(folder):
         if len(lines) == MOST:
-            return [*lines, "… and more"]
+            return [*lines, t("… and more")]
         lines.append(f"{size:12d}  {place}")
     return lines
 

@@ -14,6 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from station.ports import TimeSource
+from station.texts import N_, Phrase
 from station.watchdog.last_words import said, where_all_stand
 from station.watchdog.notify import Notifier
 from station.watchdog.pulse import Heard, Pulse, heard
@@ -32,7 +33,10 @@ HUNG = 71
 
 @dataclass(slots=True)
 class Running:
-    """A station to watch: `end` ends its loop with a bug, `page_answers` asks its page, `words` say how it is."""
+    """A station to watch: `end` ends its loop with a bug, `page_answers` asks its page, `words` say how it is.
+
+    The manager is told in the station's language, the log in English.
+    """
 
     pulses: Sequence[Pulse]
     end: Callable[[BaseException], object]
@@ -119,10 +123,10 @@ class Watchdog:
     def _tell(self, running: Running, silent: tuple[str, ...]) -> None:
         if silent != self._silent:
             self._silent = silent
-            words = f"No sign of life from {' and '.join(silent)}." if silent else running.words
-            self._told.send(f"STATUS={words}")
+            silence = _silence(silent)
+            self._told.send(f"STATUS={silence.said() if silent else running.words}")
             if silent:
-                said(logging.ERROR, f"{words} The station is started afresh unless that changes.")
+                said(logging.ERROR, f"{silence} The station is started afresh unless that changes.")
             else:
                 said(logging.INFO, "All signs of life are back.")
         if silent:
@@ -138,3 +142,11 @@ class Watchdog:
         said(logging.CRITICAL, f"{why} The process ends itself, so that it can be started afresh.")
         where_all_stand()
         self._leave(HUNG)
+
+
+def _silence(names: Sequence[str]) -> Phrase:
+    """That these pulses stand still."""
+    what = Phrase("")
+    for name in names:
+        what = Phrase(N_("{those} and {name}"), those=what, name=Phrase(name)) if what else Phrase(name)
+    return Phrase(N_("No sign of life from {what}."), what=what)

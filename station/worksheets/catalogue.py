@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from station.errors import Refused
+from station.texts import N_, t
 from station.worksheets.form import Worksheet
 
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """Worksheets that belong together."""
+    """Worksheets that belong together. `title` is marked with `N_`, and said where it is shown."""
 
     title: str
     sheets: tuple[Worksheet, ...]
@@ -28,11 +29,11 @@ def chapters() -> tuple[Chapter, ...]:
     buying = (*stock.WORKSHEETS, *purchase.WORKSHEETS, *cost.WORKSHEETS, *schedule.WORKSHEETS, *project.WORKSHEETS)
 
     return (
-        Chapter("How much room there is", (*volume.WORKSHEETS, *water.WORKSHEETS, *box.WORKSHEETS)),
-        Chapter("How much to mix", (*ratio.WORKSHEETS, *foam.WORKSHEETS, *isocyanate.WORKSHEETS)),
-        Chapter("How long it takes", (*times.WORKSHEETS, *moisture.WORKSHEETS)),
-        Chapter("What to buy and when", buying),
-        Chapter("Units", convert.WORKSHEETS),
+        Chapter(N_("How much room there is"), (*volume.WORKSHEETS, *water.WORKSHEETS, *box.WORKSHEETS)),
+        Chapter(N_("How much to mix"), (*ratio.WORKSHEETS, *foam.WORKSHEETS, *isocyanate.WORKSHEETS)),
+        Chapter(N_("How long it takes"), (*times.WORKSHEETS, *moisture.WORKSHEETS)),
+        Chapter(N_("What to buy and when"), buying),
+        Chapter(N_("Units"), convert.WORKSHEETS),
     )
 
 
@@ -40,7 +41,9 @@ def worksheet(key: str) -> Worksheet:
     """The worksheet of this key. Raises Refused with the known ones."""
     found = {sheet.key: sheet for sheet in every(chapters())}
     if key not in found:
-        raise Refused(f"There is no worksheet {key!r}.", f"There are: {', '.join(found)}.")
+        raise Refused(
+            t("There is no worksheet {key}.", key=repr(key)), t("There are: {known}.", known=", ".join(found))
+        )
     return found[key]
 
 

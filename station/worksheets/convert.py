@@ -21,16 +21,17 @@ from station.casting.units import (
 )
 from station.casting.written import MayBeThousands, written
 from station.errors import Refused
-from station.quantities import NotAQuantity
+from station.quantities import AnotherSort, NotAQuantity
+from station.texts import N_, decimal, t
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
 
-_OUNCES = (
+_OUNCES = N_(
     "An ounce (oz) is a mass, 28.35 g; a fluid ounce (fl oz) is a volume, 29.57 ml in the US and 28.41 ml imperial. "
     "Only of something as dense as water do they come near each other."
 )
-_FOAM_POUND = 'In the names of foams "lb" is short for lb/ft³: for the density write it so.'
+_FOAM_POUND = N_('In the names of foams "lb" is short for lb/ft³: for the density write it so.')
 
 
 def _by(worth: Mapping[str, Decimal], value: float) -> dict[str, float]:
@@ -72,11 +73,11 @@ def _read(text: str) -> tuple[str, float]:
     if found is not None and volume_unit(found.rest) in UNSAID:
         raise refusals[list(_SORTS).index("volume")]
     for refusal in refusals:
-        if " is not " not in str(refusal):  # it is such a quantity, but out of all measure
+        if not isinstance(refusal, AnotherSort):  # it is such a quantity, but out of all measure
             raise refusal
     raise Refused(
-        f"{text!r} is not a number with a unit that is known here.",
-        'Write for example "12 oz", "2 US fl oz", "1 1/2 in", "6 lb/ft3", "25 in3/lb", "73 °F".',
+        t("{typed} is not a number with a unit that is known here.", typed=repr(text)),
+        t('Write for example "12 oz", "2 US fl oz", "1 1/2 in", "6 lb/ft3", "25 in3/lb", "73 °F".'),
     )
 
 
@@ -94,9 +95,9 @@ def _rule(sort: str, unit: str) -> str:
         case "density" if unit in DENSITIES:
             return f"1 {unit} = {plain(float(grams_per_cm3(unit)), 9)} g/cm³"
         case "density":
-            return f"1 ÷ density; 1 {unit} = {plain(float(cm3_per_gram(unit)), 9)} cm³/g"
+            return t("1 ÷ density; 1 {unit} = {worth} cm³/g", unit=unit, worth=plain(float(cm3_per_gram(unit)), 9))
         case _:
-            return {"°F": "°C × 1.8 + 32", "K": "°C + 273.15"}.get(unit, "(°F − 32) ÷ 1.8")
+            return decimal({"°F": "°C × 1.8 + 32", "K": "°C + 273.15"}.get(unit, "(°F − 32) ÷ 1.8"))
 
 
 def work(values: Values) -> Worked:
@@ -108,14 +109,14 @@ def work(values: Values) -> Worked:
     figures: dict[str, Figure | dict[str, float]] = {"sort": sort, "in": others}
     if density is not None and sort in ("mass", "volume"):
         if density <= 0:
-            raise Refused("The density must be above zero.", "Give that of what is weighed or measured.")
+            raise Refused(t("The density must be above zero."), t("Give that of what is weighed or measured."))
         if sort == "mass":
             cm3 = value / density
-            rows.insert(0, Row("Takes up", f"{plain(cm3)} cm³", f"{plain(value)} g ÷ {plain(density)} g/cm³"))
+            rows.insert(0, Row(t("Takes up"), f"{plain(cm3)} cm³", f"{plain(value)} g ÷ {plain(density)} g/cm³"))
             figures["volume_cm3"] = cm3
         else:
             grams = value * density
-            rows.insert(0, Row("Weighs", f"{plain(grams)} g", f"{plain(value)} cm³ × {plain(density)} g/cm³"))
+            rows.insert(0, Row(t("Weighs"), f"{plain(grams)} g", f"{plain(value)} cm³ × {plain(density)} g/cm³"))
             figures["mass_g"] = grams
     return Worked(tuple(rows), figures, warnings=_warnings(text, sort))
 
@@ -125,14 +126,14 @@ def _warnings(text: str, sort: str) -> tuple[str, ...]:
     found = written(text)
     unit = found.rest if found is not None else ""
     if sort == "volume" and (volume_unit(unit) or "").endswith("fl oz"):
-        return (_OUNCES,)
+        return (t(_OUNCES),)
     match mass_unit(unit) if sort == "mass" else None:
         case "oz":
-            return (_OUNCES,)
+            return (t(_OUNCES),)
         case "lb":
-            return (_FOAM_POUND,)
+            return (t(_FOAM_POUND),)
         case "ozt":
-            return ("A troy ounce is 31.10 g, a tenth more than the ounce of kitchen and post scales.",)
+            return (t("A troy ounce is 31.10 g, a tenth more than the ounce of kitchen and post scales."),)
         case _:
             return ()
 
@@ -140,21 +141,21 @@ def _warnings(text: str, sort: str) -> tuple[str, ...]:
 WORKSHEETS: tuple[Worksheet, ...] = (
     Worksheet(
         key="convert",
-        title="Units",
-        purpose="What is this mass, volume, length, density, temperature or time in other units?",
+        title=N_("Units"),
+        purpose=N_("What is this mass, volume, length, density, temperature or time in other units?"),
         fields=(
             Field(
                 "quantity",
-                "Quantity with its unit",
+                N_("Quantity with its unit"),
                 Kind.TEXT,
-                hint='For example "12 oz", "2 US fl oz", "1 1/2 in", "6 lb/ft3", "25 in3/lb" or "73 °F".',
+                hint=N_('For example "12 oz", "2 US fl oz", "1 1/2 in", "6 lb/ft3", "25 in3/lb" or "73 °F".'),
             ),
             Field(
                 "density",
-                "Density, to go from mass to volume or back",
+                N_("Density, to go from mass to volume or back"),
                 Kind.DENSITY,
                 optional=True,
-                hint="Of the material, from its sheet.",
+                hint=N_("Of the material, from its sheet."),
             ),
         ),
         work=work,

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from station.errors import Refused, SettingsError
+from station.texts import decimal, t
 from station.worksheets.form import Field, Worked, Worksheet
-from station.worksheets.kinds import Kind, read
+from station.worksheets.kinds import NUMBERS, Kind, read
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +35,22 @@ def worked(sheet: Worksheet, typed: Mapping[str, str]) -> Worked:
     unknown = sorted(set(typed) - {field.key for field in sheet.fields})
     if unknown:
         known = ", ".join(field.key for field in sheet.fields)
-        slips.append(Slip("", f"{', '.join(unknown)}: {sheet.title} has no such field. It has: {known}."))
+        slips.append(
+            Slip(
+                "",
+                t(
+                    "{unknown}: {sheet} has no such field. It has: {known}.",
+                    unknown=", ".join(unknown),
+                    sheet=t(sheet.title),
+                    known=known,
+                ),
+            )
+        )
     for field in sheet.fields:
         try:
             values[field.key] = value_of(field, typed.get(field.key))
         except SettingsError as wrong:
-            slips.append(Slip(field.key, f"{field.label}: {wrong}"))
+            slips.append(Slip(field.key, t("{field}: {wrong}", field=t(field.label), wrong=wrong)))
     if slips:
         raise NotFilledIn(tuple(slips))
     try:
@@ -60,8 +71,18 @@ def value_of(field: Field, typed: str | None) -> Any:
             return False
         if field.optional:
             return () if field.kind is Kind.LINES else None
-        raise SettingsError(["is empty. " + (field.hint or "Fill it in.")])
+        raise SettingsError([t("is empty. {hint}", hint=t(field.hint)) if field.hint else t("is empty. Fill it in.")])
     return read(field.kind, text, bare=field.bare, choices=field.choices)
+
+
+def prefilled(field: Field) -> str:
+    """The default of a field as it is shown."""
+    return as_typed(field, field.default)
+
+
+def as_typed(field: Field, text: str) -> str:
+    """A text that is filled in for a person, as people who speak the station's language would type it."""
+    return decimal(text) if field.kind in NUMBERS else text
 
 
 def _default(field: Field) -> str:

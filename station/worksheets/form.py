@@ -2,6 +2,9 @@
 
 A worksheet is declared once. The page makes a form of it, the command line an option of each field, and a
 program gets `figures` as JSON.
+
+What is declared stands at import: titles, purposes, labels, hints and choices are marked with `N_`, and said with `t`
+by whoever shows them. What `work` tells is said with `t` when it is made.
 """
 
 from __future__ import annotations
@@ -26,8 +29,8 @@ class Field:
     """One thing to fill in. `key` is lower case with hyphens: the form's field and the command line's --option.
 
     `default` is a text as typed. `hint` says in a sentence what it is and where it is found. `choices` go with
-    Kind.CHOICE, the first is the default. `bare` is the unit meant when none is typed. `pan` offers to take the
-    mass from the scale.
+    Kind.CHOICE, the first is the default; `work` gets them as they stand here, in any language. `bare` is the unit
+    meant when none is typed. `pan` offers to take the mass from the scale.
     """
 
     key: str

@@ -11,6 +11,7 @@ from typing import Any
 
 from station import quantities
 from station.quantities import NotAQuantity
+from station.texts import t
 
 MOST_LINES = 60
 MOST_TEXT = 4000
@@ -69,13 +70,13 @@ def read(kind: Kind, text: str, *, bare: str | None = None, choices: tuple[str, 
 def _number(text: str) -> float:
     found = re.fullmatch(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*", text)
     if found is None:
-        raise NotAQuantity([f'{text!r} is not a number such as "1.2".'])
+        raise NotAQuantity([t('{typed} is not a number such as "1.2".', typed=repr(text))])
     return float(found.group(1).replace(",", "."))
 
 
 def _count(text: str) -> int:
     if not re.fullmatch(r"\s*\d{1,6}\s*", text):
-        raise NotAQuantity([f'{text!r} is not a whole number such as "3".'])
+        raise NotAQuantity([t('{typed} is not a whole number such as "3".', typed=repr(text))])
     return int(text)
 
 
@@ -84,9 +85,9 @@ def _money(text: str) -> int:
     try:
         worth = Decimal(plain)
     except InvalidOperation:
-        raise NotAQuantity([f'{text!r} is not a price such as "32.50".']) from None
+        raise NotAQuantity([t('{typed} is not a price such as "32.50".', typed=repr(text))]) from None
     if worth < 0 or worth > 10_000_000 or worth * 100 != int(worth * 100):
-        raise NotAQuantity([f"{text!r} is not a price of two decimals, zero or more."])
+        raise NotAQuantity([t("{typed} is not a price of two decimals, zero or more.", typed=repr(text))])
     return int(worth * 100)
 
 
@@ -94,34 +95,34 @@ def _date(text: str) -> date:
     try:
         return date.fromisoformat(text.strip())
     except ValueError:
-        raise NotAQuantity([f'{text!r} is not a day such as "2026-03-14".']) from None
+        raise NotAQuantity([t('{typed} is not a day such as "2026-03-14".', typed=repr(text))]) from None
 
 
 def _choice(text: str, choices: tuple[str, ...]) -> str:
     if text.strip() not in choices:
-        raise NotAQuantity([f"{text!r} must be one of {', '.join(choices)}."])
+        raise NotAQuantity([t("{typed} must be one of {choices}.", typed=repr(text), choices=", ".join(choices))])
     return text.strip()
 
 
 def _text(text: str) -> str:
     clean = " ".join("".join(c if c.isprintable() else " " for c in text).split())
     if not clean or len(clean) > 200:
-        raise NotAQuantity(["A text of 1 to 200 characters is wanted."])
+        raise NotAQuantity([t("A text of 1 to 200 characters is wanted.")])
     return clean
 
 
 def _lines(text: str) -> tuple[str, ...]:
     found = tuple(line.strip() for line in re.split(r"[\n;]", text) if line.strip())
     if len(found) > MOST_LINES or len(text) > MOST_TEXT:
-        raise NotAQuantity([f"At most {MOST_LINES} lines are taken."])
+        raise NotAQuantity([t("At most {most} lines are taken.", most=MOST_LINES)])
     if any(len(line) > MOST_LINE for line in found):
-        raise NotAQuantity([f"A line of at most {MOST_LINE} characters is wanted."])
+        raise NotAQuantity([t("A line of at most {most} characters is wanted.", most=MOST_LINE)])
     return found
 
 
 def _yes(text: str) -> bool:
     if text.strip().lower() not in ("yes", "no", "on", "true", "false", ""):
-        raise NotAQuantity([f"{text!r} must be yes or no."])
+        raise NotAQuantity([t("{typed} must be yes or no.", typed=repr(text))])
     return text.strip().lower() in ("yes", "on", "true")
 
 
@@ -141,3 +142,5 @@ _PLAIN: dict[Kind, Callable[[str], Any]] = {
     Kind.TEXT: _text,
     Kind.YES: _yes,
 }
+NUMBERS = frozenset({*_WITH_UNIT, Kind.MASS, Kind.NUMBER, Kind.MONEY})
+"""Kinds whose texts are a number, with or without a unit, and so may be written with the mark of the language."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from station.casting.digits import digits
+from station.texts import number
 
 
 def plain(value: float, significant: int = 5) -> str:
@@ -17,4 +18,4 @@ def with_spread(value: float, spread: float, unit: str) -> str:
     if not (math.isfinite(spread) and spread > 0):
         return f"{plain(value)} {unit}"
     decimals = max(0, 1 - math.floor(math.log10(spread)))
-    return f"{value:.{decimals}f} ± {spread:.{decimals}f} {unit}"
+    return f"{number(value, f'.{decimals}f')} ± {number(spread, f'.{decimals}f')} {unit}"

@@ -7,7 +7,7 @@ import socket
 import threading
 from types import TracebackType
 
-from tests.benches.postgres import free_port
+from tests.ports import free_port
 
 COMMIT = b"COMMIT"
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import os
 import pwd
 import shutil
-import socket
 import subprocess
 import tempfile
 from pathlib import Path
 
 import psycopg
+
+from tests.ports import free_port
 
 PASSWORD = "s3cret%40w0rd"
 """As it stands in the URL; the password itself has an @."""
@@ -102,15 +103,3 @@ class Postgres:
 
     def dsn(self, name: str) -> str:
         return self.url(name).replace("+psycopg", "")
-
-
-def free_port() -> int:
-    """A port below those that the kernel hands out by itself, so that nobody takes it while the server is down."""
-    for port in range(21000 + os.getpid() % 5000, 32000):
-        with socket.socket() as probe:
-            try:
-                probe.bind(("127.0.0.1", port))
-            except OSError:
-                continue
-            return port
-    raise AssertionError("no port below 32000 is free")

@@ -80,7 +80,7 @@ def killed(rig: Rig, wait_s: float) -> tuple[float, float, float]:
 
 def main(times: int) -> None:
     waits = restart_s()
-    with tempfile.TemporaryDirectory(dir="/var/tmp") as folder, Rig(Path(folder), web=18072) as rig:
+    with tempfile.TemporaryDirectory(dir="/var/tmp") as folder, Rig(Path(folder)) as rig:
         cured(rig)
         rig.ahead_s = rig.order("leap")
         rig.put(0.0, "ALARM")

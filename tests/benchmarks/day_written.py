@@ -105,7 +105,7 @@ def main(casts: int) -> None:
 
 def idle(lines: int) -> None:
     """A service as a process of its own, on the machine's own clock, with a scale that goes on but no cast."""
-    with tempfile.TemporaryDirectory(dir="/var/tmp") as folder, Rig(Path(folder), web=18071) as rig:
+    with tempfile.TemporaryDirectory(dir="/var/tmp") as folder, Rig(Path(folder)) as rig:
         rig.stand(0.0, 50)  # the chores at the start are done by then
         before = counted(rig.run.pid)[0]
         rig.stand(0.0, lines)

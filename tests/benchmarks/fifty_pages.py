@@ -22,9 +22,10 @@ from pathlib import Path
 
 from station.simulated.pty_port import PtyPort
 from tests.benchmarks.rig import at, percentiles
+from tests.ports import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
-PORT = 18074
+PORT = free_port()
 REQUEST = f"GET /api/stream HTTP/1.1\r\nHost: 127.0.0.1:{PORT}\r\n\r\n".encode()
 LATE_S = 2.0
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from station.simulated.pty_port import PtyPort
+from tests.ports import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
 GIVES_UP_S = 30.0
@@ -36,7 +37,7 @@ def at(ordered: list[float], part: float) -> float:
 class Rig:
     """Start it with `with`; `cues` are all that was told of cues so far. `folder` outlives it."""
 
-    def __init__(self, folder: Path, ahead_s: float = 0.0, web: int = 18073) -> None:
+    def __init__(self, folder: Path, ahead_s: float = 0.0) -> None:
         self.folder, self.ahead_s = folder, ahead_s
         self.port = PtyPort(folder / "scale")
         self.cues: list[dict[str, Any]] = []
@@ -45,7 +46,7 @@ class Rig:
         settings = folder / "station.toml"
         settings.write_text(
             f'state_dir = "{folder}/state"\n[scale]\nport = "{self.port.path}"\nfamily = "status-commas"\n'
-            f'[web]\nhost = "127.0.0.1"\nport = {web}\n[climate]\nsensor = "none"\nhumidity = false\n'
+            f'[web]\nhost = "127.0.0.1"\nport = {free_port()}\n[climate]\nsensor = "none"\nhumidity = false\n'
             "[signals]\nspeech = false\n"
         )
 

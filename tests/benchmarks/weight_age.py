@@ -72,7 +72,7 @@ def ages(shown: list[tuple[float, int]], sent: dict[int, float]) -> tuple[list[f
 def main(seconds: float) -> None:
     bare = [took / 1000 for took in floor()]
     print(f"{'floor, bare terminal':24} {percentiles(bare)}")
-    with tempfile.TemporaryDirectory(dir="/var/tmp") as folder, Rig(Path(folder), web=18070) as rig:
+    with tempfile.TemporaryDirectory(dir="/var/tmp") as folder, Rig(Path(folder)) as rig:
         rig.stand(0.0, 20)
         pages = [Page(rig.url) for _ in range(WATCHERS)]
         first = 100

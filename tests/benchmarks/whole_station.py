@@ -26,6 +26,7 @@ from station.config import ScaleSettings, Settings, SignalSettings, WebSettings
 from station.core.messages import Abort
 from station.simulated.pty_port import PtyPort
 from tests.play import CARD
+from tests.ports import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -138,11 +139,11 @@ def line_to_pin(count: int = 60) -> list[float]:
 def service() -> dict[str, str]:
     """Start to first page, CPU and memory of the idle and of the weighing service, as a process of its own."""
     with tempfile.TemporaryDirectory() as folder:
-        port = PtyPort(Path(folder) / "scale")
+        port, page = PtyPort(Path(folder) / "scale"), free_port()
         config = Path(folder) / "station.toml"
         config.write_text(
             f'state_dir = "{folder}"\n[scale]\nport = "{port.path}"\nfamily = "status-commas"\n'
-            '[web]\nhost = "127.0.0.1"\nport = 18071\n'
+            f'[web]\nhost = "127.0.0.1"\nport = {page}\n'
         )
         with port:
             began = time.perf_counter()
@@ -154,7 +155,7 @@ def service() -> dict[str, str]:
             )
             while True:
                 try:
-                    urllib.request.urlopen("http://127.0.0.1:18071/", timeout=5).read()
+                    urllib.request.urlopen(f"http://127.0.0.1:{page}/", timeout=5).read()
                     break
                 except OSError:
                     time.sleep(0.01)

@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from station.phone.server import serving
+from station.texts import t
 from tests.phone.shown import QUIET, Station, opened_station
 
 CHROMIUM = Path("/usr/bin/chromium")
@@ -61,9 +62,9 @@ class Shop:
         page.on("console", lambda line: self.complaints.append(line.text) if line.type == "error" else None)
         if paired:
             page.goto(f"{self.url}/pair")
-            page.get_by_role("button", name="Show a code at the bench").click()
-            page.get_by_label("Code").fill(self.station.codes[-1])
-            page.get_by_role("button", name="Pair", exact=True).click()
+            page.get_by_role("button", name=t("Show a code at the bench")).click()
+            page.get_by_label(t("Code")).fill(self.station.codes[-1])
+            page.get_by_role("button", name=t("Pair"), exact=True).click()
             page.wait_for_url(f"{self.url}/")
         page.goto(f"{self.url}{place}")
         yield page

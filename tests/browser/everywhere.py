@@ -17,6 +17,7 @@ from station import app as composition
 from station.sheet_form.kinds import OF_MATERIAL, OF_MOLD
 from station.store.ledger import SqlLedger
 from station.testing import ScriptedClock
+from station.texts import t
 from station.worksheets.catalogue import chapters
 from station.worksheets.guides import GUIDES
 from tests.browser.conftest import DEADLINE_MS
@@ -135,9 +136,9 @@ class Visit:
 
     def pair(self) -> None:
         self.page.goto(f"{self.url}/pair")
-        self.page.get_by_role("button", name="Show a code at the bench").click()
-        self.page.get_by_label("Code").fill(self.whole.codes[-1])
-        self.page.get_by_role("button", name="Pair", exact=True).click()
+        self.page.get_by_role("button", name=t("Show a code at the bench")).click()
+        self.page.get_by_label(t("Code")).fill(self.whole.codes[-1])
+        self.page.get_by_role("button", name=t("Pair"), exact=True).click()
         self.page.wait_for_url(f"{self.url}/")
 
     def measure(self) -> str:

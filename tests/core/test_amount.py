@@ -54,14 +54,14 @@ def test_without_a_density_nothing_follows_from_a_volume(sheet):
 
 
 def test_a_typed_mass_is_held_against_the_cavity():
-    short = given(FOAM, PAD, Mass.grams(40), "as typed", place=PLACE, standing=FRESH)
+    short = given(FOAM, PAD, Mass.grams(40), "{total} as typed", place=PLACE, standing=FRESH)
     assert short.total == Mass.grams(40)
     assert any("hort shot" in note for note in short.warnings)
-    tight = given(FOAM, PAD, Mass.grams(90), "as typed", place=PLACE, standing=FRESH)
+    tight = given(FOAM, PAD, Mass.grams(90), "{total} as typed", place=PLACE, standing=FRESH)
     assert any("Overpressure" in note for note in tight.warnings)
-    little = given(RUBBER, PAD, Mass.grams(450), "as typed", place=PLACE, standing=FRESH)
+    little = given(RUBBER, PAD, Mass.grams(450), "{total} as typed", place=PLACE, standing=FRESH)
     assert "cannot be topped up" in little.warnings[0]
-    assert given(RUBBER, PAD, Mass.grams(530), "as typed", place=PLACE, standing=FRESH).warnings == ()
+    assert given(RUBBER, PAD, Mass.grams(530), "{total} as typed", place=PLACE, standing=FRESH).warnings == ()
 
 
 def test_the_plan_shows_how_its_amount_came_about():

@@ -44,7 +44,7 @@ def test_a_cast_at_the_bench_is_told_to_programs_and_no_backup_is_made(bench):
     written(bench, play)
     code, said = asked(bench, "idle", "--json", "--backup")
     assert code == 3
-    assert json.loads(said)["busy"].startswith("cast 1 is at the bench")
+    assert json.loads(said)["busy"].startswith("Refused: cast 1 is at the bench")
     assert not (bench / "state/backups").exists()
 
 

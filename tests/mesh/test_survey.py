@@ -116,7 +116,7 @@ def test_the_limit_of_memory_holds(monkeypatch, tmp_path):
     path.write_bytes(stl(points, facets))
     with path.open("rb") as file:
         ran = subprocess.run(
-            [sys.executable, "-c", program, "STL"],
+            [sys.executable, "-c", program, "STL", "en"],
             stdin=file,
             capture_output=True,
             check=False,

@@ -6,7 +6,8 @@ import pytest
 
 from station.metrology.classes import AccuracyClass
 from station.metrology.readings import Corners, DriftSeries, Placements, Plate, Stream, WeightReading, ZeroReturns
-from station.metrology.verdict import NOT_FOR_TRADE, Verdict, checked
+from station.metrology.reason import Verdict
+from station.metrology.verdict import NOT_FOR_TRADE, checked
 from station.metrology.weights import Certified, CheckWeight, WeightClass
 from tests.metrology.bench import readings, weight
 

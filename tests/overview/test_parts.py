@@ -100,7 +100,7 @@ def test_signals_are_listed_and_simulated_ones_or_a_missing_buzzer_need_a_look()
     assert part.fare is Fare.WELL
     assert "buzzer, 3 lamps, pedal, button, speech." in part.words
     assert signals_part(SignalSettings(), "There are no pins here.", False) == Part(
-        "Signals", Fare.LOOK, "There are no pins here."
+        "Signals", Fare.LOOK, "There are no pins here.", "/station/wiring"
     )
     assert signals_part(SignalSettings(buzzer=None), "", False).fare is Fare.LOOK
     bare = SignalSettings(buzzer=None, lamp_ready=None, lamp_busy=None, lamp_attention=None, pedal=None, button=None)

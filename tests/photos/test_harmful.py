@@ -98,7 +98,7 @@ def test_the_limit_of_memory_holds(tmp_path):
     place.write_bytes(large)
     with place.open("rb") as file:
         ran = subprocess.run(
-            [sys.executable, "-c", program, "PNG"],
+            [sys.executable, "-c", program, "PNG", "en"],
             stdin=file,
             capture_output=True,
             check=False,

@@ -12,9 +12,11 @@ import pytest
 from station.core.mass import Mass
 from station.core.material import ScaleCard
 from station.errors import Refused
-from station.metrology.verdict import CheckResult, Verdict
-from station.scale.checking import AskText, CourseAnswer, Seen, Watch, course
+from station.metrology.reason import Verdict
+from station.metrology.verdict import CheckResult
+from station.scale.checking import course
 from station.scale.checks import Checks, kept
+from station.scale.course_wishes import AskText, CourseAnswer, Seen, Watch
 from station.scale.finding.wishes import Tell
 
 CARD = ScaleCard(Mass.grams("0.1"), Mass.grams(3000))

@@ -15,10 +15,11 @@ from typing import Any
 
 from station.clock import SystemClock
 from station.simulated.pty_port import PtyPort
+from tests.ports import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
 WITHIN_S = 60.0
-PORT = 18074
+PORT = free_port()
 
 BREAKABLE = """
 import threading

@@ -4,7 +4,7 @@ import pytest
 
 from station.errors import SettingsError
 from station.languages import begin_to_speak, languages
-from station.texts import decimal, language, t, tc, tn
+from station.texts import decimal, language, number, t, tc, tn
 from tests.words.speaking import Marked, spoken
 
 
@@ -18,12 +18,14 @@ def test_english_is_said_as_it_is_written():
     assert t("{left} to go.", left="3.2 g") == "3.2 g to go."
     assert [tn("{n} cast", "{n} casts", n) for n in (1, 2)] == ["1 cast", "2 casts"]
     assert decimal("3.2") == "3.2"
+    assert number(12345.5, ",.1f") == "12,345.5"
 
 
 def test_another_language_is_said_with_its_own_decimal_mark():
     begin_to_speak("de")
     assert language() == "de"
     assert decimal("3.2 g") == "3,2 g"
+    assert number(12345.5, ",.1f") == "12\u202f345,5"
 
 
 def test_an_empty_text_is_not_the_catalogues_description_of_itself():

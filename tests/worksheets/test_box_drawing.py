@@ -85,6 +85,7 @@ def test_the_box_is_drawn_to_one_scale_in_both_views(case):
                 assert 0 <= mark.y <= mark.y + mark.height <= drawing.height
 
 
+@pytest.mark.usefixtures("in_each_language")
 @pytest.mark.parametrize("case", BOXES)
 def test_captions_are_legible_inside_and_apart(case):
     for drawing in answer(**BOXES[case]).drawings:

@@ -89,6 +89,7 @@ def test_a_drawing_is_well_formed_and_tells_in_words_what_it_shows(case):
         assert len(root) > len(drawing.marks)
 
 
+@pytest.mark.usefixtures("in_each_language")
 @pytest.mark.parametrize("case", CASES)
 def test_texts_can_be_read_on_a_phone_and_do_not_overlap(case):
     for drawing in drawings(case):
@@ -106,6 +107,7 @@ def test_texts_can_be_read_on_a_phone_and_do_not_overlap(case):
             assert apart(room(one), room(other)), (one, other)
 
 
+@pytest.mark.usefixtures("in_each_language")
 @pytest.mark.parametrize("case", CASES)
 def test_no_heavy_line_runs_through_a_text(case):
     for drawing in drawings(case):

@@ -23,43 +23,56 @@ def _or_dash(limit: float | None) -> str:
     return "-" if limit is None else number(limit)
 
 
-def out_of_order(times: Times) -> Iterator[str]:
-    """What no cast can be run on: mixing and pouring fit into the pot life, demold comes after it, full cure last."""
+def out_of_order(times: Times) -> Iterator[tuple[str, str]]:
+    """What no cast can be run on: mixing and pouring fit into the pot life, demold comes after it, full cure last.
+
+    Each with the key that it is about.
+    """
     if times.mix_s + times.pour_reserve_s >= times.pot_life_s:
         yield (
+            "mix",
             t(
                 "mix ({mix_s} s) and pour_reserve ({pour_reserve_s} s) together must be shorter than pot_life "
                 "({pot_life_s} s)",
                 mix_s=number(times.mix_s),
                 pour_reserve_s=number(times.pour_reserve_s),
                 pot_life_s=number(times.pot_life_s),
-            )
+            ),
         )
     if times.demold_s <= times.pot_life_s:
-        yield t(
-            "demold ({demold_s} s) must be longer than pot_life ({pot_life_s} s)",
-            demold_s=number(times.demold_s),
-            pot_life_s=number(times.pot_life_s),
+        yield (
+            "demold",
+            t(
+                "demold ({demold_s} s) must be longer than pot_life ({pot_life_s} s)",
+                demold_s=number(times.demold_s),
+                pot_life_s=number(times.pot_life_s),
+            ),
         )
     low, high = times.coldest_c, times.warmest_c
     if (low is not None and low > times.reference_c) or (high is not None and high < times.reference_c):
         limits = t("{low} and {high} °C", low=_or_dash(low), high=_or_dash(high))
-        yield t(
-            "reference ({reference_c} °C) must lie between coldest and warmest ({limits})",
-            reference_c=number(times.reference_c),
-            limits=limits,
+        yield (
+            "reference",
+            t(
+                "reference ({reference_c} °C) must lie between coldest and warmest ({limits})",
+                reference_c=number(times.reference_c),
+                limits=limits,
+            ),
         )
     if times.full_cure_s is not None and times.full_cure_s < times.demold_s:
-        yield t(
-            "full_cure ({full_cure_s} s) must not be shorter than demold ({demold_s} s)",
-            full_cure_s=number(times.full_cure_s),
-            demold_s=number(times.demold_s),
+        yield (
+            "full_cure",
+            t(
+                "full_cure ({full_cure_s} s) must not be shorter than demold ({demold_s} s)",
+                full_cure_s=number(times.full_cure_s),
+                demold_s=number(times.demold_s),
+            ),
         )
 
 
 def order(material: Material) -> Iterator[str]:
     """The same as sentences of a review."""
-    for said in out_of_order(material.times):
+    for _, said in out_of_order(material.times):
         yield t("{problem}: copy them from the sheet again.", problem=said[0].upper() + said[1:])
 
 

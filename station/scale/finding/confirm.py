@@ -16,6 +16,7 @@ from station.scale.finding.wishes import Answer, AskShown, Confirm, Tell, Wish
 from station.scale.meaning import Kind, Mode
 from station.scale.number import number
 from station.scale.units import GRAMS_PER, PLAIN
+from station.texts import N_, decimal, t
 
 Sample = Callable[[], Generator[Wish, Answer, bytes]]
 
@@ -35,15 +36,20 @@ def confirmed(profile: Profile, hearing: Hearing, sample: Sample) -> Generator[W
             return (yield from _with_unit(told, candidate, sample))
         if frame.unit not in GRAMS_PER:
             continue
-        answer = yield Confirm(f"The scale should now show {frame.value:f} {frame.unit}. Does it?")
+        shown = f"{decimal(f'{frame.value:f}')} {frame.unit}"
+        answer = yield Confirm(t("The scale should now show {shown}. Does it?", shown=shown))
         if answer is None:
-            note = f"Nobody confirmed {frame.value:f} {frame.unit}: compare the display before the first weighing."
+            note = t("Nobody confirmed {shown}: compare the display before the first weighing.", shown=shown)
             return replace(told, unit=frame.unit, sure=(*told.sure, note))
         if answer:
-            note = f"You confirmed that the display shows {frame.value:f} {frame.unit}."
+            note = t("You confirmed that the display shows {shown}.", shown=shown)
             return replace(told, unit=frame.unit, sure=(*told.sure, note))
-    saw = f"Lines of the family {profile.family} came, but the display shows something else."
-    return NotFound(saw, _DIFFERENT)
+    return _shows_something_else(profile)
+
+
+def _shows_something_else(profile: Profile) -> NotFound:
+    saw = t("Lines of the family {family} came, but the display shows something else.", family=profile.family)
+    return NotFound(saw, tuple(map(t, _DIFFERENT)))
 
 
 def _with_unit(profile: Profile, candidate: Candidate, sample: Sample) -> Generator[Wish, Answer, Profile | NotFound]:
@@ -54,21 +60,30 @@ def _with_unit(profile: Profile, candidate: Candidate, sample: Sample) -> Genera
         if frame is None or frame.value is None:
             break
         if not frame.value:
-            yield Tell("The scale sends 0. Put something on the pan, so that the place of the point can be seen.")
+            yield Tell(t("The scale sends 0. Put something on the pan, so that the place of the point can be seen."))
         shown = yield AskShown(
-            f"The scale sends {frame.value:f} without a unit. "
-            "What does its display show now, with the unit (as in 123.4 g)?"
+            t(
+                "The scale sends {value} without a unit. What does its display show now, with the unit "
+                "(as in 123.4 g)?",
+                value=decimal(f"{frame.value:f}"),
+            )
         )
         answer = shown if isinstance(shown, str) else ""
         worth_unit = _worth(frame, answer)
         if worth_unit is not None:
             worth, unit = worth_unit
-            note = f"You read {answer} off the display, so the unit is {unit}" + (
-                "." if worth == 1 else f" and one of the last digit is {worth:f} {unit}."
-            )
+            note = t("You read {answer} off the display, so the unit is {unit}.", answer=answer, unit=unit)
+            if worth != 1:
+                note = t(
+                    "You read {answer} off the display, so the unit is {unit} and one of the last digit is {worth} "
+                    "{unit}.",
+                    answer=answer,
+                    unit=unit,
+                    worth=decimal(f"{worth:f}"),
+                )
             return replace(profile, unit=unit, worth=f"{worth:f}", sure=(*profile.sure, note))
-        yield Tell("That does not go together with what the scale sends.")
-    return NotFound(f"Lines of the family {profile.family} came, but the display shows something else.", _DIFFERENT)
+        yield Tell(t("That does not go together with what the scale sends."))
+    return _shows_something_else(profile)
 
 
 def _worth(frame: Frame, shown: str) -> tuple[Decimal, str] | None:
@@ -105,7 +120,10 @@ def _different(candidates: tuple[Candidate, ...]) -> list[Candidate]:
 
 
 _DIFFERENT = (
-    "The display shows net and the line gross (or the other way round): press tare twice on an empty pan, find again.",
-    "The display counts or shows percent: switch the scale to weighing.",
-    "The scale sends another unit than it shows: set both to g in its menu.",
+    N_(
+        "The display shows net and the line gross (or the other way round): press tare twice on an empty pan, find "
+        "again."
+    ),
+    N_("The display counts or shows percent: switch the scale to weighing."),
+    N_("The scale sends another unit than it shows: set both to g in its menu."),
 )

@@ -14,8 +14,9 @@ from station.scale.finding.queries import RATES
 from station.scale.finding.search import search
 from station.scale.port import GONE, open_port
 from station.scale.reasons import is_local, shared_by_rfc2217, why_not
+from station.texts import N_
 
-_LOOK = "Check the scale's cable and power, and the name of the port."
+_LOOK = N_("Check the scale's cable and power, and the name of the port.")
 
 
 def find(port: str, person: Person, clock: TimeSource, profiles: Profiles) -> Profile | NotFound:

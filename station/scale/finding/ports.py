@@ -10,6 +10,8 @@ from pathlib import Path
 
 from serial.tools import list_ports
 
+from station.texts import t
+
 _SERIAL_LINKS = Path("/dev/serial")
 _KERNEL = Path("/proc/cmdline")
 
@@ -56,12 +58,16 @@ def named(devices: Iterable[Device], links: Mapping[str, str], console: frozense
             ports.append(FoundPort(by_id, device))
         elif by_path:
             note = (
-                "Another adapter has the same id: this one is known by its socket, so leave it there." if alike else ""
+                t("Another adapter has the same id: this one is known by its socket, so leave it there.")
+                if alike
+                else ""
             )
             ports.append(FoundPort(by_path, device, note))
         else:
             note = (
-                "" if device.usb is None else "Its name may change when it is plugged in again: install the udev rule."
+                ""
+                if device.usb is None
+                else t("Its name may change when it is plugged in again: install the udev rule.")
             )
             ports.append(FoundPort(device.path, device, note))
     return ports

@@ -14,6 +14,7 @@ from station.errors import ScaleFault
 from station.keeping import replace_whole
 from station.scale.delivery import Delivery
 from station.scale.finding.outcome import Profile
+from station.texts import t
 
 FOUND = "found"
 """The setting `port` for the scale that was found last."""
@@ -48,8 +49,8 @@ class Profiles:
             return settings
         profile = self.newest()
         if profile is None:
-            hint = "Run `tarebell scale find`, or open Scale on the page."
-            raise ScaleFault("No scale was found yet.", hint)
+            hint = t("Run `tarebell scale find`, or open Scale on the page.")
+            raise ScaleFault(t("No scale was found yet."), hint)
         return replace(
             settings,
             port=profile.port,

@@ -8,6 +8,7 @@ from dataclasses import replace
 from station.scale.finding.queries import ENQUIRY, FIRST, LATER, SEND, SETTINGS
 from station.scale.finding.setting import Heard, put
 from station.scale.finding.wishes import Answer, Tell, Wish
+from station.texts import t
 
 
 def answering(rates: tuple[int, ...], printed: Heard | None) -> Generator[Wish, Answer, Heard | None]:
@@ -17,7 +18,7 @@ def answering(rates: tuple[int, ...], printed: Heard | None) -> Generator[Wish, 
         settings = ((printed.baud, printed.format),)
     for queries in (FIRST, LATER):
         for baud, character in settings:
-            yield Tell(f"Asking at {baud} baud, {character}.")
+            yield Tell(t("Asking at {baud} baud, {character}.", baud=baud, character=character))
             answered = yield from _answered(baud, character, queries)
             if answered is not None and answered.hearing.best is not None and answered.hearing.best.loads:
                 return answered

@@ -7,6 +7,7 @@ from collections.abc import Generator
 from station.scale.finding.score import ACCEPT, ENOUGH, hearing_of
 from station.scale.finding.setting import REAL_PARITY, Heard, listen
 from station.scale.finding.wishes import Answer, Tell, Wish
+from station.texts import number, t
 
 RATE_S = 1.2
 """How long each rate is listened at."""
@@ -25,7 +26,14 @@ def talking_rate(rates: tuple[int, ...], first: bytes) -> Generator[Wish, Answer
     for character in ("8N1", *REAL_PARITY):
         best = yield from _best_rate(rates, first if character == "8N1" else None, character)
         if best is not None:
-            yield Tell(f"It speaks at {best.baud} baud, {best.format} (score {best.hearing.score:.2f} of 1).")
+            yield Tell(
+                t(
+                    "It speaks at {baud} baud, {character} (score {score} of 1).",
+                    baud=best.baud,
+                    character=best.format,
+                    score=number(best.hearing.score, ".2f"),
+                )
+            )
             return best
     return None
 

@@ -9,6 +9,7 @@ from station.errors import LedgerFault
 from station.store.backup.photos import bring_back
 from station.store.backup.shelf import BackupShelf
 from station.store.verify import verify_photos
+from station.texts import t
 
 log = logging.getLogger("tarebell.backup")
 
@@ -19,8 +20,8 @@ def carried_words(shelf: BackupShelf) -> str:
         carried = shelf.carry_photos()
     except LedgerFault as fault:
         log.error("photos not copied why=%s", fault)
-        return f"Photos were not copied beside it. {fault.sentence()}"
-    return f"New photos copied beside it: {carried.new // 2}." if carried.new else ""
+        return t("Photos were not copied beside it. {fault}", fault=fault.sentence())
+    return t("New photos copied beside it: {n}.", n=carried.new // 2) if carried.new else ""
 
 
 def trouble_at(shelf: BackupShelf, place: Path) -> str:
@@ -29,7 +30,7 @@ def trouble_at(shelf: BackupShelf, place: Path) -> str:
         shelf.carry_photos(place)
     except LedgerFault as fault:
         log.error("photos not copied place=%s why=%s", place, fault)
-        return f"The record's copy is in {place}, but not all photos: {fault.sentence()}"
+        return t("The record's copy is in {place}, but not all photos: {fault}", place=place, fault=fault.sentence())
     return ""
 
 
@@ -40,8 +41,8 @@ def brought_words(shelf: BackupShelf) -> str:
         brought = bring_back(belongings.record, belongings.state_dir, (shelf.folder,))
     except LedgerFault as fault:
         log.error("photos not brought back why=%s", fault)
-        return f"Photos were not looked through. {fault.sentence()}"
-    return f"Photos brought back: {brought}." if brought else ""
+        return t("Photos were not looked through. {fault}", fault=fault.sentence())
+    return t("Photos brought back: {n}.", n=brought) if brought else ""
 
 
 def gone_words(shelf: BackupShelf) -> str:

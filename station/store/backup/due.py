@@ -7,6 +7,7 @@ from typing import Final
 
 from station.core.moment import Moment
 from station.store.backup.label import Label
+from station.texts import t
 
 NIGHT: Final = timedelta(hours=20)
 """A backup each day, wherever in the day the station is switched on."""
@@ -35,9 +36,13 @@ def nothing_left_the_card(left: datetime | None, oldest: datetime | None, now: M
     if since is None or not now.trusted or now.wall - since < AWAY:
         return ""
     days = (now.wall - since).days
-    told = f"for {days} days" if left else "yet"
-    what_to_do = "Plug in a stick, name a folder in the settings, or download a backup on the page Record."
-    return f"No copy of the record has left this card {told}. {what_to_do}"
+    if left:
+        # AWAY is a week: one day never comes up.
+        told = t("No copy of the record has left this card for {days} days.", days=days)
+    else:
+        told = t("No copy of the record has left this card yet.")
+    what_to_do = t("Plug in a stick, name a folder in the settings, or download a backup on the page Record.")
+    return f"{told} {what_to_do}"
 
 
 def none_for_a_week(newest: Label | None, rows: int, first: datetime | None, now: Moment) -> str:
@@ -49,4 +54,5 @@ def none_for_a_week(newest: Label | None, rows: int, first: datetime | None, now
     since = first if newest is None else newest.made if newest.sure else None
     if since is None or not now.trusted or rows == (0 if newest is None else newest.rows) or now.wall - since < AWAY:
         return ""
-    return f"No backup was made for {(now.wall - since).days} days. The page Record says why."
+    days = (now.wall - since).days
+    return t("No backup was made for {days} days. The page Record says why.", days=days)

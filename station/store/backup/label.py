@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from typing import Any, Final
 
 from station.errors import LedgerFault
+from station.texts import t
 
 FORM: Final = 1
 """Version of the backup's own form."""
@@ -43,7 +44,9 @@ def read_label(text: str | bytes) -> Label:
         content: dict[str, Any] = json.loads(text)
         form = int(content["form"])
         if form > FORM:
-            raise LedgerFault("The backup was made by a newer version of the station.", "Install that version first.")
+            raise LedgerFault(
+                t("The backup was made by a newer version of the station."), t("Install that version first.")
+            )
         made = datetime.fromisoformat(content["made"]).astimezone(UTC)
         files = {str(name): str(digest) for name, digest in content["files"].items()}
         return Label(
@@ -57,4 +60,4 @@ def read_label(text: str | bytes) -> Label:
             files,
         )
     except (ValueError, TypeError, KeyError, AttributeError) as why:
-        raise LedgerFault("The label of the backup cannot be read.", "Take another backup.") from why
+        raise LedgerFault(t("The label of the backup cannot be read."), t("Take another backup.")) from why

@@ -23,6 +23,7 @@ from station.store.engines import open_reader
 from station.store.faults import told_as_faults
 from station.store.scratch import scratch
 from station.store.verify import verify
+from station.texts import N_, t
 
 LABEL: Final = "label.json"
 SUFFIX: Final = ".zip"
@@ -111,9 +112,9 @@ def unpacked(file: Path) -> Iterator[tuple[Path, Label]]:
         label = read_label(box.read(LABEL))
         inside = {one.filename: one for one in box.infolist() if one.filename != LABEL}
         if set(inside) != set(label.files) or RECORD not in inside:
-            raise _bad(file, "what is in it is not what its label says")
+            raise _bad(t("{file} is no good backup: what is in it is not what its label says.", file=file.name))
         if len(inside) > _MOST_FILES or sum(one.file_size for one in inside.values()) > _MOST_BYTES:
-            raise _bad(file, "it is far larger than any record")
+            raise _bad(t("{file} is no good backup: it is far larger than any record.", file=file.name))
         with told_as_faults(file), scratch(sum(one.file_size for one in inside.values())) as room:
             for name in inside:
                 _take_out(box, name, room, file, label.files[name])
@@ -124,7 +125,8 @@ def unpacked(file: Path) -> Iterator[tuple[Path, Label]]:
 def _take_out(box: zipfile.ZipFile, name: str, room: Path, file: Path, digest: str) -> None:
     place = room / name
     if not place.resolve().is_relative_to(room.resolve()):
-        raise _bad(file, f"it holds a file with the name {name!r}")
+        text = N_("{file} is no good backup: it holds a file with the name {name}.")
+        raise _bad(t(text, file=file.name, name=repr(name)))
     place.parent.mkdir(parents=True, exist_ok=True)
     seal = hashlib.sha256()
     with box.open(name) as source, place.open("wb") as target:
@@ -132,16 +134,20 @@ def _take_out(box: zipfile.ZipFile, name: str, room: Path, file: Path, digest: s
             seal.update(piece)
             target.write(piece)
     if seal.hexdigest() != digest:
-        raise _bad(file, f"{name} in it was changed")
+        raise _bad(t("{file} is no good backup: {name} in it was changed.", file=file.name, name=name))
 
 
 def _chain_holds(record: Path, file: Path, label: Label) -> None:
     # The online backup copies a bad page as it is: the file around the journal must be looked at too.
     verdict = verify(record)
-    if not verdict.ok or verdict.rows != label.rows:
-        raise _bad(file, verdict.words if not verdict.ok else f"its journal has {verdict.rows} rows, not {label.rows}")
+    if not verdict.ok:
+        raise _bad(t("{file} is no good backup: {why}", file=file.name, why=verdict.words))
+    if verdict.rows != label.rows:
+        text = N_("{file} is no good backup: its journal has {rows} rows, not {meant}.")
+        raise _bad(t(text, file=file.name, rows=verdict.rows, meant=label.rows))
     if _ends(record)[1:] != (label.first, label.digest):
-        raise _bad(file, "its journal begins or ends with another row than its label says")
+        text = N_("{file} is no good backup: its journal begins or ends with another row than its label says.")
+        raise _bad(t(text, file=file.name))
 
 
 @contextmanager
@@ -150,8 +156,8 @@ def _box(file: Path) -> Iterator[zipfile.ZipFile]:
         with told_as_faults(file), zipfile.ZipFile(file) as box:
             yield box
     except (zipfile.BadZipFile, zlib.error, KeyError, EOFError, NotImplementedError, RuntimeError) as why:
-        raise _bad(file, "it is not a whole zip file of this station") from why
+        raise _bad(t("{file} is no good backup: it is not a whole zip file of this station.", file=file.name)) from why
 
 
-def _bad(file: Path, why: str) -> LedgerFault:
-    return LedgerFault(f"{file.name} is no good backup: {why.rstrip('.')}.", "Take another one.")
+def _bad(words: str) -> LedgerFault:
+    return LedgerFault(words, t("Take another one."))

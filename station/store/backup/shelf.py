@@ -6,6 +6,7 @@ import logging
 import threading
 from pathlib import Path
 
+from station.config import Settings
 from station.core.moment import Moment
 from station.errors import LedgerFault
 from station.store.backup.ages import newest_first, to_prune
@@ -72,3 +73,10 @@ class BackupShelf:
                 continue
             return backup
         return None
+
+
+def shelf_of(settings: Settings, version: str) -> BackupShelf:
+    """The backups of the station with these settings."""
+    files = () if settings.file is None else (settings.file, *settings.sheets)
+    folder = settings.backup.folder or settings.state_dir / "backups"
+    return BackupShelf(Belongings(settings.state_dir, files), folder, version)

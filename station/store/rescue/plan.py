@@ -9,6 +9,7 @@ from pathlib import Path
 
 from station.core.events import Entry
 from station.errors import LedgerFault
+from station.record_words import lost_words
 from station.store import journal
 from station.store.backup.contents import RECORD
 from station.store.backup.packing import Backup, unpacked
@@ -18,6 +19,7 @@ from station.store.engines import open_reader
 from station.store.rescue.places import sources
 from station.store.rescue.salvage import onto, sealed_rows
 from station.store.witness import WITNESS_FILE, Witness
+from station.texts import t, tn
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,15 +61,24 @@ class Rescue:
 
     def words(self) -> str:
         """What restoring gives, in a sentence or two."""
-        began = (
-            "No backup is good."
-            if self.base is None
-            else (f"The backup of {self.base.label.made:%Y-%m-%d %H:%M} UTC holds {self._base_rows} rows.")
+        told = [self._base_words()]
+        if self.rows:
+            n = len(self.rows)
+            more = tn("{n} more is whole in the damaged record.", "{n} more are whole in the damaged record.", n)
+            told.append(more)
+        told.append(lost_words(self.lost))
+        return " ".join(told)
+
+    def _base_words(self) -> str:
+        if self.base is None:
+            return t("No backup is good.")
+        made = f"{self.base.label.made:%Y-%m-%d %H:%M}"
+        return tn(
+            "The backup of {made} UTC holds {n} row.",
+            "The backup of {made} UTC holds {n} rows.",
+            self._base_rows,
+            made=made,
         )
-        more = f"{len(self.rows)} more is" if len(self.rows) == 1 else f"{len(self.rows)} more are"
-        saved = f" {more} whole in the damaged record." if self.rows else ""
-        lost = f" {self.lost} rows are lost." if self.lost else " No row is known to be lost."
-        return began + saved + lost
 
     def entries(self) -> Iterator[Entry]:
         """The journal as it will be. Raises LedgerFault."""

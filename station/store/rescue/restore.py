@@ -32,6 +32,7 @@ from station.store.traces import keep_saved
 from station.store.verify import verified
 from station.store.versions import bring_up_to_date
 from station.store.witness import WITNESS_FILE, Witness
+from station.texts import t
 
 _NEW = ".record.db.new"
 
@@ -115,7 +116,8 @@ def _check_whole(new: Path, rows: int) -> None:
     finally:
         reader.dispose()
     if not verdict.ok or verdict.rows != rows:
-        raise LedgerFault(f"The restored record is not whole: {verdict.words}", "Nothing was changed.")
+        words = t("The restored record is not whole: {why}", why=verdict.words)
+        raise LedgerFault(words, t("Nothing was changed."))
 
 
 def _traces(rows: Sequence[Row], places: Sequence[Path]) -> list[Trace]:

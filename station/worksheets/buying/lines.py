@@ -1,4 +1,7 @@
-"""Typed lines of what is needed and what is on offer: "A 640 g", "small pair: A 1 kg, B 600 g, 34.00"."""
+"""Typed lines of what is needed and what is on offer: "A 640 g", "small pair: A 1 kg, B 600 g, 34.00".
+
+The words of a line may be English ones or those of the station's language.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,7 @@ from station.casting.purchase import KitOffer, Purchase
 from station.core.material import Material
 from station.errors import Refused
 from station.quantities import NotAQuantity, grams
+from station.texts import number, t, tc
 from station.worksheets.form import Row
 from station.worksheets.kinds import Kind, read
 
@@ -17,18 +21,18 @@ _PART = re.compile(r"(?P<name>.+?)\s+(?P<mass>[\d.,]+\s*\S+)")
 
 def money(hundredths: float) -> str:
     """A price as it is written."""
-    return f"{hundredths / 100:.2f}"
+    return number(hundredths / 100, ".2f")
 
 
 def part(text: str) -> tuple[str, float]:
     """ "A 640 g" as a name and grams. Raises Refused."""
     found = _PART.fullmatch(text.strip())
     if found is None:
-        raise Refused(f"{text!r} is not a component with its mass.", 'Write it as "A 640 g".')
+        raise Refused(t("{typed} is not a component with its mass.", typed=repr(text)), t('Write it as "A 640 g".'))
     try:
         return found["name"].strip(" :"), grams(found["mass"])
     except NotAQuantity as wrong:
-        raise Refused(f"{text!r}: {wrong}", 'Write it as "A 640 g".') from None
+        raise Refused(f"{text!r}: {wrong}", t('Write it as "A 640 g".')) from None
 
 
 def parts(lines: Sequence[str]) -> dict[str, float]:
@@ -45,15 +49,18 @@ def offer(line: str) -> KitOffer:
     title, colon, rest = line.partition(":")
     cells = [cell.strip() for cell in rest.split(", ")]
     most = None
-    if cells and (limit := re.fullmatch(r"at most (\d{1,4})", cells[-1])):
+    at_most = re.escape(tc("typed at the end of a kit, at most 2", "at most"))
+    if cells and (limit := re.fullmatch(rf"(?:at most|{at_most}) (\d{{1,4}})", cells[-1])):
         most = int(limit[1])
         cells.pop()
     if not colon or len(cells) < 2:
-        raise Refused(f"{line!r} is not a kit.", 'Write it as "small pair: A 1 kg, B 600 g, 34.00".')
+        raise Refused(
+            t("{line} is not a kit.", line=repr(line)), t('Write it as "small pair: A 1 kg, B 600 g, 34.00".')
+        )
     try:
         price = read(Kind.MONEY, cells[-1])
     except NotAQuantity as wrong:
-        raise Refused(f"{line!r}: {wrong}", "The price comes last.") from None
+        raise Refused(f"{line!r}: {wrong}", t("The price comes last.")) from None
     return KitOffer(title.strip(), parts(cells[:-1]), price, most)
 
 
@@ -63,7 +70,7 @@ def offers(lines: Sequence[str]) -> list[KitOffer]:
     titles = [kit.title for kit in found]
     twice = sorted({title for title in titles if titles.count(title) > 1})
     if twice:
-        raise Refused(f"Two kits are called {', '.join(twice)}.", "Give each a title of its own.")
+        raise Refused(t("Two kits are called {titles}.", titles=", ".join(twice)), t("Give each a title of its own."))
     return found
 
 
@@ -83,4 +90,4 @@ def bought_rows(bought: Purchase, kits: Sequence[KitOffer]) -> list[Row]:
         for title, count in bought.counts.items()
     ]
     left = ", ".join(f"{name} {grams_left:.0f} g" for name, grams_left in bought.surplus_g.items())
-    return [*rows, Row("Left over", left or "nothing")]
+    return [*rows, Row(t("Left over"), left or tc("nothing is left over", "nothing"))]

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from station.casting.project import by_component, checklist, need
 from station.casting.purchase import Purchase, cheapest
 from station.casting.ratio import weight_shares
 from station.casting.schedule import MoldLoad, schedule
 from station.core.material import Material
+from station.texts import N_, t, tc
 from station.worksheets.buying.lines import bought_rows, money, offer_lines, offers
 from station.worksheets.buying.schedule import shown
 from station.worksheets.buying.working import hours, minutes, starting
@@ -16,8 +18,26 @@ from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.mixing.mixes import parts_of, ratio_text
 
-_CASTING = "cast"
-_MOLDING = "mold"
+
+@dataclass(frozen=True, slots=True)
+class _Use:
+    """What a material is for, in the words of its row, its table and its warning."""
+
+    row: str
+    table: str
+    unpriced: str
+
+
+_MOLDING = _Use(
+    N_("Material to mold"),
+    N_("To buy for what you mold"),
+    N_("No kits to mold with are given: that material is not in the price."),
+)
+_CASTING = _Use(
+    N_("Material to cast"),
+    N_("To buy for what you cast"),
+    N_("No kits to cast with are given: that material is not in the price."),
+)
 
 
 def _work(values: Values) -> Worked:
@@ -38,7 +58,7 @@ def _work(values: Values) -> Worked:
             continue
         parts = parts_of(ratio)
         each = by_component(grams, dict(zip(parts, weight_shares(tuple(parts.values())), strict=True)))
-        rows.append(Row(f"Material to {what}", f"{grams:.0f} g", ", ".join(f"{n} {g:.0f} g" for n, g in each.items())))
+        rows.append(Row(t(what.row), f"{grams:.0f} g", ", ".join(f"{n} {g:.0f} g" for n, g in each.items())))
         if not kits:
             unpriced.append(what)
         else:
@@ -47,15 +67,26 @@ def _work(values: Values) -> Worked:
             price += bought.price
             tables.append(
                 Table(
-                    f"To buy for what you {what}",
-                    ("what", "how much", "of it"),
+                    t(what.table),
+                    (
+                        tc("a column of a shopping list", "what"),
+                        tc("a column of a shopping list", "how much"),
+                        tc("a column of a shopping list", "of it"),
+                    ),
                     tuple((row.label, row.value, row.rule) for row in bought_rows(bought, on_offer)),
                 )
             )
     rows = [
         *_price_rows(price, len(tables), values["parts"]),
         Row(
-            "Casts", str(found.casts), f"{values['parts']} parts + {values['trials']} trials × {values['molds']} molds"
+            t("Casts"),
+            str(found.casts),
+            t(
+                "{parts} parts + {trials} trials × {molds} molds",
+                parts=values["parts"],
+                trials=values["trials"],
+                molds=values["molds"],
+            ),
         ),
         *rows,
     ]
@@ -69,8 +100,8 @@ def _work(values: Values) -> Worked:
             "cast_g": found.cast_g,
             **laid.figures,
         },
-        warnings=tuple(f"No kits to {what} with are given: that material is not in the price." for what in unpriced),
-        notes=("Trials are counted for each mold: each one is learned anew.", *laid.notes),
+        warnings=tuple(t(what.unpriced) for what in unpriced),
+        notes=(t("Trials are counted for each mold: each one is learned anew."), *laid.notes),
         cautions=checklist(isocyanate=values["isocyanate"], silicone=found.mold_g > 0),
         drawings=laid.drawings,
         tables=(*tables, *laid.tables),
@@ -81,10 +112,10 @@ def _price_rows(price: int, priced: int, parts: int) -> list[Row]:
     """What it costs; nothing while no kit is on offer."""
     if not priced:
         return []
-    rows = [Row("To pay", money(price), "the cheapest sets of kits, each proved")]
+    rows = [Row(t("To pay"), money(price), t("the cheapest sets of kits, each proved"))]
     if parts:
-        rule = f"{money(price)} ÷ {parts} parts, trials and left-over kits included"
-        rows.append(Row("Material a part", money(price / parts), rule))
+        rule = t("{price} ÷ {parts} parts, trials and left-over kits included", price=money(price), parts=parts)
+        rows.append(Row(t("Material a part"), money(price / parts), rule))
     return rows
 
 
@@ -92,7 +123,7 @@ def _laid_out(values: Values, casts: int) -> Worked:
     molds = values["molds"]
     share, rest = divmod(casts, molds)
     loads = [
-        MoldLoad(f"mold {n + 1}", share + (n < rest), minutes(values["handling"]), minutes(values["demold"]))
+        MoldLoad(t("mold {n}", n=n + 1), share + (n < rest), minutes(values["handling"]), minutes(values["demold"]))
         for n in range(molds)
     ]
     at = hours(values["hours"], values["days"])
@@ -112,39 +143,39 @@ def _of_material(material: Material) -> Mapping[str, str]:
 WORKSHEETS: tuple[Worksheet, ...] = (
     Worksheet(
         "project",
-        "Whole project",
-        "Molds, trials and parts: what do I buy, what does it cost, and when is it done?",
+        N_("Whole project"),
+        N_("Molds, trials and parts: what do I buy, what does it cost, and when is it done?"),
         (
-            Field("molds", "Molds", Kind.COUNT, "1"),
-            Field("mold-mass", "Mold material a mold", Kind.MASS, "0 g", hint="From the mold box worksheet."),
-            Field("mold-ratio", "Its ratio by weight", Kind.TEXT, "10:1"),
+            Field("molds", N_("Molds"), Kind.COUNT, "1"),
+            Field("mold-mass", N_("Mold material a mold"), Kind.MASS, "0 g", hint=N_("From the mold box worksheet.")),
+            Field("mold-ratio", N_("Its ratio by weight"), Kind.TEXT, "10:1"),
             Field(
                 "mold-kits",
-                "Kits of it",
+                N_("Kits of it"),
                 Kind.LINES,
                 optional=True,
-                hint="One a line: small pair: A 1 kg, B 100 g, 38.00.",
+                hint=N_("One a line: small pair: A 1 kg, B 100 g, 38.00."),
             ),
-            Field("parts", "Parts wanted", Kind.COUNT),
+            Field("parts", N_("Parts wanted"), Kind.COUNT),
             Field(
                 "trials",
-                "Trial casts a mold",
+                N_("Trial casts a mold"),
                 Kind.COUNT,
                 "3",
-                hint="Until the first good one; three is common practice.",
+                hint=N_("Until the first good one; three is common practice."),
             ),
-            Field("cast-mass", "Mix a cast", Kind.MASS, hint="What stays in the cup included."),
-            Field("ratio", "Its ratio by weight", Kind.TEXT),
-            Field("kits", "Kits of it on offer", Kind.LINES, optional=True),
-            Field("margin", "Margin on the material", Kind.PERCENT, "10 %"),
-            Field("handling", "Work a cast", Kind.TIME, "25 min"),
-            Field("demold", "Demold after", Kind.TIME, "4 h", bare="h"),
-            Field("first", "First day", Kind.DATE, hint="On which the work begins, such as 2026-03-02."),
-            Field("delivery", "Material comes after days", Kind.NUMBER, "5"),
-            Field("mold-days", "Molds are ready days later", Kind.NUMBER, "2"),
-            Field("hours", "Working hours", Kind.TEXT, "9:00-17:00"),
-            Field("days", "Working days", Kind.TEXT, "Mo Tu We Th Fr"),
-            Field("isocyanate", "It is a urethane", Kind.YES),
+            Field("cast-mass", N_("Mix a cast"), Kind.MASS, hint=N_("What stays in the cup included.")),
+            Field("ratio", N_("Its ratio by weight"), Kind.TEXT),
+            Field("kits", N_("Kits of it on offer"), Kind.LINES, optional=True),
+            Field("margin", N_("Margin on the material"), Kind.PERCENT, "10 %"),
+            Field("handling", N_("Work a cast"), Kind.TIME, "25 min"),
+            Field("demold", N_("Demold after"), Kind.TIME, "4 h", bare="h"),
+            Field("first", N_("First day"), Kind.DATE, hint=N_("On which the work begins, such as 2026-03-02.")),
+            Field("delivery", N_("Material comes after days"), Kind.NUMBER, "5"),
+            Field("mold-days", N_("Molds are ready days later"), Kind.NUMBER, "2"),
+            Field("hours", N_("Working hours"), Kind.TEXT, "9:00-17:00"),
+            Field("days", N_("Working days"), Kind.TEXT, "Mo-Fr"),
+            Field("isocyanate", N_("It is a urethane"), Kind.YES),
         ),
         _work,
         _of_material,

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from station.casting.purchase import cheapest, reorder_at_g
 from station.core.material import Material
+from station.texts import N_, number, t
 from station.worksheets.buying.lines import bought_rows, money, offer_lines, offers, parts
 from station.worksheets.buying.purchase_drawing import covered
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
@@ -21,18 +22,30 @@ def _work(values: Values) -> Worked:
     short = {name: grams for name, grams in missing.items() if grams > 0}
     rows = [
         Row(
-            "To pay",
+            t("To pay"),
             money(bought.price + shipping),
-            "the least of all combinations of these kits, proved by an integer programme"
-            + (f", and {money(shipping)} of shipping" if shipping else ""),
+            t(
+                "the least of all combinations of these kits, proved by an integer programme, and {price} of shipping",
+                price=money(shipping),
+            )
+            if shipping
+            else t("the least of all combinations of these kits, proved by an integer programme"),
         ),
         *bought_rows(bought, kits),
         *(
-            Row(f"Needed of {name}", f"{grams:.0f} g", f"{need[name]:.0f} g less {have.get(name, 0.0):.0f} g in stock")
+            Row(
+                t("Needed of {name}", name=name),
+                f"{grams:.0f} g",
+                t(
+                    "{need} g less {stock} g in stock",
+                    need=f"{need[name]:.0f}",
+                    stock=f"{have.get(name, 0.0):.0f}",
+                ),
+            )
             for name, grams in short.items()
         ),
     ]
-    notes = ["Price alone: a large can that is opened and spoils before it is used up is the dearer one."]
+    note = t("Price alone: a large can that is opened and spoils before it is used up is the dearer one.")
     figures: dict[str, float | dict[str, float] | dict[str, int]] = {
         "price_hundredths": bought.price + shipping,
         "shipping_hundredths": shipping,
@@ -45,12 +58,17 @@ def _work(values: Values) -> Worked:
         figures["reorder_at_g"] = point
         rows.append(
             Row(
-                "Order again at",
-                f"{point:.0f} g left",
-                f"{values['use']:g} g a day × {values['delivery']:g} days + {values['reserve'] or 0:g} g in reserve",
+                t("Order again at"),
+                t("{mass} g left", mass=f"{point:.0f}"),
+                t(
+                    "{use} g a day × {days} days + {reserve} g in reserve",
+                    use=number(values["use"]),
+                    days=number(values["delivery"]),
+                    reserve=number(values["reserve"] or 0),
+                ),
             )
         )
-    return Worked(tuple(rows), figures, notes=tuple(notes), drawings=(covered(need, have, bought, kits),))
+    return Worked(tuple(rows), figures, notes=(note,), drawings=(covered(need, have, bought, kits),))
 
 
 def _of_material(material: Material) -> Mapping[str, str]:
@@ -60,21 +78,21 @@ def _of_material(material: Material) -> Mapping[str, str]:
 WORKSHEETS: tuple[Worksheet, ...] = (
     Worksheet(
         "kits",
-        "What to buy",
-        "Which kits cover what I need for the least money, and when do I order again?",
+        N_("What to buy"),
+        N_("Which kits cover what I need for the least money, and when do I order again?"),
         (
-            Field("need", "Needed", Kind.LINES, hint="One component a line: A 3.4 kg."),
-            Field("stock", "In stock", Kind.LINES, optional=True, hint="Likewise."),
+            Field("need", N_("Needed"), Kind.LINES, hint=N_("One component a line: A 3.4 kg.")),
+            Field("stock", N_("In stock"), Kind.LINES, optional=True, hint=N_("Likewise.")),
             Field(
                 "kits",
-                "Kits on offer",
+                N_("Kits on offer"),
                 Kind.LINES,
-                hint="One a line: small pair: A 1 kg, B 600 g, 34.00. “at most 2” may follow.",
+                hint=N_("One a line: small pair: A 1 kg, B 600 g, 34.00. “at most 2” may follow."),
             ),
-            Field("shipping", "Shipping of the order", Kind.MONEY, optional=True),
-            Field("use", "Used a day", Kind.MASS, optional=True, hint="Of the component that runs out first."),
-            Field("delivery", "Delivery takes, in days", Kind.NUMBER, "5"),
-            Field("reserve", "Reserve", Kind.MASS, optional=True),
+            Field("shipping", N_("Shipping of the order"), Kind.MONEY, optional=True),
+            Field("use", N_("Used a day"), Kind.MASS, optional=True, hint=N_("Of the component that runs out first.")),
+            Field("delivery", N_("Delivery takes, in days"), Kind.NUMBER, "5"),
+            Field("reserve", N_("Reserve"), Kind.MASS, optional=True),
         ),
         _work,
         _of_material,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from station.casting.schedule import DAY_MIN, Hours, MoldLoad, Schedule, casts_a_day, schedule
+from station.texts import N_, t, tc, tn
 from station.worksheets.buying.schedule_drawing import calendar
 from station.worksheets.buying.working import DAYS, hours, mold, starting
 from station.worksheets.form import Field, Row, Table, Values, Worked, Worksheet
@@ -26,30 +27,42 @@ def shown(made: Schedule, molds: list[MoldLoad], at: Hours, first: date) -> Work
     over = last // DAY_MIN - begun // DAY_MIN + 1
     rows = [
         Row(
-            "Last part out of the mold",
+            t("Last part out of the mold"),
             _when(last, first),
-            f"{len(made.casts)} casts in " + ("one day" if over == 1 else f"{over} days"),
+            tn("{casts} casts in one day", "{casts} casts in {n} days", over, casts=len(made.casts)),
         ),
         *(
             Row(
-                f"{one.name} in a day",
-                f"{casts_a_day(one, at)} casts",
-                f"{at.end - at.start} min of work, {one.handling_min} min of handling, {one.demold_min} min to demold",
+                t("{mold} in a day", mold=one.name),
+                t("{casts} casts", casts=casts_a_day(one, at)),
+                t(
+                    "{work} min of work, {handling} min of handling, {demold} min to demold",
+                    work=at.end - at.start,
+                    handling=one.handling_min,
+                    demold=one.demold_min,
+                ),
             )
             for one in molds
             if one.casts
         ),
         Row(
-            "No schedule ends before",
+            t("No schedule ends before"),
             _when(made.not_before, first),
-            "this one ends then: it cannot be bettered"
+            t("this one ends then: it cannot be bettered")
             if last == made.not_before
-            else "one mold with the hands to itself, or all handling and one cure",
+            else t("one mold with the hands to itself, or all handling and one cure"),
         ),
     ]
     table = Table(
-        "The casts",
-        ("mold", "cast", "begin", "poured", "ready", "out"),
+        t("The casts"),
+        (
+            t("mold"),
+            t("cast"),
+            tc("a column of a schedule", "begin"),
+            t("poured"),
+            tc("a column of a schedule", "ready"),
+            tc("a column of a schedule", "out"),
+        ),
         tuple(
             (c.mold, str(c.number), *(_when(m, first) for m in (c.begun, c.poured, c.ready, c.demolded)))
             for c in made.casts
@@ -72,9 +85,11 @@ def shown(made: Schedule, molds: list[MoldLoad], at: Hours, first: date) -> Work
             "not_before_min": made.not_before,
         },
         notes=(
-            "A schedule by a plain rule, not proved the shortest. One pair of hands; cures run over night; parts come "
-            "out in working hours, and taking one out counts as part of the handling of a cast.",
-            "Demold times are of the sheet's temperature: a cold workshop takes longer.",
+            t(
+                "A schedule by a plain rule, not proved the shortest. One pair of hands; cures run over night; parts "
+                "come out in working hours, and taking one out counts as part of the handling of a cast."
+            ),
+            t("Demold times are of the sheet's temperature: a cold workshop takes longer."),
         ),
         drawings=(calendar(made, at, first),),
         tables=(table,),
@@ -83,25 +98,25 @@ def shown(made: Schedule, molds: list[MoldLoad], at: Hours, first: date) -> Work
 
 def _when(minute: int, first: date) -> str:
     day = first + timedelta(days=minute // DAY_MIN)
-    return f"{DAYS[day.weekday()]} {day.day:02d}.{day.month:02d}. {minute % DAY_MIN // 60:02d}:{minute % 60:02d}"
+    return f"{t(DAYS[day.weekday()])} {day.day:02d}.{day.month:02d}. {minute % DAY_MIN // 60:02d}:{minute % 60:02d}"
 
 
 WORKSHEETS: tuple[Worksheet, ...] = (
     Worksheet(
         "schedule",
-        "Working schedule",
-        "When is everything cast and out of its molds?",
+        N_("Working schedule"),
+        N_("When is everything cast and out of its molds?"),
         (
             Field(
                 "molds",
-                "Molds",
+                N_("Molds"),
                 Kind.LINES,
-                hint="One a line: left: 6 casts, 25 min, 4 h (handling, then demold).",
+                hint=N_("One a line: left: 6 casts, 25 min, 4 h (handling, then demold)."),
             ),
-            Field("first", "First day", Kind.DATE, hint="On which the work begins, such as 2026-03-02."),
-            Field("delivery", "Material comes after days", Kind.NUMBER, "0"),
-            Field("hours", "Working hours", Kind.TEXT, "9:00-17:00"),
-            Field("days", "Working days", Kind.TEXT, "Mo Tu We Th Fr", hint="Or Mo-Fr."),
+            Field("first", N_("First day"), Kind.DATE, hint=N_("On which the work begins, such as 2026-03-02.")),
+            Field("delivery", N_("Material comes after days"), Kind.NUMBER, "0"),
+            Field("hours", N_("Working hours"), Kind.TEXT, "9:00-17:00"),
+            Field("days", N_("Working days"), Kind.TEXT, "Mo-Fr", hint=N_("Or Mo Tu We Th Fr.")),
         ),
         _work,
     ),

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from station.casting.schedule import DAY_MIN, Hours, Schedule
 from station.drawing.marks import Anchor, Box, Drawing, Ink, Label, Line, Mark
+from station.texts import t
 
 WIDTH = 720.0
 _LEFT, _RIGHT, _TOP, _ROW = 92.0, 712.0, 34.0, 30.0
@@ -47,12 +48,18 @@ def calendar(made: Schedule, hours: Hours, first: date) -> Drawing:
                 marks.append(Box(at(cast.poured), y + 5, (cast.demolded - cast.poured) * per, _ROW - 10, Ink.HATCH))
         marks.append(Line(_LEFT, y + _ROW, _RIGHT, y + _ROW, Ink.FAINT))
     for x, ink, words in (
-        (_LEFT, Ink.FILL, "at work"),
-        (_LEFT + 110, Ink.HATCH, "cures"),
-        (_LEFT + 210, Ink.SHADE, "closed"),
+        (_LEFT, Ink.FILL, t("at work")),
+        (_LEFT + 110, Ink.HATCH, t("cures")),
+        (_LEFT + 210, Ink.SHADE, t("closed")),
     ):
         marks += [Box(x, bottom + 14, 14, 14, ink), Label(x + 20, bottom + 26, words, size=13)]
     from_day = (first + timedelta(days=begin // DAY_MIN)).isoformat()
     to_day = (first + timedelta(days=max(cast.demolded for cast in made.casts) // DAY_MIN)).isoformat()
-    spoken = f"{len(made.casts)} casts in {len(molds)} molds from {from_day} to {to_day}."
-    return Drawing("Casts over the days", spoken, WIDTH, bottom + 36, tuple(marks))
+    spoken = t(
+        "{casts} casts in {molds} molds from {from_day} to {to_day}.",
+        casts=len(made.casts),
+        molds=len(molds),
+        from_day=from_day,
+        to_day=to_day,
+    )
+    return Drawing(t("Casts over the days"), spoken, WIDTH, bottom + 36, tuple(marks))

@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from station.casting.foam import Shot
 from station.drawing.marks import Anchor, Box, Drawing, Ink, Label, Line, Mark
+from station.texts import N_, number, t
 
 WIDTH, HEIGHT = 420.0, 272.0
 _FLOOR, _TALLEST, _WIDE = 206.0, 160.0, 84.0
 _CUP, _MOLD, _RISEN = 40.0, 168.0, 308.0
+_MORE = N_("{apart} cm³ more than the cavity: packing factor {packing}")
+_SHORT = N_("{apart} cm³ short of the cavity: packing factor {packing}")
 
 
 def cup_and_mold(made: Shot, liquid_density: float, cup_cm3: float | None) -> Drawing:
     """Columns of the same width, heights in proportion to their volumes; the risen one where free rise is known."""
     liquid, cavity, free = made.liquid_cm3(liquid_density), made.cavity_cm3, made.free_rise_cm3
-    columns = [(_CUP, liquid, Ink.FILL, "liquid in the cup"), (_MOLD, cavity, Ink.OUTLINE, "cavity")]
-    said = f"{liquid:.0f} cm³ of liquid in the cup, a cavity of {cavity:.0f} cm³"
+    columns = [(_CUP, liquid, Ink.FILL, t("liquid in the cup")), (_MOLD, cavity, Ink.OUTLINE, t("cavity"))]
+    said = [
+        t("{liquid} cm³ of liquid in the cup, a cavity of {cavity} cm³", liquid=f"{liquid:.0f}", cavity=f"{cavity:.0f}")
+    ]
     if free is not None:
-        columns.append((_RISEN, free, Ink.HATCH, "risen freely"))
-        said += f", and {free:.0f} cm³ if it rose freely"
+        columns.append((_RISEN, free, Ink.HATCH, t("risen freely")))
+        said.append(t("{free} cm³ if it rose freely", free=f"{free:.0f}"))
     per_cm3 = _TALLEST / max(*(volume for _, volume, _, _ in columns), cup_cm3 or 0)
     marks: list[Mark] = [Line(10, _FLOOR, 410, _FLOOR, Ink.OUTLINE)]
     for x, volume, ink, name in columns:
@@ -32,14 +37,17 @@ def cup_and_mold(made: Shot, liquid_density: float, cup_cm3: float | None) -> Dr
         marks += [
             Line(_CUP - 6, _FLOOR, _CUP - 6, brim, Ink.DASHED),
             Line(_CUP + _WIDE + 6, _FLOOR, _CUP + _WIDE + 6, brim, Ink.DASHED),
-            Label(_CUP - 6, brim - 6, f"brim {cup_cm3:.0f} cm³", size=13),
+            Label(_CUP - 6, brim - 6, t("brim {cup} cm³", cup=f"{cup_cm3:.0f}"), size=13),
         ]
-        said += f"; the cup holds {cup_cm3:.0f} cm³"
+        said.append(t("the cup holds {cup} cm³", cup=f"{cup_cm3:.0f}"))
     if free is not None and made.packing is not None:
         level = _FLOOR - cavity * per_cm3
         marks.append(Line(_MOLD, level, 400, level, Ink.DASHED))
-        more = free - cavity
-        told = f"{more:.0f} cm³ more than the cavity" if more >= 0 else f"{-more:.0f} cm³ short of the cavity"
-        marks.append(Label(410, _FLOOR + 58, f"{told}: packing factor {made.packing:.2f}", Anchor.END, 13))
-        said += f": {told}"
-    return Drawing("Before, in the mold, and if nothing held it", f"{said}.", WIDTH, HEIGHT, tuple(marks))
+        told = t(
+            _MORE if free >= cavity else _SHORT,
+            apart=f"{abs(free - cavity):.0f}",
+            packing=number(made.packing, ".2f"),
+        )
+        marks.append(Label(410, _FLOOR + 58, told, Anchor.END, 13))
+        said.append(told)
+    return Drawing(t("Before, in the mold, and if nothing held it"), f"{'; '.join(said)}.", WIDTH, HEIGHT, tuple(marks))

@@ -11,6 +11,7 @@ from station.casting.two_ratios import Printed, printed, printed_parts
 from station.core.material import Basis, Material
 from station.errors import Refused
 from station.quantities import density
+from station.texts import decimal, t, tc
 
 NAMES = ascii_uppercase[:8]
 """Components are called by letters, in the order of the ratio."""
@@ -21,16 +22,30 @@ _THOUSANDS = re.compile(r"[1-9]\d{0,2},\d{3}")
 
 def _cells(typed: str) -> tuple[str, ...]:
     """The parts of "100:60", "10 : 1 : 0,5", "10 to 1" as decimals. Raises Refused for anything else."""
-    cells = [cell.strip() for cell in re.split(r":|/|\bto\b", typed)]
+    to = re.escape(tc("between the parts of a mix ratio, 10 to 1", "to"))
+    cells = [cell.strip() for cell in re.split(rf":|/|\bto\b|\b{to}\b", typed)]
     if not 2 <= len(cells) <= len(NAMES) or not all(_PART.fullmatch(cell) for cell in cells):
-        raise Refused(f"{typed!r} is not a mix ratio.", 'Write the parts with colons, such as "100:60" or "10:1:0.5".')
+        raise Refused(
+            t("{typed} is not a mix ratio.", typed=repr(typed)),
+            t('Write the parts with colons, such as "100:60" or "10:1:0.5".'),
+        )
     for cell in cells:
-        if _THOUSANDS.fullmatch(cell):
-            two = f"{cell.replace(',', '')} or {cell.replace(',', '.')}"
-            raise Refused(f"{cell!r} in {typed!r} may mean {two}.", "Write it without the comma.")
+        # Not in a language that marks decimals with a comma: there it is one.
+        if decimal(".") != "," and _THOUSANDS.fullmatch(cell):
+            whole, broken = cell.replace(",", ""), cell.replace(",", ".")
+            raise Refused(
+                t(
+                    "{cell} in {typed} may mean {whole} or {broken}.",
+                    cell=repr(cell),
+                    typed=repr(typed),
+                    whole=whole,
+                    broken=broken,
+                ),
+                t("Write it without the comma."),
+            )
     decimals = tuple(cell.replace(",", ".") for cell in cells)
     if any(float(cell) <= 0 for cell in decimals):
-        raise Refused(f"{typed!r} has a part of nothing.", "Every part must be above zero.")
+        raise Refused(t("{typed} has a part of nothing.", typed=repr(typed)), t("Every part must be above zero."))
     return decimals
 
 
@@ -54,8 +69,8 @@ def densities_as_printed(typed: str | None, names: Sequence[str]) -> dict[str, P
     cells = [cell.strip() for cell in re.split(r"[:;]", typed)]
     if len(cells) != len(names):
         raise Refused(
-            f"{len(cells)} densities are given for {len(names)} components.",
-            'Write one each with colons, such as "1.06 : 0.98".',
+            t("{given} densities are given for {n} components.", given=len(cells), n=len(names)),
+            t('Write one each with colons, such as "1.06 : 0.98".'),
         )
     return {name: _density(cell) for name, cell in zip(names, cells, strict=True)}
 
@@ -63,7 +78,7 @@ def densities_as_printed(typed: str | None, names: Sequence[str]) -> dict[str, P
 def _density(cell: str) -> Printed:
     value = density(cell, bare="g/cm3")
     if not value > 0:
-        raise Refused(f"A density of {cell} is none.", "Every density must be above zero.")
+        raise Refused(t("A density of {cell} is none.", cell=cell), t("Every density must be above zero."))
     digits = re.match(r"\d+[.,]?\d*", cell)
     number = printed(digits.group().replace(",", ".")) if digits else Printed(value)
     # Whole g/cm³ typed without a unit mean 1.0; in another unit the digits count as they stand.

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from station.casting.two_ratios import compared
 from station.core.material import Basis, Material
 from station.errors import Refused
+from station.texts import N_, number, t
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.mixing.batch import BATCH
@@ -20,26 +21,34 @@ def work(values: Values) -> Worked:
     """Compare both statements. Raises Refused when they do not name the same components."""
     weights, volumes = parts_as_printed(values["weight"]), parts_as_printed(values["volume"])
     if len(weights) != len(volumes):
-        raise Refused("The two ratios name different numbers of components.", "Write both in the same order, A first.")
+        raise Refused(
+            t("The two ratios name different numbers of components."), t("Write both in the same order, A first.")
+        )
     names = NAMES[: len(weights)]
     dense = densities_as_printed(values["densities"], names)
     found = compared(weights, volumes, tuple(dense.values()))
     stated = dict(zip(names, found.weight_shares, strict=True))
     reckoned = dict(zip(names, found.volume_as_weight_shares, strict=True))
     terms = ", ".join(
-        f"{name} {volume.value:g} × {dense[name].value:g}" for name, volume in zip(names, volumes, strict=True)
+        f"{name} {number(volume.value)} × {number(dense[name].value)}"
+        for name, volume in zip(names, volumes, strict=True)
     )
     rows = (
-        Row("By weight, as stated", _to_hundred(stated), "A set to 100"),
-        Row("By volume, as weight", _to_hundred(reckoned), f"parts × g/cm³: {terms}; A set to 100"),
+        Row(t("By weight, as stated"), _to_hundred(stated), t("A set to 100")),
         Row(
-            "Apart",
+            t("By volume, as weight"),
+            _to_hundred(reckoned),
+            t("parts × g/cm³: {terms}; A set to 100", terms=terms),
+        ),
+        Row(
+            t("Apart"),
             f"{plain(found.percent, 2)} %",
-            f"the printed digits leave {plain(found.rounding_percent, 2)} % open",
+            t("the printed digits leave {percent} % open", percent=plain(found.rounding_percent, 2)),
         ),
     )
     said = found.sentence(names)
-    ask = " Ask the supplier which holds; until then weigh by the ratio that is stated by weight."
+    ask = t("Ask the supplier which holds; until then weigh by the ratio that is stated by weight.")
+    drawn = ((t("as stated by weight"), stated), (t("as stated by volume"), reckoned))
     return Worked(
         rows,
         {
@@ -49,9 +58,9 @@ def work(values: Values) -> Worked:
             "by_weight": list(found.weight_shares),
             "by_volume_as_weight": list(found.volume_as_weight_shares),
         },
-        warnings=() if found.agrees else (said + ask,),
+        warnings=() if found.agrees else (f"{said} {ask}",),
         notes=(said,) if found.agrees else (),
-        drawings=(bars("Shares by weight", (("as stated by weight", stated), ("as stated by volume", reckoned))),),
+        drawings=(bars(t("Shares by weight"), drawn),),
     )
 
 
@@ -71,12 +80,12 @@ def _of_material(material: Material) -> Mapping[str, str]:
 
 TWO_RATIOS = Worksheet(
     "two-ratios",
-    "Ratio by weight against ratio by volume",
-    "My sheet gives both: do they say the same?",
+    N_("Ratio by weight against ratio by volume"),
+    N_("My sheet gives both: do they say the same?"),
     (
-        Field("weight", "Ratio by weight", Kind.TEXT, hint="As printed, such as 100:92: its digits count."),
-        Field("volume", "Ratio by volume", Kind.TEXT, hint="As printed, such as 1:1."),
-        Field("densities", "Densities of the components", Kind.TEXT, hint="In g/cm³, such as 1.06 : 0.98."),
+        Field("weight", N_("Ratio by weight"), Kind.TEXT, hint=N_("As printed, such as 100:92: its digits count.")),
+        Field("volume", N_("Ratio by volume"), Kind.TEXT, hint=N_("As printed, such as 1:1.")),
+        Field("densities", N_("Densities of the components"), Kind.TEXT, hint=N_("In g/cm³, such as 1.06 : 0.98.")),
     ),
     work,
     _of_material,

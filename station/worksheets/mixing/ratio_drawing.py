@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from station.drawing.marks import Anchor, Box, Drawing, Ink, Label, Mark
+from station.texts import number
 
 WIDTH = 420.0
 _LEFT, _LONG, _TALL = 10.0, 400.0, 34.0
@@ -27,7 +28,7 @@ def bars(title: str, rows: Sequence[tuple[str, Mapping[str, float]]], *, unit: s
         y += _TALL + 24
         for i, (ink, (part, share)) in enumerate(zip(_INKS * 2, parts.items(), strict=False)):
             column, line = i % 2, i // 2
-            value = f"{share:.4g} {unit}" if unit else f"{100 * share / whole:.4g} %"
+            value = f"{number(share, '.4g')} {unit}" if unit else f"{number(100 * share / whole, '.4g')} %"
             at_x, at_y = _LEFT + column * 205, y + line * 20
             marks += [Box(at_x, at_y - 11, 14, 14, ink), Label(at_x + 20, at_y, f"{part} {value}", Anchor.START, 13)]
             said.append(f"{part} {value}")

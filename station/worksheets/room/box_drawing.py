@@ -8,6 +8,7 @@ from station.casting.boards import inches
 from station.casting.moldbox import Plan, Spouts
 from station.drawing.dimensions import along, upright
 from station.drawing.marks import Box, Drawing, Ink, Label, Line, Mark, Path
+from station.texts import t, tn
 from station.worksheets.plain import plain
 from station.worksheets.room.paper import TOP, WIDTH, Sheet, sheet_for
 
@@ -37,21 +38,40 @@ def plan_view(made: Plan, thick: float) -> Drawing:
         _circle(x(thick + side + at), y(thick + width / 2), made.spouts.diameter / 2 * per) for at in _spouts(made)
     ]
     marks += [
-        *along(x(thick), x(thick + length), TOP - 10, f"inside {_both(length)}", size=_SIZE),
+        *along(x(thick), x(thick + length), TOP - 10, t("inside {length}", length=_both(length)), size=_SIZE),
         *upright(
-            x(2 * thick + length) + 10, y(thick), y(thick + width), "inside", _mm(width), inches(width), size=_SIZE
+            x(2 * thick + length) + 10, y(thick), y(thick + width), t("inside"), _mm(width), inches(width), size=_SIZE
         ),
-        *along(x(thick + side), x(thick + side + long), sheet.below + 26, f"positive {_mm(long)}", size=_SIZE),
+        *along(
+            x(thick + side),
+            x(thick + side + long),
+            sheet.below + 26,
+            t("positive {length}", length=_mm(long)),
+            size=_SIZE,
+        ),
         *_captions(
-            sheet, f"from above, 1:{sheet.scale} when printed to scale", f"hatched: positive, {_both(wide)} wide", *told
+            sheet,
+            t("from above, 1:{scale} when printed to scale", scale=sheet.scale),
+            t("hatched: positive, {width} wide", width=_both(wide)),
+            *told,
         ),
     ]
-    spoken = (
-        f"From above: inside {_both(length)} by {_both(width)}, boards {_mm(thick)} thick, the positive "
-        f"{_mm(long)} by {_mm(wide)} with {_mm(side)} around it{_spouts_said(made)}. The long sides run past the "
-        f"ends of the short ones. Printed, it is at 1 to {sheet.scale}."
-    )
-    return Drawing("The box from above", spoken, WIDTH, sheet.height, tuple(marks), sheet.mm_per_unit)
+    spoken = [
+        t(
+            "From above: inside {length} by {width}, boards {thick} thick, the positive {long} by {wide} with {side} "
+            "around it.",
+            length=_both(length),
+            width=_both(width),
+            thick=_mm(thick),
+            long=_mm(long),
+            wide=_mm(wide),
+            side=_mm(side),
+        ),
+        *_spouts_said(made),
+        t("The long sides run past the ends of the short ones."),
+        t("Printed, it is at 1 to {scale}.", scale=sheet.scale),
+    ]
+    return Drawing(t("The box from above"), " ".join(spoken), WIDTH, sheet.height, tuple(marks), sheet.mm_per_unit)
 
 
 def section(made: Plan, thick: float, rim: float, parting: float | None) -> Drawing:
@@ -60,7 +80,7 @@ def section(made: Plan, thick: float, rim: float, parting: float | None) -> Draw
     walls, long, high = made.walls, made.extents[0], made.extents[2]
     told = _dots(made)
     if parting is not None:
-        told += (f"dashed: parting line {_both(parting)} above its bottom",)
+        told += (t("dashed: parting line {height} above its bottom", height=_both(parting)),)
     sheet = sheet_for(length + 2 * thick, rim + level + thick, 2 + len(told))
     x, y, per = sheet.x, sheet.y, sheet.per_mm
     top = rim + walls.above
@@ -82,23 +102,34 @@ def section(made: Plan, thick: float, rim: float, parting: float | None) -> Draw
         at = y(top + high - parting)
         marks.append(Line(x(0), at, x(2 * thick + length), at, Ink.DASHED))
     marks += [
-        *upright(x(2 * thick + length) + 10, y(rim), y(rim + level), "fill to", _mm(level), inches(level), size=_SIZE),
-        *along(x(thick), x(thick + length), sheet.below + 26, f"inside {_both(length)}", size=_SIZE),
+        *upright(
+            x(2 * thick + length) + 10, y(rim), y(rim + level), t("fill to"), _mm(level), inches(level), size=_SIZE
+        ),
+        *along(x(thick), x(thick + length), sheet.below + 26, t("inside {length}", length=_both(length)), size=_SIZE),
         *_captions(
             sheet,
-            f"cut along its length, 1:{sheet.scale} when printed to scale",
-            f"hatched: positive, {_both(high)} high",
+            t("cut along its length, 1:{scale} when printed to scale", scale=sheet.scale),
+            t("hatched: positive, {height} high", height=_both(high)),
             *told,
         ),
     ]
-    spoken = (
-        f"Cut along its length: {_mm(walls.below)} below the positive, {_mm(high)} of it, {_mm(walls.above)} above "
-        f"it{_spouts_said(made)}, filled to {_both(level)} over the floor; boards {_mm(thick)} thick stand {_mm(rim)} "
-        "higher."
-        + (f" The parting line is {_both(parting)} above the positive's bottom." if parting is not None else "")
-        + f" Printed, it is at 1 to {sheet.scale}."
-    )
-    return Drawing("The box cut open", spoken, WIDTH, sheet.height, tuple(marks), sheet.mm_per_unit)
+    spoken = [
+        t(
+            "Cut along its length: {below} below the positive, {high} of it, {above} above it, filled to {level} over "
+            "the floor; boards {thick} thick stand {rim} higher.",
+            below=_mm(walls.below),
+            high=_mm(high),
+            above=_mm(walls.above),
+            level=_both(level),
+            thick=_mm(thick),
+            rim=_mm(rim),
+        ),
+        *_spouts_said(made),
+    ]
+    if parting is not None:
+        spoken.append(t("The parting line is {height} above the positive's bottom.", height=_both(parting)))
+    spoken.append(t("Printed, it is at 1 to {scale}.", scale=sheet.scale))
+    return Drawing(t("The box cut open"), " ".join(spoken), WIDTH, sheet.height, tuple(marks), sheet.mm_per_unit)
 
 
 def _spouts(made: Plan) -> tuple[float, ...]:
@@ -112,19 +143,28 @@ def _in_a_row(spouts: Spouts, long: float) -> int:
     return min(spouts.count, max(1, math.floor(long / spouts.diameter)))
 
 
-def _spouts_said(made: Plan) -> str:
+def _spouts_said(made: Plan) -> tuple[str, ...]:
     if not made.spouts.count:
-        return ""
-    plural = "s" if made.spouts.count > 1 else ""
-    return f", {made.spouts.count} spout{plural} {_mm(made.spouts.diameter)} across on it"
+        return ()
+    across = _mm(made.spouts.diameter)
+    return (
+        tn(
+            "On it stands {n} spout, {across} across.",
+            "On it stand {n} spouts, {across} across.",
+            made.spouts.count,
+            across=across,
+        ),
+    )
 
 
 def _dots(made: Plan) -> tuple[str, ...]:
     if not made.spouts.count:
         return ()
     count, drawn = made.spouts.count, _in_a_row(made.spouts, made.extents[0])
-    shown = f"{drawn} of {count} spouts drawn" if drawn < count else f"{count} spout{'s' if count > 1 else ''}"
-    return (f"dots: {shown}, {_both(made.spouts.diameter)} across",)
+    across = _both(made.spouts.diameter)
+    if drawn < count:
+        return (t("dots: {drawn} of {count} spouts drawn, {across} across", drawn=drawn, count=count, across=across),)
+    return (tn("dots: {n} spout, {across} across", "dots: {n} spouts, {across} across", count, across=across),)
 
 
 def _circle(x: float, y: float, r: float) -> Path:

@@ -11,11 +11,12 @@ from station.casting.moldbox import Plan
 from station.casting.parting import halves
 from station.casting.ratio import weight_shares
 from station.errors import Refused
+from station.texts import N_, number, t
 from station.worksheets.form import Row, Values
 from station.worksheets.plain import plain
 from station.worksheets.room.box_words import mass_rule
 
-_KEYS = (
+_KEYS = N_(
     "Press keys into the bedding of the first half, so that both halves find each other, and let it cure; brush "
     "release on it before the second, or both grow together."
 )
@@ -48,7 +49,7 @@ class Batch:
 def batch(made: Plan, mix: Mix, values: Values) -> Batch:
     """The batch for the box, or for both halves where a parting line is given. Raises Refused."""
     rows = [
-        Row("Silicone to mix", f"{plain(mix.grams, 5)} g", mass_rule(made, values["density"], values["loss"])),
+        Row(t("Silicone to mix"), f"{plain(mix.grams, 5)} g", mass_rule(made, values["density"], values["loss"])),
         *(
             Row(name, f"{plain(grams, 5)} g", f"{plain(mix.grams, 6)} g × {_part(mix, name)}")
             for name, grams in mix.masses.items()
@@ -57,26 +58,32 @@ def batch(made: Plan, mix: Mix, values: Values) -> Batch:
     if values["parting"] is None:
         if values["below"] is not None:
             raise Refused(
-                "How much of the positive lies below the parting line is given, but not where that line is.",
-                "Give its height above the bottom of the positive.",
+                t("How much of the positive lies below the parting line is given, but not where that line is."),
+                t("Give its height above the bottom of the positive."),
             )
         lot = _pours(mix.grams, values)
-        rows.append(Row("Pours", str(lot.count), _pour_words(lot)))
+        rows.append(Row(t("Pours"), str(lot.count), _pour_words(lot)))
         return Batch(tuple(rows), {"pours": lot.count, "each_pour_g": lot.each_g}, (), lot.count)
     two = halves(made, values["parting"], values["below"])
     per_cm3 = mix.grams / made.silicone
     lots = []
     for name, cm3, how in (
-        ("Lower half", two.below, f"up to {plain(values['parting'])} mm of the positive, {two.how}"),
-        ("Upper half", two.above, "the rest of the silicone"),
+        (
+            t("Lower half"),
+            two.below,
+            t("up to {parting} mm of the positive, {how}", parting=plain(values["parting"]), how=two.how),
+        ),
+        (t("Upper half"), two.above, t("the rest of the silicone")),
     ):
         half = Mix(cm3 * per_cm3, mix.parts)
         lot = _pours(half.grams, values)
         lots.append((half, lot))
         each = " + ".join(f"{part} {plain(grams, 5)} g" for part, grams in half.masses.items())
-        rows.append(Row(name, f"{plain(half.grams, 5)} g", f"{plain(cm3, 5)} cm³ {how}; {each}. {_pour_words(lot)}"))
+        rule = t("{cm3} cm³ {how}; {each}. {pours}", cm3=plain(cm3, 5), how=how, each=each, pours=_pour_words(lot))
+        rows.append(Row(name, f"{plain(half.grams, 5)} g", rule))
     (lower, low), (upper, up) = lots
-    rows.append(Row("Pours", f"{low.count} + {up.count}", "lower half and upper half, one after the other has cured"))
+    after = t("lower half and upper half, one after the other has cured")
+    rows.append(Row(t("Pours"), f"{low.count} + {up.count}", after))
     figures = {
         "pours": low.count + up.count,
         "lower_cm3": two.below,
@@ -86,7 +93,7 @@ def batch(made: Plan, mix: Mix, values: Values) -> Batch:
         "lower_pours": low.count,
         "upper_pours": up.count,
     }
-    return Batch(tuple(rows), figures, (_KEYS,), max(low.count, up.count))
+    return Batch(tuple(rows), figures, (t(_KEYS),), max(low.count, up.count))
 
 
 def kits_link(mix: Mix) -> str:
@@ -96,7 +103,7 @@ def kits_link(mix: Mix) -> str:
 
 
 def _part(mix: Mix, name: str) -> str:
-    return f"{mix.parts[name]:g}/{plain(sum(mix.parts.values()))}"
+    return f"{number(mix.parts[name])}/{plain(sum(mix.parts.values()))}"
 
 
 def _pours(grams: float, values: Values) -> Pours:
@@ -104,4 +111,4 @@ def _pours(grams: float, values: Values) -> Pours:
 
 
 def _pour_words(lot: Pours) -> str:
-    return " ".join((f"{plain(lot.each_g, 5)} g each pour.", *lot.reasons))
+    return " ".join((t("{grams} g each pour.", grams=plain(lot.each_g, 5)), *lot.reasons))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from station.casting.sizes import NOT_UNIFORM, SizeSystem, grade, last_mm, nearest_made, size_of
+from station.texts import N_, decimal, number, t
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
@@ -22,36 +23,42 @@ def footwear(values: Values) -> Worked:
     last = last_mm(system, size, toe_room)
     foot = last - toe_room
     rows = [
-        Row("Length of the last", f"{last:.1f} mm", _last_rule(system, size, toe_room)),
-        Row("Foot", f"{foot:.1f} mm", f"{last:.1f} mm − {toe_room:g} mm at the toes"),
+        Row(t("Length of the last"), _mm(last), _last_rule(system, size, toe_room)),
+        Row(t("Foot"), _mm(foot), t("{last} − {room} mm at the toes", last=_mm(last), room=number(toe_room))),
     ]
     counted = [each for each in SizeSystem if _counted(each, size_of(each, last, toe_room))]
-    lasts = [(f"{system.value} {size:g}", last)]
+    lasts = [(f"{t(system.value)} {number(size)}", last)]
     for each in counted:
-        rows.append(Row(each.value, f"{size_of(each, last, toe_room):.2f}", f"last of {last:.1f} mm"))
+        found = number(size_of(each, last, toe_room), ".2f")
+        rows.append(Row(t(each.value), found, t("last of {last}", last=_mm(last))))
     for step in (5.0, 7.5):
         rows.append(
-            Row(f"Mondopoint in steps of {step:g} mm", f"{nearest_made(foot, step):g}", f"nearest to {foot:.1f} mm")
+            Row(
+                t("Mondopoint in steps of {step} mm", step=number(step)),
+                number(nearest_made(foot, step)),
+                t("nearest to {foot}", foot=_mm(foot)),
+            )
         )
     figures: dict[str, Figure] = {"last_mm": last, "foot_mm": foot}
-    notes = ["Sizes are hints, sources differ; keep the length of the last in millimetres."]
+    notes = [t("Sizes are hints, sources differ; keep the length of the last in millimetres.")]
     if other is not None:
         to_last = last_mm(system, other, toe_room)
         step_up = grade(last, to_last)
-        rows.append(Row("Scale of length", f"{step_up.x:.4f}", f"last of {to_last:.1f} mm ÷ {last:.1f} mm"))
-        rows.append(Row("Scale of volume if uniform", f"{step_up.volume:.4f}", f"{step_up.x:.4f}³"))
+        ratio = t("last of {to_last} ÷ {last}", to_last=_mm(to_last), last=_mm(last))
+        rows.append(Row(t("Scale of length"), number(step_up.x, ".4f"), ratio))
+        rows.append(Row(t("Scale of volume if uniform"), number(step_up.volume, ".4f"), decimal(f"{step_up.x:.4f}³")))
         figures |= {"to_last_mm": to_last, "length_scale": step_up.x, "volume_scale_if_uniform": step_up.volume}
         if (volume := values["volume"]) is not None:
             rows.append(
                 Row(
-                    "Volume if uniform",
+                    t("Volume if uniform"),
                     f"{plain(volume * step_up.volume, 4)} cm³",
-                    f"{plain(volume)} cm³ × {step_up.volume:.4f}",
+                    f"{plain(volume)} cm³ × {number(step_up.volume, '.4f')}",
                 )
             )
             figures["volume_if_uniform_cm3"] = volume * step_up.volume
-        notes.append(NOT_UNIFORM)
-        lasts.append((f"{system.value} {other:g}", to_last))
+        notes.append(t(NOT_UNIFORM))
+        lasts.append((f"{t(system.value)} {number(other)}", to_last))
     shown = [(each, *_RANGES.get(each, _ALL)) for each in counted]
     return Worked(tuple(rows), figures, notes=tuple(notes), drawings=(size_ruler(lasts, shown, toe_room),))
 
@@ -64,42 +71,52 @@ def _counted(system: SizeSystem, size: float) -> bool:
 def _last_rule(system: SizeSystem, size: float, toe_room: float) -> str:
     match system:
         case SizeSystem.PARIS:
-            return f"{size:g} × 2/3 cm"
+            return f"{number(size)} × 2/3 cm"
         case SizeSystem.UK_ADULT:
-            return f"({size:g} + 25) × 1/3 inch"
+            return t("({size} + 25) × 1/3 inch", size=number(size))
         case SizeSystem.UK_CHILD:
-            return f"({size:g} + 12) × 1/3 inch"
+            return t("({size} + 12) × 1/3 inch", size=number(size))
         case SizeSystem.MONDOPOINT:
-            return f"foot of {size:g} mm + {toe_room:g} mm at the toes"
+            return t("foot of {size} mm + {room} mm at the toes", size=number(size), room=number(toe_room))
+
+
+def _mm(mm: float) -> str:
+    return decimal(f"{mm:.1f} mm")
 
 
 FOOTWEAR = Worksheet(
     key="footwear-sizes",
-    title="Footwear sizes",
-    purpose="How long is the last of a size, and how much more does the next size take?",
+    title=N_("Footwear sizes"),
+    purpose=N_("How long is the last of a size, and how much more does the next size take?"),
     fields=(
         Field(
             "system",
-            "Sizes counted in",
+            N_("Sizes counted in"),
             Kind.CHOICE,
             choices=tuple(system.value for system in SizeSystem),
-            hint="Mondopoint is the length of the foot in mm.",
+            hint=N_("Mondopoint is the length of the foot in mm."),
         ),
-        Field("size", "Size", Kind.NUMBER, default="42"),
+        Field("size", N_("Size"), Kind.NUMBER, default="42"),
         Field(
             "toe-room",
-            "Room at the toes",
+            N_("Room at the toes"),
             Kind.LENGTH,
             default="15 mm",
-            hint="How much longer than the foot the last is: sources say 15 or 20 mm.",
+            hint=N_("How much longer than the foot the last is: sources say 15 or 20 mm."),
         ),
-        Field("to-size", "Another size to go to", Kind.NUMBER, optional=True, hint="Counted in the same way."),
+        Field(
+            "to-size",
+            N_("Another size to go to"),
+            Kind.NUMBER,
+            optional=True,
+            hint=N_("Counted in the same way."),
+        ),
         Field(
             "volume",
-            "Volume at the first size",
+            N_("Volume at the first size"),
             Kind.VOLUME,
             optional=True,
-            hint="Of the cavity, to carry over to the other size.",
+            hint=N_("Of the cavity, to carry over to the other size."),
         ),
     ),
     work=footwear,

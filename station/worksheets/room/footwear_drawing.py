@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from station.casting.sizes import SizeSystem, size_of
 from station.drawing.dimensions import inside, wide
 from station.drawing.marks import Anchor, Drawing, Ink, Label, Line, Mark
+from station.texts import number, t
 
 WIDTH = 420.0
 _LEFT, _RIGHT = 14.0, 406.0
@@ -59,15 +60,16 @@ def size_ruler(
     own = [mm for _, mm in lasts]
     ruler = Ruler.around(own)
     marks: list[Mark] = []
-    said = [f"{name}: last of {mm:.1f} mm" for name, mm in lasts]
-    titles = [*said[:1], *(f"{text} (dashed)" for text in said[1:])]
+    said = [t("{name}: last of {mm} mm", name=name, mm=number(mm, ".1f")) for name, mm in lasts]
+    titles = [*said[:1], *(t("{size} (dashed)", size=text) for text in said[1:])]
     y = 4.0
     for (_, mm), text in zip(lasts, titles, strict=True):
-        marks.append(inside(ruler.x(mm), y + 14, text, WIDTH, size=14, bold=True))
+        size = min(14, (WIDTH - 4) // wide(text, 1))  # words of some languages are longer
+        marks.append(inside(ruler.x(mm), y + 14, text, WIDTH, size=size, bold=True))
         y += 18
     step = 1 if ruler.per_mm >= 3 else 5
     ticks = [(float(mm), float(mm)) for mm in range(math.ceil(ruler.low / step) * step, int(ruler.high) + 1, step)]
-    marks += _named("length of last, mm", "", y)
+    marks += _named(t("length of last, mm"), "", y)
     marks += _ticks(ruler, ticks, _every(ruler.per_mm, (5, 10, 20, 50)), own, y + _RULE)
     for system, low, below in systems:
         y += _ROW
@@ -75,10 +77,13 @@ def size_ruler(
         there = [pair for pair in ruler.sizes(system, toe_room) if low <= pair[0] < below]
         per_size = (_RIGHT - _LEFT) / (size_of(system, ruler.high, toe_room) - size_of(system, ruler.low, toe_room))
         wholes = (5, 10, 20, 50) if system is SizeSystem.MONDOPOINT else (1, 2, 5, 10)
-        value = " → ".join(f"{one:.2f}" for one in values)
-        marks += _named(system.value, value, y) + _ticks(ruler, there, _every(per_size, wholes), own, y + _RULE)
-        said.append(f"{system.value} {value}")
-    return Drawing("Sizes on a ruler", f"{'; '.join(said)}.".replace("→", "to"), WIDTH, y + _ROW + 4, tuple(marks))
+        sizes = [number(one, ".2f") for one in values]
+        marks += _named(t(system.value), " → ".join(sizes), y) + _ticks(
+            ruler, there, _every(per_size, wholes), own, y + _RULE
+        )
+        from_to = sizes[0] if len(sizes) == 1 else t("{size} to {other}", size=sizes[0], other=sizes[1])
+        said.append(f"{t(system.value)} {from_to}")
+    return Drawing(t("Sizes on a ruler"), f"{'; '.join(said)}.", WIDTH, y + _ROW + 4, tuple(marks))
 
 
 def _every(per_one: float, steps: Sequence[int]) -> int:
@@ -102,7 +107,7 @@ def _ticks(
         numbered = math.isclose(size / every, round(size / every), abs_tol=1e-9)
         marks.append(Line(ruler.x(mm), line, ruler.x(mm), line - (14 if numbered else 7)))
         if numbered:
-            marks.append(inside(ruler.x(mm), line + 14, f"{size:g}", WIDTH))
+            marks.append(inside(ruler.x(mm), line + 14, number(size), WIDTH))
     for ink, mm in zip((Ink.MARK, Ink.DASHED), own, strict=False):
         marks.append(Line(ruler.x(mm), line + 2, ruler.x(mm), line - 20, ink))
     return marks

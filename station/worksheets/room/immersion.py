@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from station.metrology.water import AIR_G_CM3, WEIGHTS_G_CM3, immersed_hanging, immersed_on_pan, water_density
+from station.texts import N_, decimal, number, t
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain, with_spread
-from station.worksheets.room.bath import SCALE, WATER, bath_of, others, spread, water_rule, weighing_u_g
+from station.worksheets.room.bath import SCALE, WATER, bath_of, most_from, others, spread, water_rule, weighing_u_g
 from station.worksheets.room.immersion_drawing import Weighed, held_under, hung_below
 
-_IN_CUP = "held under in a cup on the scale"
-_HUNG = "hung under the scale"
+_IN_CUP = N_("held under in a cup on the scale")
+_HUNG = N_("hung under the scale")
 
-_OPEN_CELL = "Open-cell foam drinks water and reads too dense: take its volume from its dimensions instead."
+_OPEN_CELL = N_("Open-cell foam drinks water and reads too dense: take its volume from its dimensions instead.")
 
 
 def immerse(values: Values) -> Worked:
@@ -20,26 +21,39 @@ def immerse(values: Values) -> Worked:
     in_air, in_water, support = values["in-air"], values["in-water"], values["support"]
     bath, hung = bath_of(values), values["way"] == _HUNG
     u_g = weighing_u_g(values, max(in_air, in_water, support))
+    readings = {"air": number(in_air), "water": number(in_water), "support": number(support)}
     if hung:
         solid = immersed_hanging(in_air, in_water, bath, u_g=u_g, support_g=support, within_cm3=values["slack"])
-        displaced, how = in_air + support - in_water, f"{in_air:g} g in air + {support:g} g − {in_water:g} g in water"
+        displaced, how = in_air + support - in_water, t("{air} g in air + {support} g − {water} g in water", **readings)
     else:
         solid = immersed_on_pan(in_air, in_water, bath, u_g=u_g, support_gain_g=support, within_cm3=values["slack"])
-        displaced, how = in_water - support, f"{in_water:g} g with it under water − {support:g} g with the holder alone"
+        displaced = in_water - support
+        how = t("{water} g with it under water − {support} g with the holder alone", **readings)
     weighed = Weighed(in_air, in_water, support, displaced, solid.volume.value)
     drawn = hung_below(weighed) if hung else held_under(weighed)
     floats = solid.density.value < water_density(bath.celsius)
     return Worked(
         rows=(
-            Row("Volume", with_spread(solid.volume.value, solid.volume.expanded(), "cm³"), water_rule(displaced, bath)),
             Row(
-                "Density",
-                with_spread(solid.density.value, solid.density.expanded(), "g/cm³"),
-                f"{in_air:g} g × (1 − {AIR_G_CM3:g}/{WEIGHTS_G_CM3:g}) ÷ {solid.volume.value:.2f} cm³ + {AIR_G_CM3:g}",
+                t("Volume"),
+                with_spread(solid.volume.value, solid.volume.expanded(), "cm³"),
+                water_rule(displaced, bath),
             ),
-            Row("Specific gravity", f"{solid.specific_gravity:.4f}", f"{in_air:g} g ÷ {plain(displaced, 7)} g"),
-            Row("Water displaced", f"{plain(displaced, 7)} g", how),
-            Row("Volume in other units", others(solid.volume.value)),
+            Row(
+                t("Density"),
+                with_spread(solid.density.value, solid.density.expanded(), "g/cm³"),
+                decimal(
+                    f"{in_air:g} g × (1 − {AIR_G_CM3:g}/{WEIGHTS_G_CM3:g}) ÷ {solid.volume.value:.2f} cm³ + "
+                    f"{AIR_G_CM3:g}"
+                ),
+            ),
+            Row(
+                t("Specific gravity"),
+                number(solid.specific_gravity, ".4f"),
+                f"{number(in_air)} g ÷ {plain(displaced, 7)} g",
+            ),
+            Row(t("Water displaced"), f"{plain(displaced, 7)} g", how),
+            Row(t("Volume in other units"), others(solid.volume.value)),
         ),
         figures={
             "volume_cm3": solid.volume.value,
@@ -50,57 +64,66 @@ def immerse(values: Values) -> Worked:
             "displaced_g": displaced,
         },
         warnings=(
-            ("It is lighter than water: the volume holds only if all of it was under water when you read the scale.",)
+            (
+                t(
+                    "It is lighter than water: the volume holds only if all of it was under water when you read the "
+                    "scale."
+                ),
+            )
             if floats
             else ()
         ),
         notes=(
-            _OPEN_CELL,
-            "A positive that must not get wet can be sealed in thin film: wring the air out, it counts as bubbles.",
-            "Dry the positive again before a mold is made of it: silicone does not mind, urethane does.",
-            f"± holds with k = 2, about 95 of 100 times; the most of it comes from: {solid.volume.largest}.",
+            t(_OPEN_CELL),
+            t("A positive that must not get wet can be sealed in thin film: wring the air out, it counts as bubbles."),
+            t("Dry the positive again before a mold is made of it: silicone does not mind, urethane does."),
+            most_from(solid.volume),
         ),
         drawings=(drawn,),
         tables=(
-            spread("Where the ± of the volume comes from", solid.volume, "cm³"),
-            spread("Where the ± of the density comes from", solid.density, "g/cm³"),
+            spread(t("Where the ± of the volume comes from"), solid.volume, "cm³"),
+            spread(t("Where the ± of the density comes from"), solid.density, "g/cm³"),
         ),
     )
 
 
 IMMERSE = Worksheet(
     key="immerse",
-    title="Positive by immersing it in water",
-    purpose="What volume and density has this positive or cast?",
+    title=N_("Positive by immersing it in water"),
+    purpose=N_("What volume and density has this positive or cast?"),
     fields=(
         Field(
             "way",
-            "How it is put under water",
+            N_("How it is put under water"),
             Kind.CHOICE,
             choices=(_IN_CUP, _HUNG),
-            hint="In a cup of water that stands on the scale, or on a thread from a hook under the scale.",
+            hint=N_("In a cup of water that stands on the scale, or on a thread from a hook under the scale."),
         ),
-        Field("in-air", "In air", Kind.MASS, hint="Dry, on the pan.", pan=True),
+        Field("in-air", N_("In air"), Kind.MASS, hint=N_("Dry, on the pan."), pan=True),
         Field(
             "in-water",
-            "Under water",
+            N_("Under water"),
             Kind.MASS,
-            hint="In a cup: tare the cup of water, hold the thing under with a thin rod or thread so that it "
-            "touches nothing, and read. Hung: tare the empty hook in air, hang the thing under water, and read. "
-            "Brush the bubbles off first.",
+            hint=N_(
+                "In a cup: tare the cup of water, hold the thing under with a thin rod or thread so that it "
+                "touches nothing, and read. Hung: tare the empty hook in air, hang the thing under water, and read. "
+                "Brush the bubbles off first."
+            ),
             pan=True,
         ),
         Field(
             "support",
-            "Under water without it",
+            N_("Under water without it"),
             Kind.MASS,
             default="0 g",
-            hint="The same reading with only the rod, or with only wire and sinker, as deep as before; 0 g for a "
-            "bare thread. What floats needs a rod or a sinker.",
+            hint=N_(
+                "The same reading with only the rod, or with only wire and sinker, as deep as before; 0 g for a "
+                "bare thread. What floats needs a rod or a sinker."
+            ),
             pan=True,
         ),
         *WATER,
-        Field("slack", "Bubbles ±", Kind.VOLUME, default="0.1 ml", hint="How much air may cling to it."),
+        Field("slack", N_("Bubbles ±"), Kind.VOLUME, default="0.1 ml", hint=N_("How much air may cling to it.")),
         *SCALE,
     ),
     work=immerse,

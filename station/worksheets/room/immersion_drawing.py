@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 from station.drawing.dimensions import inside
 from station.drawing.marks import Box, Drawing, Ink, Label, Line, Mark, Path
+from station.texts import number, t
 from station.worksheets.plain import plain
 from station.worksheets.room.scale_drawing import TALL, scale
 
 WIDTH = 420.0
 _PAN_CUP, _PAN_HUNG = 132.0, 72.0
 _CUP, _BATH = 88.0, 82.0
+_BOARD = _PAN_HUNG + TALL
 _THING = ((-26.0, 0.0), (-18.0, -26.0), (4.0, -34.0), (26.0, -20.0), (24.0, 0.0))
 """Around its foot's middle."""
 
@@ -27,66 +29,105 @@ class Weighed:
     cm3: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Panel:
+    """One weighing: what is said of it, what the scale reads, and whether the thing is there, in water or not."""
+
+    caption: str
+    grams: float
+    there: bool = True
+    wet: bool = True
+
+
 def held_under(weighed: Weighed) -> Drawing:
     """A cup of water on the scale; the thing is held under with a rod that nothing else carries."""
     under_g, rod_g = weighed.under_g, weighed.support_g
-    panels = [("on the pan, dry", weighed.air_g), ("held under", under_g)]
+    panels = [_Panel(t("on the pan, dry"), weighed.air_g, wet=False), _Panel(t("held under"), under_g)]
     if rod_g:
-        panels.insert(1, ("rod alone, as deep", rod_g))
+        panels.insert(1, _Panel(t("rod alone, as deep"), rod_g, there=False))
     marks: list[Mark] = []
-    for x, wide, (caption, grams) in _spaced(panels):
-        marks += scale(x, _PAN_CUP, wide, f"{grams:g} g")
-        if caption == panels[0][0]:
+    for x, wide, panel in _spaced(panels):
+        marks += scale(x, _PAN_CUP, wide, _grams(panel.grams))
+        if not panel.wet:
             marks += _thing(x, _PAN_CUP)
         else:
             marks += _vessel(x, _PAN_CUP, _CUP, 82)
             foot = _PAN_CUP - 20
-            there = caption == "held under"
-            marks.append(Line(x, 16, x, foot - (32 if there else 22)))
-            marks += _thing(x, foot) if there else ()
-        marks.append(inside(x, _PAN_CUP + TALL + 20, caption, WIDTH, size=13))
-    how = f"= {under_g:g} − {rod_g:g} g" if rod_g else ""
-    spoken = f"A cup of water on the scale, tared, the thing held under water in it: {under_g:g} g"
-    spoken += f"; with the rod alone {rod_g:g} g" if rod_g else ""
-    return _finished("Held under in a cup on the scale (a sketch)", spoken, marks, how, weighed)
+            marks.append(Line(x, 16, x, foot - (32 if panel.there else 22)))
+            marks += _thing(x, foot) if panel.there else ()
+        marks.append(inside(x, _PAN_CUP + TALL + 20, panel.caption, WIDTH, size=13))
+    how = f"= {number(under_g)} − {_grams(rod_g)}" if rod_g else ""
+    spoken = (
+        t(
+            "A cup of water on the scale, tared, the thing held under water in it: {under}; with the rod alone {rod}.",
+            under=_grams(under_g),
+            rod=_grams(rod_g),
+        )
+        if rod_g
+        else t("A cup of water on the scale, tared, the thing held under water in it: {under}.", under=_grams(under_g))
+    )
+    return _finished(t("Held under in a cup on the scale (a sketch)"), spoken, marks, how, weighed)
 
 
 def hung_below(weighed: Weighed) -> Drawing:
     """The scale on a board, a thread from its hook into a bath that stands on the bench; a sinker if there is one."""
     under_g, sinker_g = weighed.under_g, weighed.support_g
-    panels = [("on the pan, dry", weighed.air_g), ("under water", under_g)]
+    dry = _Panel(t("on the pan, dry"), weighed.air_g, wet=False)
+    panels = [dry, _Panel(t("under water"), under_g)]
     if sinker_g:
-        panels = [panels[0], ("wire and sinker", sinker_g), ("with the sinker", under_g)]
-    marks: list[Mark] = []
-    floor = _PAN_HUNG + TALL + 134
-    for x, wide, (caption, grams) in _spaced(panels):
-        board = _PAN_HUNG + TALL
-        marks += scale(x, _PAN_HUNG, wide, f"{grams:g} g")
-        marks += [
-            Box(x - wide / 2 - 8, board, wide / 2 + 4, 7, Ink.SHADE),
-            Box(x + 4, board, wide / 2 + 4, 7, Ink.SHADE),
+        panels = [
+            dry,
+            _Panel(t("wire and sinker"), sinker_g, there=False),
+            _Panel(t("with the sinker"), under_g),
         ]
-        if caption == panels[0][0]:
+    marks: list[Mark] = []
+    for x, wide, panel in _spaced(panels):
+        marks += scale(x, _PAN_HUNG, wide, _grams(panel.grams))
+        marks += [
+            Box(x - wide / 2 - 8, _BOARD, wide / 2 + 4, 7, Ink.SHADE),
+            Box(x + 4, _BOARD, wide / 2 + 4, 7, Ink.SHADE),
+        ]
+        if panel.wet:
+            marks += _in_bath(x, panel, sinker=bool(sinker_g))
+        else:
             marks += _thing(x, _PAN_HUNG)
-            marks.append(inside(x, board + 24, caption, WIDTH, size=13))
-            continue
-        marks += _vessel(x, floor, _BATH, 92)
-        foot = floor - (26 if sinker_g else 18)
-        there = caption != "wire and sinker"
-        marks.append(Line(x, board, x, foot - (32 if there else 0)))
-        marks += _thing(x, foot) if there else ()
-        if sinker_g:
-            block = (x - 9, foot + 6, 18, 14)
-            marks += [Line(x, foot, x, foot + 6), Box(*block, Ink.SHADE), Box(*block, Ink.OUTLINE)]
-        marks.append(inside(x, floor + 20, caption, WIDTH, size=13))
-    sinker = f" + {sinker_g:g}" if sinker_g else ""
-    how = f"= {weighed.air_g:g}{sinker} − {under_g:g} g"
-    spoken = f"The thing hung under the scale on a thread, in a bath that stands on the bench: {under_g:g} g"
-    spoken += f", wire and sinker alone {sinker_g:g} g" if sinker_g else ""
-    return _finished("Hung under the scale (a sketch)", spoken, marks, how, weighed)
+            marks.append(inside(x, _BOARD + 24, panel.caption, WIDTH, size=13))
+    sinker = f" + {number(sinker_g)}" if sinker_g else ""
+    how = f"= {number(weighed.air_g)}{sinker} − {_grams(under_g)}"
+    spoken = (
+        t(
+            "The thing hung under the scale on a thread, in a bath that stands on the bench: {under}, wire and sinker "
+            "alone {sinker}.",
+            under=_grams(under_g),
+            sinker=_grams(sinker_g),
+        )
+        if sinker_g
+        else t(
+            "The thing hung under the scale on a thread, in a bath that stands on the bench: {under}.",
+            under=_grams(under_g),
+        )
+    )
+    return _finished(t("Hung under the scale (a sketch)"), spoken, marks, how, weighed)
 
 
-def _spaced(panels: list[tuple[str, float]]) -> list[tuple[float, float, tuple[str, float]]]:
+def _in_bath(x: float, panel: _Panel, *, sinker: bool) -> list[Mark]:
+    """The bath below the scale, the thread into it, and what hangs there."""
+    floor = _BOARD + 134
+    foot = floor - (26 if sinker else 18)
+    marks: list[Mark] = [*_vessel(x, floor, _BATH, 92), Line(x, _BOARD, x, foot - (32 if panel.there else 0))]
+    marks += _thing(x, foot) if panel.there else ()
+    if sinker:
+        block = (x - 9, foot + 6, 18, 14)
+        marks += [Line(x, foot, x, foot + 6), Box(*block, Ink.SHADE), Box(*block, Ink.OUTLINE)]
+    marks.append(inside(x, floor + 20, panel.caption, WIDTH, size=13))
+    return marks
+
+
+def _grams(grams: float) -> str:
+    return f"{number(grams)} g"
+
+
+def _spaced(panels: list[_Panel]) -> list[tuple[float, float, _Panel]]:
     """Middle of each panel, width of its scale, and the panel."""
     each = WIDTH / len(panels)
     return [((at + 0.5) * each, min(128.0, each - 30), panel) for at, panel in enumerate(panels)]
@@ -108,10 +149,15 @@ def _finished(title: str, spoken: str, marks: list[Mark], how: str, weighed: Wei
     """The drawing with what the readings come to written below all else; `how` they come to the water displaced."""
     volume, displaced = f"{plain(weighed.cm3, 5)} cm³", f"{plain(weighed.displaced_g, 7)} g"
     y = max(mark.y for mark in marks if isinstance(mark, Label)) + 28
-    for text in (f"water displaced: {displaced}", how):
+    for text in (t("water displaced: {displaced}", displaced=displaced), how):
         if text:
             marks.append(Label(10, y, text, size=13))
             y += 18
-    marks.append(Label(10, y + 3, f"volume: {volume}", size=15, bold=True))
-    said = f"{spoken}. In air {weighed.air_g:g} g. Water displaced {displaced}, volume {volume}."
-    return Drawing(title, said, WIDTH, y + 14, tuple(marks))
+    marks.append(Label(10, y + 3, t("volume: {volume}", volume=volume), size=15, bold=True))
+    said = t(
+        "In air {air}. Water displaced {displaced}, volume {volume}.",
+        air=_grams(weighed.air_g),
+        displaced=displaced,
+        volume=volume,
+    )
+    return Drawing(title, f"{spoken} {said}", WIDTH, y + 14, tuple(marks))

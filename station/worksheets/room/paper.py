@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from station.errors import Refused
+from station.texts import t
 
 WIDTH = 420.0
 TOP = 46.0
@@ -60,4 +61,4 @@ def sheet_for(across: float, down: float, captions: int) -> Sheet:
     for scale in SCALES:
         if WIDTH / per_mm / scale <= PAPER_MM[0] and height / per_mm / scale <= PAPER_MM[1]:
             return Sheet(scale, per_mm, _LEFT + (room - across * per_mm) / 2, below, height)
-    raise Refused("The box is too large for a drawing.", "Check the units of its lengths.")
+    raise Refused(t("The box is too large for a drawing."), t("Check the units of its lengths."))

@@ -1,16 +1,21 @@
-"""Shapes as a person writes them down, one a line: "box 120 80 30 mm", "minus 4 × cylinder 20 × 30 mm"."""
+"""Shapes as a person writes them down, one a line: "box 120 80 30 mm", "minus 4 × cylinder 20 × 30 mm".
+
+The words are those of the station's language; the English ones are read as well.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
-from station.casting.shapes import Box, Frustum, Ring, Shape, TaperedBox, cylinder
+from station.casting.shapes import Shape
 from station.casting.unit_names import length_unit
 from station.casting.written import MayBeThousands, written
 from station.errors import Refused
 from station.quantities import NotAQuantity, length, volume
+from station.texts import number, t, tc
+from station.worksheets.room.shape_sorts import SORTS, accepted, shape_words
 
 BARE = "mm"
 MOST_OF_ONE = 1000
@@ -25,18 +30,25 @@ class Known:
 
     def __post_init__(self) -> None:
         if self.volume_cm3 <= 0:
-            raise Refused(f"A volume of {self.volume_cm3:g} cm³ is none.", "It must be above zero.")
+            raise Refused(
+                t("A volume of {volume} cm³ is none.", volume=number(self.volume_cm3)), t("It must be above zero.")
+            )
 
 
 @dataclass(frozen=True, slots=True)
 class ShapeLine:
-    """One line: `count` shapes, cut out when `minus`. `said` is the line as it was understood, `rule` its formula."""
+    """One line: `count` shapes, cut out when `minus`. `what` is the line without the minus, `rule` its formula."""
 
     shape: Shape
     count: int
     minus: bool
-    said: str
+    what: str
     rule: str
+
+    @property
+    def said(self) -> str:
+        """The line as it was understood."""
+        return t("minus {shapes}", shapes=self.what) if self.minus else self.what
 
     @property
     def volume_cm3(self) -> float:
@@ -44,66 +56,72 @@ class ShapeLine:
         return self.count * self.shape.volume_cm3
 
 
-@dataclass(frozen=True, slots=True)
-class _Sort:
-    """A sort of shape: which sizes it takes, in order, and the rule of its volume with them put in."""
+@cache
+def _pattern(minus: str, times: str, sorts: tuple[str, ...]) -> re.Pattern[str]:
+    """A line, with these words beside the English ones."""
+    known = "|".join(re.escape(word) for word in sorted({*sorts, *SORTS, "volume"}, key=len, reverse=True))
+    return re.compile(
+        rf"\s*(?P<minus>(?:minus|less|{re.escape(minus)})\b|[-−])?"
+        rf"\s*(?:(?P<count>\d{{1,4}})\s*(?:[x×*]|(?:times|{re.escape(times)})\b)\s*)?"
+        rf"(?P<sort>{known})\b\s*(?P<sizes>.*)",
+        re.IGNORECASE | re.DOTALL,
+    )
 
-    sizes: tuple[str, ...]
-    make: Callable[..., Shape]
-    rule: str
 
-
-SORTS: dict[str, _Sort] = {
-    "box": _Sort(("length", "width", "height"), Box, "{0} × {1} × {2} mm³ ÷ 1000"),
-    "cylinder": _Sort(("diameter", "height"), cylinder, "π/4 × {0}² × {1} mm³ ÷ 1000"),
-    "cup": _Sort(
-        ("bottom diameter", "top diameter", "height"), Frustum, "π/12 × {2} × ({0}² + {0} × {1} + {1}²) mm³ ÷ 1000"
-    ),
-    "cone": _Sort(("bottom diameter", "height"), lambda d, h: Frustum(d, 0.0, h), "π/12 × {0}² × {1} mm³ ÷ 1000"),
-    "tapered box": _Sort(
-        ("bottom length", "bottom width", "top length", "top width", "height"),
-        TaperedBox,
-        "{4}/6 × ({0} × {1} + {2} × {3} + ({0} + {2}) × ({1} + {3})) mm³ ÷ 1000",
-    ),
-    "ring": _Sort(("diameter from middle to middle", "thickness"), Ring, "π²/4 × {0} × {1}² mm³ ÷ 1000"),
-}
-ACCEPTED = "; ".join(f"{name}: {', '.join(sort.sizes)}" for name, sort in SORTS.items()) + "; volume: 25 ml"
-
-_LINE = re.compile(
-    rf"\s*(?P<minus>minus\b|less\b|[-−])?\s*(?:(?P<count>\d{{1,4}})\s*(?:[x×*]|times\b)\s*)?"
-    rf"(?P<sort>{'|'.join(sorted((*SORTS, 'volume'), key=len, reverse=True))})\b\s*(?P<sizes>.*)",
-    re.IGNORECASE | re.DOTALL,
-)
 _BETWEEN = re.compile(r"\s*[×*]\s*|\s+by\s+|(?<=[\s\d\"'″′a-z])x(?=\s*[\d.½¼¾⅛⅜⅝⅞])", re.IGNORECASE)
 
 
 def shape_line(line: str) -> ShapeLine:
     """The shape of one line, mm meant where no unit stands. Raises Refused with the line and what is accepted."""
-    found = _LINE.fullmatch(line)
+    called = shape_words()
+    found = _pattern(
+        tc("in a line of shapes", "minus"), tc("in a line of shapes", "times"), tuple(called.values())
+    ).fullmatch(line)
     if found is None:
-        raise Refused(f"{line!r} is not a shape.", f"Begin with minus or not, then one of: {ACCEPTED}.")
-    count, name = int(found["count"] or 1), found["sort"].lower()
+        raise Refused(
+            t("{line} is not a shape.", line=repr(line)),
+            t("Begin with minus or not, then one of: {accepted}.", accepted=accepted()),
+        )
+    count, typed = int(found["count"] or 1), found["sort"].casefold()
+    name = next((sort for sort, word in called.items() if word.casefold() == typed), typed)
     if not 1 <= count <= MOST_OF_ONE:
-        raise Refused(f"{line!r} has {count} of them.", f"1 to {MOST_OF_ONE} are taken.")
+        raise Refused(
+            t("{line} has {count} of them.", line=repr(line), count=count),
+            t("1 to {most} are taken.", most=MOST_OF_ONE),
+        )
     times, minus = f"{count} × " if count > 1 else "", found["minus"] is not None
-    prefix = f"{'minus ' if minus else ''}{times}"
     try:
         if name == "volume":
             shape: Shape = Known(volume(found["sizes"], bare="cm3"))
-            return ShapeLine(shape, count, minus, f"{prefix}volume {found['sizes'].strip()}", f"{times}as given")
+            what = f"{times}{called[name]} {found['sizes'].strip()}"
+            return ShapeLine(shape, count, minus, what, times + t("as given"))
         sort = SORTS[name]
         sizes = _sizes(found["sizes"])
         if len(sizes) != len(sort.sizes):
-            wanted = ", ".join(sort.sizes)
             raise Refused(
-                f"{line!r} has {len(sizes)} sizes; a {name} has {len(sort.sizes)}: {wanted}.",
-                f'Write for example "{name} {" × ".join(str(20 + 10 * at) for at in range(len(sort.sizes)))} mm".',
+                t(
+                    "{line} has {sizes} sizes; a {shape} has {needed}: {wanted}.",
+                    line=repr(line),
+                    sizes=len(sizes),
+                    shape=called[name],
+                    needed=len(sort.sizes),
+                    wanted=", ".join(map(t, sort.sizes)),
+                ),
+                t(
+                    'Write for example "{shape} {sizes} mm".',
+                    shape=called[name],
+                    sizes=" × ".join(str(20 + 10 * at) for at in range(len(sort.sizes))),
+                ),
             )
         shape = sort.make(*sizes)
     except NotAQuantity as wrong:
-        raise Refused(f"{line!r}: {wrong}", "Write the sizes with × between them and the unit at the end.") from None
-    told = [f"{size:g}" for size in sizes]
-    return ShapeLine(shape, count, minus, f"{prefix}{name} {' × '.join(told)} mm", times + sort.rule.format(*told))
+        raise Refused(
+            t("{line}: {wrong}", line=repr(line), wrong=wrong),
+            t("Write the sizes with × between them and the unit at the end."),
+        ) from None
+    told = [number(size) for size in sizes]
+    what = f"{times}{called[name]} {' × '.join(told)} mm"
+    return ShapeLine(shape, count, minus, what, times + sort.rule.format(*told))
 
 
 def _sizes(text: str) -> list[float]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from station.drawing.dimensions import along, inside, upright, wide
 from station.drawing.marks import Anchor, Drawing, Ink, Label, Mark, Path
+from station.texts import t, tn
 from station.worksheets.plain import plain
 from station.worksheets.room.shape_lines import ShapeLine
 from station.worksheets.room.side_views import Side, side_of
@@ -55,13 +56,17 @@ def shapes_drawing(lines: Sequence[ShapeLine], total_cm3: float) -> Drawing:
         foot += _BELOW
     more = len(lines) - len(shown)
     if more:
-        marks.append(Label(10, foot + 2, f"and {more} more, not drawn", size=12))
+        marks.append(Label(10, foot + 2, tn("and {n} more, not drawn", "and {n} more, not drawn", more), size=12))
         foot += 20
     said = _sum(lines, total_cm3)
     marks.append(inside(WIDTH / 2, foot + 10, said, WIDTH, size=_SUM, bold=True))
-    spoken = "; ".join(f"{'cut out' if line.minus else 'added'}: {line.said.removeprefix('minus ')}" for line in lines)
-    title = "From the side, to one scale, sizes in mm"
-    return Drawing(title, f"{spoken}. Together: {said}.", WIDTH, foot + 20, tuple(marks))
+    each = "; ".join(
+        t("cut out: {shapes}", shapes=line.what) if line.minus else t("added: {shapes}", shapes=line.what)
+        for line in lines
+    )
+    title = t("From the side, to one scale, sizes in mm")
+    spoken = t("{each}. Together: {sum}.", each=each, sum=said)
+    return Drawing(title, spoken, WIDTH, foot + 20, tuple(marks))
 
 
 def _shown(line: ShapeLine) -> _Shown:
@@ -126,5 +131,7 @@ def _sum(lines: Sequence[ShapeLine], total_cm3: float) -> str:
         return f"{plain(total_cm3)} cm³"
     if wide(terms, _SUM) > WIDTH - 130:
         terms = f"{plain(math.fsum(line.volume_cm3 for line in added))}"
-        terms += f" − {plain(math.fsum(line.volume_cm3 for line in cut))}" if cut else " added"
+        if not cut:
+            return t("{added} added = {total} cm³", added=terms, total=plain(total_cm3))
+        terms += f" − {plain(math.fsum(line.volume_cm3 for line in cut))}"
     return f"{terms} = {plain(total_cm3)} cm³"

@@ -6,8 +6,10 @@ import math
 from dataclasses import dataclass
 
 from station.casting.shapes import Box, Frustum, Ring, TaperedBox
+from station.texts import number, t
 from station.worksheets.plain import plain
 from station.worksheets.room.shape_lines import ShapeLine
+from station.worksheets.room.shape_sorts import shape_words
 
 _ROUND = 24
 """Corners of half a circle."""
@@ -35,27 +37,30 @@ class Side:
 
 def side_of(line: ShapeLine) -> Side:
     """What is seen of a shape that stands on its bottom (a ring: lies) and is looked at from its side."""
+    called = shape_words()
     match line.shape:
         case Box(length, width, height):
-            return Side("box", _tapering(length, length, height), f"{length:g}", f"{height:g}", depth=f"{width:g} deep")
+            depth = t("{width} deep", width=number(width))
+            return Side(called["box"], _tapering(length, length, height), number(length), number(height), depth=depth)
         case Frustum(bottom, top, height):
-            above = f"⌀ {top:g}" if top not in (bottom, 0) else ""
+            above = f"⌀ {number(top)}" if top not in (bottom, 0) else ""
             name = "cylinder" if top == bottom else "cup" if top else "cone"
-            return Side(name, _tapering(bottom, top, height), f"⌀ {bottom:g}", f"{height:g}", above)
+            return Side(called[name], _tapering(bottom, top, height), f"⌀ {number(bottom)}", number(height), above)
         case TaperedBox(bottom, deep, top, top_deep, height):
-            depth = f"{deep:g} deep, top {top_deep:g}"
-            return Side("tapered box", _tapering(bottom, top, height), f"{bottom:g}", f"{height:g}", f"{top:g}", depth)
+            depth = t("{deep} deep, top {top}", deep=number(deep), top=number(top_deep))
+            outline = _tapering(bottom, top, height)
+            return Side(called["tapered box"], outline, number(bottom), number(height), number(top), depth)
         case Ring(middle, section):
             return Side(
-                "ring",
+                called["ring"],
                 _lying(middle, section),
-                f"⌀ {middle + section:g}",
-                f"{section:g}",
-                depth=f"⌀ {middle:g} mid to mid",
+                f"⌀ {number(middle + section)}",
+                number(section),
+                depth=t("⌀ {middle} mid to mid", middle=number(middle)),
             )
         case shape:
             edge = shape.volume_cm3 ** (1 / 3) * 10
-            return Side("volume", _tapering(edge, edge, edge), f"{plain(edge, 3)}", "", depth="as a cube")
+            return Side(called["volume"], _tapering(edge, edge, edge), plain(edge, 3), "", depth=t("as a cube"))
 
 
 def _tapering(bottom: float, top: float, height: float) -> tuple[tuple[float, float], ...]:

@@ -9,24 +9,39 @@ from station.casting.sizes import (
     volume_shrinkage_percent,
 )
 from station.errors import Refused
+from station.texts import N_, decimal, number, t
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain
 from station.worksheets.room.cavity_links import filled_with
 from station.worksheets.room.sizing_drawing import part_in_pattern
 
-_AXES = ("length", "width", "height")
+_AXES = {
+    "length": (N_("Scale of the length"), N_("Make the length")),
+    "width": (N_("Scale of the width"), N_("Make the width")),
+    "height": (N_("Scale of the height"), N_("Make the height")),
+}
+"""Size of a part → what is said of its scale, and of the pattern's size."""
+_NOT_ABOVE_ZERO = {
+    "length": N_("The length of the part is {size}."),
+    "width": N_("The width of the part is {size}."),
+    "height": N_("The height of the part is {size}."),
+    "volume": N_("The volume of the part is {size}."),
+}
+_FINISHED = N_("Of the finished part.")
 
 
 def _shrinkages(values: Values) -> tuple[tuple[float, float, float], str]:
     """Linear shrinkage in % along each, and how the first was found."""
     mold, part = values["mold-length"], values["part-length"]
     if (mold is None) != (part is None):
-        raise Refused("One of two lengths is missing.", "Give the length in the mold and of the part, or neither.")
+        raise Refused(
+            t("One of two lengths is missing."), t("Give the length in the mold and of the part, or neither.")
+        )
     if mold is None:
-        along, how = values["shrinkage"], "as given"
+        along, how = values["shrinkage"], t("as given")
     else:
-        along, how = shrinkage_percent(mold, part), f"({mold:g} − {part:g} mm) ÷ {mold:g} mm × 100"
+        along, how = shrinkage_percent(mold, part), decimal(f"({mold:g} − {part:g} mm) ÷ {mold:g} mm × 100")
     across, upward = (along if value is None else value for value in (values["across"], values["upward"]))
     return (along, across, upward), how
 
@@ -34,39 +49,47 @@ def _shrinkages(values: Values) -> tuple[tuple[float, float, float], str]:
 def scale_part(values: Values) -> Worked:
     """Scale of the pattern and what it does to lengths and volume. Raises Refused."""
     shrinkages, how = _shrinkages(values)
-    for name in (*_AXES, "volume"):
+    for name, said in _NOT_ABOVE_ZERO.items():
         if values[name] is not None and values[name] <= 0:
-            raise Refused(f"The {name} of the part is {values[name]:g}.", "It must be above zero, or left empty.")
+            raise Refused(t(said, size=number(values[name])), t("It must be above zero, or left empty."))
     factor = values["enlarge"]
     scaling = Scaling(*(factor * one for one in _against(shrinkages)))
-    rows = [Row("Shrinkage", f"{plain(shrinkages[0], 4)} %", how)]
+    rows = [Row(t("Shrinkage"), f"{plain(shrinkages[0], 4)} %", how)]
     figures: dict[str, Figure] = {"shrinkage_percent": shrinkages[0], "volume_scale": scaling.volume}
-    for name, shrinks, scale in zip(_AXES, shrinkages, (scaling.x, scaling.y, scaling.z), strict=True):
-        rule = f"{f'{factor:g} × ' if factor != 1 else ''}1 ÷ (1 − {plain(shrinks / 100)})"
-        rows.append(Row(f"Scale of the {name}", f"{scale:.5f}", rule))
+    axes = zip(_AXES.items(), shrinkages, (scaling.x, scaling.y, scaling.z), strict=True)
+    for (name, (scale_of, make)), shrinks, scale in axes:
+        rule = f"{f'{number(factor)} × ' if factor != 1 else ''}1 ÷ (1 − {plain(shrinks / 100)})"
+        rows.append(Row(t(scale_of), number(scale, ".5f"), rule))
         figures[f"{name}_scale"] = scale
         if (size := values[name]) is not None:
-            rows.append(Row(f"Make the {name}", f"{size * scale:.2f} mm", f"{size:g} mm × {scale:.5f}"))
+            rows.append(Row(t(make), decimal(f"{size * scale:.2f} mm"), decimal(f"{size:g} mm × {scale:.5f}")))
             figures[f"{name}_mm"] = size * scale
     rows.append(
-        Row("Scale of the volume", f"{scaling.volume:.5f}", f"{scaling.x:.5f} × {scaling.y:.5f} × {scaling.z:.5f}")
+        Row(
+            t("Scale of the volume"),
+            number(scaling.volume, ".5f"),
+            decimal(f"{scaling.x:.5f} × {scaling.y:.5f} × {scaling.z:.5f}"),
+        )
     )
     if scaling.area is not None:
-        rows.append(Row("Scale of the surface", f"{scaling.area:.5f}", f"{scaling.x:.5f}²"))
+        rows.append(Row(t("Scale of the surface"), number(scaling.area, ".5f"), decimal(f"{scaling.x:.5f}²")))
         figures["surface_scale"] = scaling.area
     if (volume := values["volume"]) is not None:
         rows.append(
             Row(
-                "Volume of the cavity",
+                t("Volume of the cavity"),
                 f"{plain(volume * scaling.volume)} cm³",
-                f"{plain(volume)} cm³ × {scaling.volume:.5f}",
+                f"{plain(volume)} cm³ × {number(scaling.volume, '.5f')}",
             )
         )
         figures["volume_cm3"] = volume * scaling.volume
-    notes = ["Divide by what is left, do not add the shrinkage: 1 + s falls short."]
+    notes = [t("Divide by what is left, do not add the shrinkage: 1 + s falls short.")]
     if len(set(shrinkages)) == 1:
         notes.append(
-            f"The volume shrinks {plain(volume_shrinkage_percent(shrinkages[0]), 4)} %, about three times as much."
+            t(
+                "The volume shrinks {percent} %, about three times as much.",
+                percent=plain(volume_shrinkage_percent(shrinkages[0]), 4),
+            )
         )
     length, width, height = (values[axis] for axis in _AXES)
     return Worked(
@@ -85,47 +108,61 @@ def _against(shrinkages: tuple[float, float, float]) -> tuple[float, float, floa
 
 SCALE_PART = Worksheet(
     key="scale-part",
-    title="Shrinkage and scale of a pattern",
-    purpose="How much larger must the pattern be so that the part comes out at its size?",
+    title=N_("Shrinkage and scale of a pattern"),
+    purpose=N_("How much larger must the pattern be so that the part comes out at its size?"),
     fields=(
         Field(
             "shrinkage",
-            "Linear shrinkage",
+            N_("Linear shrinkage"),
             Kind.PERCENT,
             default="0.1 %",
-            hint="From the material's sheet, or measure it below.",
+            hint=N_("From the material's sheet, or measure it below."),
         ),
         Field(
             "mold-length",
-            "Length in the mold",
+            N_("Length in the mold"),
             Kind.LENGTH,
             optional=True,
-            hint="Measured in the mold; replaces the shrinkage above.",
+            hint=N_("Measured in the mold; replaces the shrinkage above."),
         ),
         Field(
             "part-length",
-            "The same length on the part",
+            N_("The same length on the part"),
             Kind.LENGTH,
             optional=True,
-            hint="After full cure, at room temperature.",
+            hint=N_("After full cure, at room temperature."),
         ),
         Field(
             "across",
-            "Shrinkage of the width",
+            N_("Shrinkage of the width"),
             Kind.PERCENT,
             optional=True,
-            hint="Only when it differs, as with a part that is held on one side.",
+            hint=N_("Only when it differs, as with a part that is held on one side."),
         ),
-        Field("upward", "Shrinkage of the height", Kind.PERCENT, optional=True, hint="Only when it differs."),
+        Field(
+            "upward",
+            N_("Shrinkage of the height"),
+            Kind.PERCENT,
+            optional=True,
+            hint=N_("Only when it differs."),
+        ),
         Field(
             "enlarge",
-            "Enlarge besides",
+            N_("Enlarge besides"),
             Kind.NUMBER,
             default="1",
-            hint="1.05 makes the part 5 % larger than its drawing; 1 keeps it.",
+            hint=N_("1.05 makes the part 5 % larger than its drawing; 1 keeps it."),
         ),
-        *(Field(axis, f"Wanted {axis}", Kind.LENGTH, optional=True, hint="Of the finished part.") for axis in _AXES),
-        Field("volume", "Volume of the part", Kind.VOLUME, optional=True, hint="As wanted, before it is enlarged."),
+        Field("length", N_("Wanted length"), Kind.LENGTH, optional=True, hint=_FINISHED),
+        Field("width", N_("Wanted width"), Kind.LENGTH, optional=True, hint=_FINISHED),
+        Field("height", N_("Wanted height"), Kind.LENGTH, optional=True, hint=_FINISHED),
+        Field(
+            "volume",
+            N_("Volume of the part"),
+            Kind.VOLUME,
+            optional=True,
+            hint=N_("As wanted, before it is enlarged."),
+        ),
     ),
     work=scale_part,
 )

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from station.casting.sizes import Scaling
-from station.drawing.dimensions import along, upright
+from station.drawing.dimensions import along, upright, wide
 from station.drawing.marks import Box, Drawing, Ink, Label, Mark
+from station.texts import decimal, number, t
 
 WIDTH = 420.0
 _MIDDLE, _WIDEST, _TALLEST = 210.0, 264.0, 150.0
@@ -63,22 +64,32 @@ def part_in_pattern(scaling: Scaling, sizes: Sizes) -> Drawing:
     for view in views:
         shown, y = _shown(view, y, per_mm, times)
         marks += shown
+    part = t("part as wanted")
+    beside = max(170, 58 + wide(part, 13))
     marks += [
         Box(10, y, 22, 13, Ink.BAND),
         Box(10, y, 22, 13, Ink.OUTLINE),
-        Label(38, y + 11, "part as wanted", size=13),
-        Box(170, y, 22, 13, Ink.DASHED),
-        Label(198, y + 11, "pattern to make", size=13),
+        Label(38, y + 11, part, size=13),
+        Box(beside, y, 22, 13, Ink.DASHED),
+        Label(beside + 28, y + 11, t("pattern to make"), size=13),
     ]
     y += 32
-    notes = [] if any(sizes) else [f"for every {EACH:g} mm of the part"]
-    notes += [] if times == 1 else [f"the difference is drawn {times} times as large as it is"]
+    notes = [] if any(sizes) else [t("for every {each} mm of the part", each=number(EACH))]
+    notes += [] if times == 1 else [t("the difference is drawn {times} times as large as it is", times=times)]
     for note in notes:
         marks.append(Label(10, y, note, size=13))
         y += 18
-    said = "; ".join(f"{size.name} {_mm(size.part)} on the part, {_mm(size.pattern)} on the pattern" for size in told)
+    said = "; ".join(
+        t(
+            "{name} {part} on the part, {pattern} on the pattern",
+            name=size.name,
+            part=_mm(size.part),
+            pattern=_mm(size.pattern),
+        )
+        for size in told
+    )
     return Drawing(
-        "Part and pattern, sizes in mm",
+        t("Part and pattern, sizes in mm"),
         f"{'. '.join(text[0].upper() + text[1:] for text in (said, *notes))}.",
         WIDTH,
         y - 6,
@@ -87,9 +98,8 @@ def part_in_pattern(scaling: Scaling, sizes: Sizes) -> Drawing:
 
 
 def _told(scaling: Scaling, sizes: Sizes) -> tuple[_Size, ...]:
-    factors = dict(
-        zip(("length", "width", "height"), zip(sizes, (scaling.x, scaling.y, scaling.z), strict=True), strict=True)
-    )
+    names = (t("length"), t("width"), t("height"))
+    factors = dict(zip(names, zip(sizes, (scaling.x, scaling.y, scaling.z), strict=True), strict=True))
     if not any(sizes):
         return tuple(_Size(name, EACH, EACH * factor) for name, (_, factor) in factors.items())
     return tuple(_Size(name, mm, mm * factor) for name, (mm, factor) in factors.items() if mm is not None)
@@ -98,11 +108,11 @@ def _told(scaling: Scaling, sizes: Sizes) -> tuple[_Size, ...]:
 def _views(told: tuple[_Size, ...]) -> tuple[_View, ...]:
     match told:
         case (length, width, height) if (width.part, width.pattern) == (height.part, height.pattern):
-            return (_View("from above and from the side", length, width),)
+            return (_View(t("from above and from the side"), length, width),)
         case (length, width, height):
-            return (_View("from above", length, width), _View("from the side", length, height))
+            return (_View(t("from above"), length, width), _View(t("from the side"), length, height))
         case (first, second):
-            return (_View(f"{first.name} and {second.name}", first, second),)
+            return (_View(t("{first} and {second}", first=first.name, second=second.name), first, second),)
         case _:
             return (_View(told[0].name, told[0]),)
 
@@ -139,15 +149,24 @@ def _shown(view: _View, y: float, per_mm: float, times: int) -> tuple[list[Mark]
         centred(part_w, part_h, Ink.BAND),
         centred(part_w, part_h, Ink.OUTLINE),
         centred(pattern_w, pattern_h, Ink.DASHED),
-        *along(_MIDDLE - pattern_w / 2, _MIDDLE + pattern_w / 2, top - 10, f"pattern {across.pattern:.2f}"),
-        *along(_MIDDLE - part_w / 2, _MIDDLE + part_w / 2, bottom + 10, f"part {across.part:g}", below=True),
+        *along(
+            _MIDDLE - pattern_w / 2,
+            _MIDDLE + pattern_w / 2,
+            top - 10,
+            t("pattern {mm}", mm=number(across.pattern, ".2f")),
+        ),
+        *along(
+            _MIDDLE - part_w / 2, _MIDDLE + part_w / 2, bottom + 10, t("part {mm}", mm=number(across.part)), below=True
+        ),
     ]
     if upward:
         right, left = _MIDDLE + wide / 2 + 10, _MIDDLE - wide / 2 - 10
-        marks += upright(right, middle - pattern_h / 2, middle + pattern_h / 2, "pattern", f"{upward.pattern:.2f}")
-        marks += upright(left, middle - part_h / 2, middle + part_h / 2, "part", f"{upward.part:g}", left=True)
+        marks += upright(
+            right, middle - pattern_h / 2, middle + pattern_h / 2, t("pattern"), number(upward.pattern, ".2f")
+        )
+        marks += upright(left, middle - part_h / 2, middle + part_h / 2, t("part"), number(upward.part), left=True)
     return marks, bottom + 44
 
 
 def _mm(mm: float) -> str:
-    return f"{mm:.2f}".rstrip("0").rstrip(".") + " mm"
+    return decimal(f"{mm:.2f}".rstrip("0").rstrip(".") + " mm")

@@ -3,15 +3,26 @@
 from __future__ import annotations
 
 from station.metrology.water import volume_by_filling, water_density
+from station.texts import N_, number, t
 from station.worksheets.form import Field, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 from station.worksheets.plain import plain, with_spread
-from station.worksheets.room.bath import SCALE, WATER, air_note, bath_of, others, spread, water_rule, weighing_u_g
+from station.worksheets.room.bath import (
+    SCALE,
+    WATER,
+    air_note,
+    bath_of,
+    most_from,
+    others,
+    spread,
+    water_rule,
+    weighing_u_g,
+)
 from station.worksheets.room.cavity_links import filled_with
 from station.worksheets.room.immersion import IMMERSE
 from station.worksheets.room.water_drawing import density_plot, section
 
-_DRY = (
+_DRY = N_(
     "Dry the mold fully before urethane goes in: water left in a corner reacts with the isocyanate, makes gas, and "
     "leaves bubbles and soft spots."
 )
@@ -24,9 +35,13 @@ def fill(values: Values) -> Worked:
     low = 100 * (found.value - net) / found.value
     return Worked(
         rows=(
-            Row("Volume of the cavity", with_spread(found.value, found.expanded(), "cm³"), water_rule(net, bath)),
-            Row("In other units", others(found.value)),
-            Row("Water", f"{plain(net, 7)} g", f"{values['full']:g} g full − {values['dry']:g} g dry"),
+            Row(t("Volume of the cavity"), with_spread(found.value, found.expanded(), "cm³"), water_rule(net, bath)),
+            Row(t("In other units"), others(found.value)),
+            Row(
+                t("Water"),
+                f"{plain(net, 7)} g",
+                t("{full} g full − {dry} g dry", full=number(values["full"]), dry=number(values["dry"])),
+            ),
         ),
         figures={
             "volume_cm3": found.value,
@@ -36,14 +51,14 @@ def fill(values: Values) -> Worked:
             "water_density_g_cm3": water_density(bath.celsius),
         },
         notes=(
-            _DRY,
-            f"Counting 1 g as 1 cm³ would be {low:.2f} % too little.",
-            f"± holds with k = 2, about 95 of 100 times; the most of it comes from: {found.largest}.",
+            t(_DRY),
+            t("Counting 1 g as 1 cm³ would be {low} % too little.", low=number(low, ".2f")),
+            most_from(found),
             air_note(bath),
-            "A mold that bends holds more when it is full: support it as when you cast.",
+            t("A mold that bends holds more when it is full: support it as when you cast."),
         ),
         drawings=(section(values["dry"], values["full"], found.value, values["slack"]), density_plot(bath)),
-        tables=(spread("Where the ± comes from", found, "cm³"),),
+        tables=(spread(t("Where the ± comes from"), found, "cm³"),),
         onward=filled_with(found.value),
     )
 
@@ -51,31 +66,31 @@ def fill(values: Values) -> Worked:
 WORKSHEETS: tuple[Worksheet, ...] = (
     Worksheet(
         key="fill-with-water",
-        title="Cavity by filling with water",
-        purpose="How much does this mold hold?",
+        title=N_("Cavity by filling with water"),
+        purpose=N_("How much does this mold hold?"),
         fields=(
             Field(
                 "dry",
-                "Mold dry and empty",
+                N_("Mold dry and empty"),
                 Kind.MASS,
                 default="0 g",
-                hint="Stand the mold level on the scale and read it, or tare it there and leave 0 g.",
+                hint=N_("Stand the mold level on the scale and read it, or tare it there and leave 0 g."),
                 pan=True,
             ),
             Field(
                 "full",
-                "Mold full of water",
+                N_("Mold full of water"),
                 Kind.MASS,
-                hint="Fill it to the parting line or brim, tap the bubbles out, wipe off drops outside, and read.",
+                hint=N_("Fill it to the parting line or brim, tap the bubbles out, wipe off drops outside, and read."),
                 pan=True,
             ),
             *WATER,
             Field(
                 "slack",
-                "Meniscus and trapped air ±",
+                N_("Meniscus and trapped air ±"),
                 Kind.VOLUME,
                 default="1 ml",
-                hint="How much water may be too much or missing: the bulge at the brim, bubbles, drops.",
+                hint=N_("How much water may be too much or missing: the bulge at the brim, bubbles, drops."),
             ),
             *SCALE,
         ),

@@ -18,6 +18,7 @@ from station.casting.moisture import (
 from station.core.material import Material
 from station.drawing.marks import Drawing, Ink, Label
 from station.drawing.plot import Axis, Curve, Point, plot
+from station.texts import N_, decimal, number, t
 from station.worksheets.form import Field, Figure, Row, Values, Worked, Worksheet
 from station.worksheets.kinds import Kind
 
@@ -28,9 +29,16 @@ _CHEMISTRIES = (
     Chemistry.CONDENSATION_SILICONE,
     Chemistry.OTHER,
 )
-_SURFACES = ("mold", "material")
-_LEVELS = ((Ink.DASHED, "dashed line"), (Ink.OUTLINE, "full level line"))
-"""How the temperature of the first and the second surface is drawn."""
+_SURFACES = {"mold": N_("Mold"), "material": N_("Material")}
+_SPOKEN = {"mold": N_("The mold is at {celsius} °C."), "material": N_("The material is at {celsius} °C.")}
+_LEVELS = (
+    (Ink.DASHED, {"mold": N_("dashed line: mold {celsius} °C"), "material": N_("dashed line: material {celsius} °C")}),
+    (
+        Ink.OUTLINE,
+        {"mold": N_("full level line: mold {celsius} °C"), "material": N_("full level line: material {celsius} °C")},
+    ),
+)
+"""How the temperature of the first and the second surface is drawn, and how that is told."""
 
 
 def work(values: Values) -> Worked:
@@ -41,10 +49,17 @@ def work(values: Values) -> Worked:
     surfaces = [surface(name, values[name], air_c, percent) for name in _SURFACES if values[name] is not None]
     rows = [
         Row(
-            "Dew point",
+            t("Dew point"),
             f"{_c(dew)} °C",
-            f"air of {_c(air_c)} °C holds {full:.1f} hPa of water vapour at most; {percent:g} % of that is "
-            f"{full * percent / 100:.1f} hPa, the most that air of {_c(dew)} °C holds",
+            t(
+                "air of {air} °C holds {full} hPa of water vapour at most; {percent} % of that is {held} hPa, the most "
+                "that air of {dew} °C holds",
+                air=_c(air_c),
+                full=number(full, ".1f"),
+                percent=number(percent),
+                held=number(full * percent / 100, ".1f"),
+                dew=_c(dew),
+            ),
         ),
         *(_row(found, dew) for found in surfaces),
     ]
@@ -62,45 +77,60 @@ def work(values: Values) -> Worked:
         figures=figures,
         warnings=tuple(sentence for sentence in said if sentence),
         notes=(
-            f"A surface counts as dry from {MARGIN_C:g} °C above the dew point. A can or a mold from a cold store "
-            "takes hours to warm up: measure it, not the room.",
+            t(
+                "A surface counts as dry from {margin} °C above the dew point. A can or a mold from a cold store takes "
+                "hours to warm up: measure it, not the room.",
+                margin=number(MARGIN_C),
+            ),
         ),
         drawings=(_drawing(air_c, percent, dew, surfaces),),
     )
 
 
+_BELOW = N_("{celsius} °C is {apart} °C below {dew} °C; the air at it has {humidity} % humidity")
+_ABOVE = N_("{celsius} °C is {apart} °C above {dew} °C; the air at it has {humidity} % humidity")
+
+
 def _row(found: Surface, dew: float) -> Row:
-    how = "below" if found.above_k < 0 else "above"
-    state = "wet" if found.wet else "too near to the dew point" if found.near else "dry"
-    return Row(
-        found.name.capitalize(),
-        state,
-        f"{_c(found.celsius)} °C is {abs(found.above_k):.1f} °C {how} {_c(dew)} °C; "
-        f"the air at it has {found.percent:.0f} % humidity",
+    state = t("wet") if found.wet else t("too near to the dew point") if found.near else t("dry")
+    rule = t(
+        _BELOW if found.above_k < 0 else _ABOVE,
+        celsius=_c(found.celsius),
+        apart=number(abs(found.above_k), ".1f"),
+        dew=_c(dew),
+        humidity=f"{found.percent:.0f}",
     )
+    return Row(t(_SURFACES[found.name]), state, rule)
 
 
 def _drawing(air_c: float, percent: float, dew: float, surfaces: list[Surface]) -> Drawing:
     curve = tuple((float(p), dew_point_c(air_c, p)) for p in range(10, 101, 2))
     levels = [*(found.celsius for found in surfaces), air_c, dew, curve[0][1]]
-    across = Axis("relative humidity, %", min(10.0, percent), 100.0)
-    upward = Axis("dew point, °C", min(levels) - 1, max(levels) + 4)
-    marks = [Curve(curve, f"air of {_c(air_c)} °C")]
-    words = [f"dot: dew point {_c(dew)} °C"]
-    for found, (ink, line) in zip(surfaces, _LEVELS, strict=False):
+    across = Axis(t("relative humidity, %"), min(10.0, percent), 100.0)
+    upward = Axis(t("dew point, °C"), min(levels) - 1, max(levels) + 4)
+    marks = [Curve(curve, t("air of {air} °C", air=_c(air_c)))]
+    words = [t("dot: dew point {dew} °C", dew=_c(dew))]
+    for found, (ink, told) in zip(surfaces, _LEVELS, strict=False):
         level = ((across.low, found.celsius), ((across.low + across.high) / 2, found.celsius))
         marks.append(Curve(level, ink=ink))
-        words.append(f"{line}: {found.name} {_c(found.celsius)} °C")
-    spoken = "".join(f"The {found.name} is at {_c(found.celsius)} °C. " for found in surfaces)
-    spoken += f"At {percent:g} % humidity air of {_c(air_c)} °C has its dew point at {_c(dew)} °C."
-    drawn = plot("Dew point by humidity", spoken, across, upward, marks, points=[Point(percent, dew)])
+        words.append(t(told[found.name], celsius=_c(found.celsius)))
+    spoken = [t(_SPOKEN[found.name], celsius=_c(found.celsius)) for found in surfaces]
+    spoken.append(
+        t(
+            "At {percent} % humidity air of {air} °C has its dew point at {dew} °C.",
+            percent=number(percent),
+            air=_c(air_c),
+            dew=_c(dew),
+        )
+    )
+    drawn = plot(t("Dew point by humidity"), " ".join(spoken), across, upward, marks, points=[Point(percent, dew)])
     key = [Label(58, drawn.height + 14 + 18 * at, text, size=13, bold=not at) for at, text in enumerate(words)]
     return replace(drawn, height=drawn.height + 18 * len(words) + 4, marks=(*drawn.marks, *key))
 
 
 def _c(celsius: float) -> str:
     text = f"{celsius:.1f}"
-    return text.lstrip("-") if not text.strip("-0.") else text.replace("-", "\N{MINUS SIGN}")
+    return decimal(text.lstrip("-") if not text.strip("-0.") else text.replace("-", "\N{MINUS SIGN}"))
 
 
 def _of(material: Material) -> Mapping[str, str]:
@@ -110,19 +140,25 @@ def _of(material: Material) -> Mapping[str, str]:
 WORKSHEETS: tuple[Worksheet, ...] = (
     Worksheet(
         key="moisture",
-        title="Dew point and humidity",
-        purpose="Does water condense on the mold or the material, and is the air too damp for this system?",
+        title=N_("Dew point and humidity"),
+        purpose=N_("Does water condense on the mold or the material, and is the air too damp for this system?"),
         fields=(
-            Field("air", "Air temperature", Kind.TEMPERATURE, hint="Of the air at the bench."),
-            Field("humidity", "Relative humidity", Kind.PERCENT, hint="Of the air at the bench, 1 to 100 %."),
-            Field("mold", "Mold temperature", Kind.TEMPERATURE, optional=True, hint="Where it is coldest."),
-            Field("material", "Material temperature", Kind.TEMPERATURE, optional=True, hint="In the can, not outside."),
+            Field("air", N_("Air temperature"), Kind.TEMPERATURE, hint=N_("Of the air at the bench.")),
+            Field("humidity", N_("Relative humidity"), Kind.PERCENT, hint=N_("Of the air at the bench, 1 to 100 %.")),
+            Field("mold", N_("Mold temperature"), Kind.TEMPERATURE, optional=True, hint=N_("Where it is coldest.")),
+            Field(
+                "material",
+                N_("Material temperature"),
+                Kind.TEMPERATURE,
+                optional=True,
+                hint=N_("In the can, not outside."),
+            ),
             Field(
                 "chemistry",
-                "Kind of system",
+                N_("Kind of system"),
                 Kind.CHOICE,
                 choices=tuple(kind.value for kind in _CHEMISTRIES),
-                hint="As its sheet says.",
+                hint=N_("As its sheet says."),
             ),
         ),
         work=work,

@@ -7,9 +7,11 @@ from collections.abc import Mapping
 from station.casting.chemistry import Chemistry
 from station.core.material import Material
 from station.core.spans import span
+from station.texts import N_
 from station.worksheets.form import Field, Worksheet
 from station.worksheets.kinds import Kind
-from station.worksheets.time.times_work import log, mass, today
+from station.worksheets.time.times_age import log
+from station.worksheets.time.times_work import mass, today
 
 CHEMISTRIES = tuple(kind.value for kind in Chemistry)
 
@@ -44,18 +46,20 @@ def _mass_of_material(material: Material) -> Mapping[str, str]:
 
 
 _DRIVES = (
-    Field("reference", "Sheet's temperature", Kind.TEMPERATURE, "23 °C", "What its times hold for."),
-    Field("chemistry", "Kind of system", Kind.CHOICE, choices=CHEMISTRIES),
-    Field("activation", "Activation energy", Kind.NUMBER, optional=True, hint="kJ/mol, where the sheet gives one."),
-    Field("coldest", "Coldest it may be used", Kind.TEMPERATURE, optional=True),
-    Field("warmest", "Warmest it may be used", Kind.TEMPERATURE, optional=True),
+    Field("reference", N_("Sheet's temperature"), Kind.TEMPERATURE, "23 °C", N_("What its times hold for.")),
+    Field("chemistry", N_("Kind of system"), Kind.CHOICE, choices=CHEMISTRIES),
+    Field(
+        "activation", N_("Activation energy"), Kind.NUMBER, optional=True, hint=N_("kJ/mol, where the sheet gives one.")
+    ),
+    Field("coldest", N_("Coldest it may be used"), Kind.TEMPERATURE, optional=True),
+    Field("warmest", N_("Warmest it may be used"), Kind.TEMPERATURE, optional=True),
 )
 _DEMOLD_TABLE = Field(
     "demold-table",
-    "Demold at other temperatures",
+    N_("Demold at other temperatures"),
     Kind.LINES,
     optional=True,
-    hint="Where the sheet has a table, one a line: 15 °C 3 h. It drives demold and full cure before any energy.",
+    hint=N_("Where the sheet has a table, one a line: 15 °C 3 h. It drives demold and full cure before any energy."),
 )
 _LOG_KEYS = {"demold", "demold-table", *(field.key for field in _DRIVES)}
 
@@ -67,23 +71,28 @@ def _log_of_material(material: Material) -> Mapping[str, str]:
 WORKSHEETS: tuple[Worksheet, ...] = (
     Worksheet(
         "times-today",
-        "Times at today's temperature",
-        "How long do I have, and how long must I wait, when it is colder or warmer than the sheet says?",
+        N_("Times at today's temperature"),
+        N_("How long do I have, and how long must I wait, when it is colder or warmer than the sheet says?"),
         (
             Field(
-                "today", "Temperature today", Kind.TEMPERATURE, hint="Of the components and the mold, not the street."
+                "today",
+                N_("Temperature today"),
+                Kind.TEMPERATURE,
+                hint=N_("Of the components and the mold, not the street."),
             ),
-            Field("pot-life", "Pot life on the sheet", Kind.TIME),
-            Field("reserve", "Kept of it for pouring", Kind.TIME, "0 s"),
-            Field("demold", "Demold on the sheet", Kind.TIME, optional=True, bare="h"),
-            Field("full-cure", "Full cure on the sheet", Kind.TIME, optional=True, bare="h"),
+            Field("pot-life", N_("Pot life on the sheet"), Kind.TIME),
+            Field("reserve", N_("Kept of it for pouring"), Kind.TIME, "0 s"),
+            Field("demold", N_("Demold on the sheet"), Kind.TIME, optional=True, bare="h"),
+            Field("full-cure", N_("Full cure on the sheet"), Kind.TIME, optional=True, bare="h"),
             *_DRIVES,
             Field(
                 "table",
-                "Pot lives at other temperatures",
+                N_("Pot lives at other temperatures"),
                 Kind.LINES,
                 optional=True,
-                hint="Where the sheet has a table, one a line: 30 °C 12 min. It drives the pot life before any energy.",
+                hint=N_(
+                    "Where the sheet has a table, one a line: 30 °C 12 min. It drives the pot life before any energy."
+                ),
             ),
             _DEMOLD_TABLE,
         ),
@@ -92,32 +101,40 @@ WORKSHEETS: tuple[Worksheet, ...] = (
     ),
     Worksheet(
         "pot-life-mass",
-        "Pot life of a larger batch",
-        "The sheet says 100 g: how long does my cup live?",
+        N_("Pot life of a larger batch"),
+        N_("The sheet says 100 g: how long does my cup live?"),
         (
-            Field("mass", "Mix in one cup", Kind.MASS),
-            Field("pot-life", "Pot life on the sheet", Kind.TIME),
-            Field("stated-mass", "It holds for", Kind.MASS, optional=True, hint="Mostly 100 g."),
-            Field("table", "Other masses on the sheet", Kind.LINES, optional=True, hint="One a line: 500 g 11 min."),
+            Field("mass", N_("Mix in one cup"), Kind.MASS),
+            Field("pot-life", N_("Pot life on the sheet"), Kind.TIME),
+            Field("stated-mass", N_("It holds for"), Kind.MASS, optional=True, hint=N_("Mostly 100 g.")),
+            Field(
+                "table",
+                N_("Other masses on the sheet"),
+                Kind.LINES,
+                optional=True,
+                hint=N_("One a line: 500 g 11 min."),
+            ),
         ),
         mass,
         _mass_of_material,
     ),
     Worksheet(
         "age-by-log",
-        "Age of a cure by its temperatures",
-        "It was cold over night: is it ready?",
+        N_("Age of a cure by its temperatures"),
+        N_("It was cold over night: is it ready?"),
         (
-            Field("log", "What it went through", Kind.LINES, hint="One spell a line, the first first: 2 h 18 °C."),
-            Field("demold", "Demold on the sheet", Kind.TIME, bare="h"),
+            Field(
+                "log", N_("What it went through"), Kind.LINES, hint=N_("One spell a line, the first first: 2 h 18 °C.")
+            ),
+            Field("demold", N_("Demold on the sheet"), Kind.TIME, bare="h"),
             *_DRIVES,
             _DEMOLD_TABLE,
             Field(
                 "datum",
-                "Datum of the linear rule",
+                N_("Datum of the linear rule"),
                 Kind.TEMPERATURE,
                 optional=True,
-                hint="For a second opinion: the temperature at which nothing cures any more, as you found it.",
+                hint=N_("For a second opinion: the temperature at which nothing cures any more, as you found it."),
             ),
         ),
         log,

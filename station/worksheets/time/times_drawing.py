@@ -7,12 +7,17 @@ from collections.abc import Sequence
 from station.casting.kinetics import Kinetics, Rate
 from station.drawing.marks import Drawing, Ink
 from station.drawing.plot import Axis, Curve, Point, plot
+from station.texts import number, t
 
 
 def _unit(most_s: float) -> tuple[str, float]:
     return next(
         (unit, worth) for unit, worth in (("h", 3600.0), ("min", 60.0), ("s", 1.0)) if most_s >= 2 * worth or worth == 1
     )
+
+
+def _in(unit: str, value: float) -> str:
+    return f"{number(value, '.3g')} {unit}"
 
 
 def temperature_plot(kinetics: Kinetics, stated_s: float, today_c: float) -> Drawing:
@@ -28,13 +33,21 @@ def temperature_plot(kinetics: Kinetics, stated_s: float, today_c: float) -> Dra
     assert isinstance(today, Rate)
     now = today.shortest(stated_s) / worth
     return plot(
-        "Pot life against temperature",
-        f"Pot life falls from {longest[0][1]:.3g} {unit} at {known[0][0]:.0f} °C to {shortest[-1][1]:.3g} {unit} at "
-        f"{known[-1][0]:.0f} °C; at {today_c:g} °C it is {now:.3g} {unit} at the shortest.",
-        Axis("temperature, °C", known[0][0], known[-1][0]),
-        Axis(f"pot life, {unit}", 0, max(y for _, y in longest) * 1.1),
-        (Curve(tuple(longest), "longest", Ink.DASHED), Curve(tuple(shortest), "shortest")),
-        points=(Point(today_c, now, f"{now:.3g} {unit}"),),
+        t("Pot life against temperature"),
+        t(
+            "Pot life falls from {longest} at {coldest} °C to {shortest} at {warmest} °C; at {today} °C it is {now} at "
+            "the shortest.",
+            longest=_in(unit, longest[0][1]),
+            coldest=f"{known[0][0]:.0f}",
+            shortest=_in(unit, shortest[-1][1]),
+            warmest=f"{known[-1][0]:.0f}",
+            today=number(today_c),
+            now=_in(unit, now),
+        ),
+        Axis(t("temperature, °C"), known[0][0], known[-1][0]),
+        Axis(t("pot life, {unit}", unit=unit), 0, max(y for _, y in longest) * 1.1),
+        (Curve(tuple(longest), t("longest"), Ink.DASHED), Curve(tuple(shortest), t("shortest"))),
+        points=(Point(today_c, now, _in(unit, now)),),
         band=(shortest, longest),
     )
 
@@ -45,13 +58,20 @@ def mass_plot(table: Sequence[tuple[float, float]], mass_g: float, found_s: floa
     unit, worth = _unit(points[0][1])
     masses, lives = [m for m, _ in points] + [mass_g], [s / worth for _, s in points] + [found_s / worth]
     return plot(
-        "Pot life against mass",
-        f"From {points[0][1] / worth:.3g} {unit} for {points[0][0]:g} g to {points[-1][1] / worth:.3g} {unit} for "
-        f"{points[-1][0]:g} g; {mass_g:g} g: {found_s / worth:.3g} {unit}.",
-        Axis("mix in one cup, g", min(masses) / 1.3, max(masses) * 1.3, log=True),
-        Axis(f"pot life, {unit}", min(lives) / 1.5, max(lives) * 1.5, log=True),
+        t("Pot life against mass"),
+        t(
+            "From {first} for {least} g to {last} for {most} g; {mass} g: {found}.",
+            first=_in(unit, points[0][1] / worth),
+            least=number(points[0][0]),
+            last=_in(unit, points[-1][1] / worth),
+            most=number(points[-1][0]),
+            mass=number(mass_g),
+            found=_in(unit, found_s / worth),
+        ),
+        Axis(t("mix in one cup, g"), min(masses) / 1.3, max(masses) * 1.3, log=True),
+        Axis(t("pot life, {unit}", unit=unit), min(lives) / 1.5, max(lives) * 1.5, log=True),
         (Curve(tuple((m, s / worth) for m, s in points)),),
-        points=(Point(mass_g, found_s / worth, f"{found_s / worth:.3g} {unit}"),),
+        points=(Point(mass_g, found_s / worth, _in(unit, found_s / worth)),),
     )
 
 
@@ -66,12 +86,17 @@ def age_plot(spells: Sequence[tuple[float, Rate]], demold_s: float) -> Drawing:
     most = max(reach, fast[-1][1], 0.01) * 1.15
     across = max(spent / 3600, 0.01)
     return plot(
-        "Age against the clock",
-        f"After {across:.3g} h the cure has aged {slow[-1][1]:.3g} to {fast[-1][1]:.3g} h; "
-        f"demold asks for {reach:.3g} h.",
-        Axis("clock, h", 0, across),
-        Axis("age, h", 0, most),
-        (Curve(((0, reach), (across, reach)), "demold", Ink.DASHED), Curve(tuple(slow))),
-        points=(Point(across, slow[-1][1], f"{slow[-1][1]:.3g} h"),),
+        t("Age against the clock"),
+        t(
+            "After {spent} h the cure has aged {slow} to {fast} h; demold asks for {reach} h.",
+            spent=number(across, ".3g"),
+            slow=number(slow[-1][1], ".3g"),
+            fast=number(fast[-1][1], ".3g"),
+            reach=number(reach, ".3g"),
+        ),
+        Axis(t("clock, h"), 0, across),
+        Axis(t("age, h"), 0, most),
+        (Curve(((0, reach), (across, reach)), t("demold"), Ink.DASHED), Curve(tuple(slow))),
+        points=(Point(across, slow[-1][1], _in("h", slow[-1][1])),),
         band=(slow, fast),
     )

@@ -1,0 +1,1 @@
+"""The worked plans of Wrenfield Works, an invented workshop, one by one."""
