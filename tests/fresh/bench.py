@@ -6,6 +6,7 @@ station needs, the installer fetches.
 
 from __future__ import annotations
 
+import json
 import re
 import time
 
@@ -15,6 +16,7 @@ from tests.fresh.changing import killed, rolled_back, upgraded, watched
 from tests.fresh.computer import computer, install, must, version
 from tests.fresh.report import Report
 from tests.fresh.roots import WentWrong
+from tests.fresh.stick import plugged_in
 
 BUSY = 3
 IDLE_S = 60.0
@@ -116,11 +118,20 @@ def limits(system: Booted, report: Report, cast: str) -> None:
     must(system.phone("photo", cast, script="chores") == {"photos": 1}, "no photo")
     must(system.phone("mesh", script="chores") == {"facets": 4}, "no mesh")
     must(system.phone("message", script="chores") == {"heard": 1}, "no message")
-    system.phone("backup", script="chores")
-    report.tell("a photo taken in, a mesh measured, a message sent, a backup made by the shut-in service", "yes")
+    with plugged_in(system) as stick:
+        system.phone("backup", script="chores")
+        copies = [each for each in system.run("find", stick, "-name", "tarebell-*.zip").splitlines() if each]
+        must(len(copies) == 1, f"no copy of the backup on the stick: {copies}")
+    report.tell(
+        "a photo taken in, a mesh measured, a message sent, a backup copied to a stick, by the shut-in service", "yes"
+    )
     bad = "ermission|not permitted|Traceback"
     said = system.ran("journalctl", "--unit", measures.UNIT, "--grep", bad, "--quiet").said
     must(not said.strip(), f"something was refused:\n{said}")
+    told = json.loads(system.ran("tarebell", "doctor", "--json").said)
+    found = {one["check"]: {each["verdict"] for each in one["findings"]} for one in told["checks"]}
+    must(found["service"] == found["page"] == {"pass"}, f"the doctor is wrong: {told}")
+    report.tell("the doctor finds wrong (no board, no pins here)", sorted(k for k, v in found.items() if "fail" in v))
 
 
 def knocked(system: Booted, report: Report) -> None:
