@@ -66,16 +66,18 @@ class Bench:
 
     def packages(self) -> list[str]:
         """What the system offers of what the station likes to have; what was done. Without Internet it does without."""
-        wanted = lacking(self.machine)
+        wanted = lacking(self.machine, self.places)
         if not wanted:
             return []
         try:
-            fetch(self.machine, wanted)
+            fetched = fetch(self.machine, wanted)
         except InstallFault as why:
             self.tell(t("Not installed: {packages}. {why}", packages=", ".join(wanted), why=why))
             self.tell(t("The station runs without them. Run the same command again once there is Internet."))
             return []
-        done = t("Packages of the system are installed: {packages}.", packages=", ".join(wanted))
+        if not fetched:
+            return []
+        done = t("Packages of the system are installed: {packages}.", packages=", ".join(fetched))
         self.tell(done)
         return [done]
 

@@ -27,16 +27,21 @@ ANNOUNCEMENT = """<?xml version="1.0" standalone='no'?>
 """
 
 
-def lacking(machine: Machine) -> list[str]:
-    """The packages that the system offers and has not got."""
-    return [each for each in PACKAGES if not _there(machine, each) and _offered(machine, each)]
+def lacking(machine: Machine, places: Places) -> list[str]:
+    """The packages that the system has not got, and offers, as far as it can tell."""
+    # On a new card it may have read no list yet, and then knows of nothing.
+    knows = any((places.root / "var/lib/apt/lists").glob("*_Packages*"))
+    return [each for each in PACKAGES if not _there(machine, each) and (not knows or _offered(machine, each))]
 
 
-def fetch(machine: Machine, packages: Sequence[str]) -> None:
-    """Install packages of the system. Raises InstallFault."""
+def fetch(machine: Machine, packages: Sequence[str]) -> list[str]:
+    """Install those packages that the system offers, and return them. Raises InstallFault."""
     required(machine, "apt-get", "update", "--quiet", limit_s=_PACKAGES_S)
+    offered = [each for each in packages if _offered(machine, each)]
     command = ("apt-get", "install", "--yes", "--quiet", "--no-install-recommends")
-    required(machine, *command, *packages, limit_s=_PACKAGES_S)
+    if offered:
+        required(machine, *command, *offered, limit_s=_PACKAGES_S)
+    return offered
 
 
 def _there(machine: Machine, package: str) -> bool:

@@ -97,6 +97,11 @@ class Pretended:
                 raise OSError(errno.ENOSPC, "No space left on device")
             raise Killed
 
+    @property
+    def lists(self) -> Path:
+        """What the system has read of what it could have; not there on a new card."""
+        return self.root / "var/lib/apt/lists/trial_Packages"
+
     def _ran(self, command: tuple[str, ...], limit_s: float) -> Ran:
         match command:
             case ("dpkg", _):
@@ -105,10 +110,13 @@ class Pretended:
                 return Ran(0, "Status: install ok installed") if package in self.packages else Ran(1)
             case ("apt-cache", *_, package):
                 # Its complaint comes the same way as its answer.
-                return Ran(0, f"Package: {package}") if package in self.offers else Ran(100, "E: No packages found")
+                offered = self.lists.exists() and package in self.offers
+                return Ran(0, f"Package: {package}") if offered else Ran(100, "E: No packages found")
             case ("apt-get", what, *rest):
                 if not self.net:
                     return Ran(100, "no network")
+                self.lists.parent.mkdir(parents=True, exist_ok=True)
+                self.lists.touch()
                 if what == "install":
                     self.packages |= {each for each in rest if not each.startswith("-")}
                 return Ran(0)

@@ -36,6 +36,21 @@ def test_a_package_that_this_system_has_not_is_not_missed(computer):
     assert installed(computer.bench()) == []
 
 
+def test_a_new_card_that_has_read_no_list_yet_reads_it_first(computer):
+    assert not computer.machine.lists.exists()
+    assert "Packages of the system are installed: python3-lgpio, espeak-ng, avahi-daemon." in installed(
+        computer.bench()
+    )
+
+
+def test_nothing_is_asked_of_the_network_for_a_package_that_no_list_holds(computer):
+    computer.machine.offers.discard("python3-lgpio")
+    installed(computer.bench())
+    computer.machine.commands.clear()
+    installed(computer.bench())
+    assert not [command for command in computer.machine.commands if command[0] == "apt-get"]
+
+
 def test_without_internet_and_without_a_folder_it_says_what_to_do(computer):
     computer.machine.net = False
     with pytest.raises(InstallFault) as why:

@@ -29,16 +29,21 @@ class Away:
 
 
 def sticks(mounts: Path = MOUNTS) -> tuple[Path, ...]:
-    """Folders of the block devices that are mounted where sticks go, and may be written."""
+    """Folders of the block devices that are mounted where sticks go, and may be written.
+
+    Never the device of the system itself: a service that may write below /media sees that folder as a mount of its own.
+    """
     try:
         lines = mounts.read_text(encoding="utf-8", errors="surrogateescape").splitlines()
     except OSError:
         return ()
+    told = [(*line.split(" "), "", "", "", "")[:4] for line in lines]
+    own = {device for device, point, *_ in told if point == "/"}
     found: list[Path] = []
-    for line in lines:
-        device, point, _, options, *_ = [*line.split(" "), "", "", "", ""]
-        point = point.encode("latin-1", "replace").decode("unicode_escape")  # blanks are written \\040
-        if device.startswith("/dev/") and f"{point}/".startswith(_WHERE_STICKS_GO) and "rw" in options.split(","):
+    for device, written, _, options in told:
+        point = written.encode("latin-1", "replace").decode("unicode_escape")  # blanks are written \\040
+        stick = device.startswith("/dev/") and device not in own and f"{point}/".startswith(_WHERE_STICKS_GO)
+        if stick and "rw" in options.split(","):
             found.append(Path(point) / FOLDER)
     return tuple(found)
 

@@ -210,6 +210,17 @@ def test_sticks_are_found_among_the_mounts(tmp_path: Path) -> None:
     assert sticks(tmp_path / "none") == ()
 
 
+def test_a_folder_that_only_the_unit_has_opened_is_no_stick(tmp_path: Path) -> None:
+    mounts = tmp_path / "mounts"
+    mounts.write_text(
+        "/dev/root / ext4 ro,noatime 0 0\n"
+        "/dev/root /media ext4 rw,noatime 0 0\n"
+        "/dev/root /mnt ext4 rw,noatime 0 0\n"
+        "/dev/sda1 /mnt ext4 rw,noatime 0 0\n"
+    )
+    assert sticks(mounts) == (Path("/mnt/tarebell-backups"),)
+
+
 def test_a_record_with_a_spoilt_page_beside_its_journal_makes_no_good_backup(tmp_path: Path) -> None:
     """The online backup copies a page as it is, and the chain says nothing of indexes."""
     with SqlLedger(tmp_path) as ledger:
