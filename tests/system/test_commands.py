@@ -51,7 +51,7 @@ CARRIERS = (
     # the demo wait for silence after each.
     "bare-number",
     "blank-18",
-    "reply-letter",
+    pytest.param("reply-letter", marks=pytest.mark.soak),  # asked for each line, it takes half a minute
     "status-commas",
     "status-mode-commas",
     "value-unit",

@@ -23,7 +23,8 @@ from station.store.ledger import SqlLedger
 from station.store.verify import verify
 
 ROOT = Path(__file__).resolve().parents[2]
-KILLS = 50
+KILLS, MORE_KILLS = 25, 25
+"""For each change, and besides in a long run."""
 
 
 def demo(state: Path) -> subprocess.Popen[str]:
@@ -75,7 +76,10 @@ def comparable(entries: list[Entry]) -> list[tuple[object, float]]:
     return [(entry.event, entry.at.boot_s) for entry in entries]
 
 
-@pytest.mark.parametrize("kill", range(KILLS))
+@pytest.mark.parametrize(
+    "kill",
+    [*range(KILLS), *(pytest.param(n, marks=pytest.mark.soak) for n in range(KILLS, KILLS + MORE_KILLS))],
+)
 def test_a_killed_station_comes_back_to_the_right_step_with_nothing_lost(kill, whole_story, tmp_path):
     story, told = whole_story
     dice = random.Random(f"kill {kill}")

@@ -144,5 +144,9 @@ def test_the_signal_by_which_a_manager_ends_a_hang_leaves_in_the_log_where_it_hu
     manager.hears("STATUS=No sign of life from the bench loop.")
     assert manager.run is not None
     manager.run.send_signal(signal.SIGABRT)
-    assert manager.ended() == -signal.SIGABRT
-    assert "in breakable" in manager.logged()
+    ended = manager.ended()
+    assert "Fatal Python error: Aborted" in manager.logged()
+    # Other threads run on while their places are written down, and a frame that changes meanwhile may end the dump.
+    assert ended in (-signal.SIGABRT, -signal.SIGSEGV)
+    if ended == -signal.SIGABRT:
+        assert "in breakable" in manager.logged()
