@@ -4,7 +4,8 @@ Our own debounce: the first edge counts at once, what follows within 50 ms does 
 true level is looked at again, so that neither a short tap nor a release is lost in the bouncing.
 
 A contact may also be held on, far beyond a long press. That is no press and no affair of the bench: it asks
-for the door (`Held`), and the release after it tells nothing.
+for the door (`Held`), and the release after it tells nothing. So of a contact that can be held a long press is
+told only at its end: until then nobody knows which of both it will be.
 """
 
 from __future__ import annotations
@@ -43,49 +44,53 @@ class Times:
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """Down since when (None: up), when it last changed, and what this press has been told as so far."""
+    """Down since when (None: up), when it last changed, and how far this press has come (None: it still is short)."""
 
     down_since_s: float | None = None
     changed_s: float = float("-inf")
-    told: Told | None = None
+    reached: Told | None = None
 
 
 def on_edge(contact: Contact, down: bool, at_s: float, times: Times) -> tuple[Contact, tuple[Told, ...]]:
     """The contact after an edge. A long press counts by when the foot left, however late that is dealt with."""
     contact, waited = _waited(contact, at_s, times)
-    contact, moved = _moved(contact, down, at_s)
+    contact, moved = _moved(contact, down, at_s, times)
     return contact, waited + moved
 
 
 def on_look(contact: Contact, down: bool, at_s: float, times: Times) -> tuple[Contact, tuple[Told, ...]]:
-    """The contact after its level was looked at; a long press is told when its time is reached, not at its end."""
-    contact, moved = _moved(contact, down, at_s)
+    """The contact after its level was looked at; a pedal's long press is told when its time is reached."""
+    contact, moved = _moved(contact, down, at_s, times)
     return (contact, moved) if moved else _waited(contact, at_s, times)
 
 
-def _moved(contact: Contact, down: bool, at_s: float) -> tuple[Contact, tuple[Told, ...]]:
+def _moved(contact: Contact, down: bool, at_s: float, times: Times) -> tuple[Contact, tuple[Told, ...]]:
     if down == (contact.down_since_s is not None) or at_s - contact.changed_s < BOUNCE_S:
         return contact, ()
     if down:
         return Contact(at_s, at_s), ()
-    return Contact(None, at_s), () if contact.told is not None else (Press.SHORT,)
+    if contact.reached is None:
+        return Contact(None, at_s), (Press.SHORT,)
+    owed = contact.reached is Press.LONG and times.held_s is not None
+    return Contact(None, at_s), (Press.LONG,) if owed else ()
 
 
 def _waited(contact: Contact, at_s: float, times: Times) -> tuple[Contact, tuple[Told, ...]]:
     told: tuple[Told, ...] = ()
-    while (due := _next_told(contact, times)) is not None and at_s >= due[0]:
-        contact = replace(contact, told=due[1])
-        told = (*told, due[1])
+    while (due := _next_reached(contact, times)) is not None and at_s >= due[0]:
+        contact = replace(contact, reached=due[1])
+        if due[1] is HELD or times.held_s is None:
+            told = (*told, due[1])
     return contact, told
 
 
-def _next_told(contact: Contact, times: Times) -> tuple[float, Told] | None:
-    """When what is told next of this press, if it stays down."""
+def _next_reached(contact: Contact, times: Times) -> tuple[float, Told] | None:
+    """When this press comes to what next, if it stays down."""
     if contact.down_since_s is None:
         return None
-    if contact.told is None:
+    if contact.reached is None:
         return contact.down_since_s + times.long_s, Press.LONG
-    if contact.told is HELD or times.held_s is None:
+    if contact.reached is HELD or times.held_s is None:
         return None
     return contact.down_since_s + times.held_s, HELD
 
@@ -95,7 +100,7 @@ def next_look_s(contact: Contact, at_s: float, times: Times) -> float | None:
     looks = []
     if at_s - contact.changed_s < BOUNCE_S:
         looks.append(contact.changed_s + BOUNCE_S - at_s)
-    if (due := _next_told(contact, times)) is not None:
+    if (due := _next_reached(contact, times)) is not None:
         looks.append(due[0] - at_s)
     return max(0.001, min(looks)) if looks else None
 

@@ -88,7 +88,7 @@ def test_closing_leaves_everything_dark_and_silent(
 
 
 @pytest.mark.parametrize(("number", "by"), [(PEDAL, "pedal"), (BUTTON, "button")])
-def test_pedal_and_button_post_short_and_long_presses_under_their_names(
+def test_pedal_and_button_post_short_presses_under_their_names(
     panel: Panel, factory: WatchedFactory, presses: queue.SimpleQueue[Pressed], number: int, by: str
 ) -> None:
     pin = factory.pin(number)
@@ -96,9 +96,22 @@ def test_pedal_and_button_post_short_and_long_presses_under_their_names(
         pin.drive_low()
         pin.drive_high()
     assert presses.get(timeout=DEADLINE_S) == Pressed(Press.SHORT, by)
-    pin.drive_low()
-    assert presses.get(timeout=DEADLINE_S) == Pressed(Press.LONG, by)
-    pin.drive_high()
+
+
+def test_a_long_press_of_the_pedal_is_posted_at_once_and_that_of_the_button_when_it_is_let_go(
+    factory: WatchedFactory, presses: queue.SimpleQueue[Pressed]
+) -> None:
+    clock = ScriptedClock()
+    with Panel(BENCH, presses.put, clock, factory, lambda: None):
+        factory.pin(PEDAL).drive_low()
+        clock.advance(BENCH.long_press_s + 0.1)
+        assert presses.get(timeout=DEADLINE_S) == Pressed(Press.LONG, "pedal")
+        factory.pin(PEDAL).drive_high()
+        factory.pin(BUTTON).drive_low()
+        clock.advance(BENCH.long_press_s + 0.1)
+        assert presses.empty()
+        factory.pin(BUTTON).drive_high()
+        assert presses.get(timeout=DEADLINE_S) == Pressed(Press.LONG, "button")
 
 
 def test_the_button_held_for_ten_seconds_asks_for_the_door_and_sounds_and_the_pedal_never_does(
@@ -112,7 +125,8 @@ def test_the_button_held_for_ten_seconds_asks_for_the_door_and_sounds_and_the_pe
             pin.drive_low()
             clock.advance(HELD_S + 1)
             pin.drive_high()
-            assert presses.get(timeout=DEADLINE_S) == Pressed(Press.LONG, by)
+            if number == PEDAL:
+                assert presses.get(timeout=DEADLINE_S) == Pressed(Press.LONG, by)
         assert held.get(timeout=DEADLINE_S) == "held"
         assert factory.wait_until(lambda: factory.states(BUZZER) == [True, False] * len(DOOR))
     assert held.empty()
