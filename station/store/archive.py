@@ -12,6 +12,7 @@ from sqlalchemy import Row as Found
 
 from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry
+from station.core.judging_events import Verdict
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
@@ -207,6 +208,8 @@ def _line(row: Found[tuple[object, ...]], known: Walls, counts: tuple[int, int])
         stage=Stage(row.stage),
         alarms=alarms_,
         missed=missed,
+        verdict=None if row.verdict is None else Verdict(row.verdict),
+        unjudged=bool(row.waits),
     )
 
 
