@@ -24,6 +24,7 @@ from station.doorway import address, announced_in_log, own_names, session_key
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.joints import asking, in_hand, newest_check, no_survey, promise, today
+from station.judge_desk import JudgeDesk
 from station.library import Library
 from station.logbook import Logbook
 from station.loop import Loop
@@ -215,6 +216,7 @@ def assembled(
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
+            judging=JudgeDesk(archive, asking(inbox)),
             photos=PhotoDesk(
                 PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), asking(inbox), board.latest)
             ),
