@@ -20,18 +20,19 @@ def words_of(event: ev.JudgingEvent, plan: CastPlan) -> str:
         case ev.PartMassWithdrawn():
             return Phrase(N_("its mass was taken back"))
         case ev.HardnessRead(reading=reading, scale=scale, value=value, place=place):
-            text = N_("hardness reading {reading}: {value} {scale} {place}")
-            return _trimmed(text, reading=str(reading), value=Figure(f"{value:g}"), scale=scale.value, place=place)
+            figure = Figure(f"{value:g}")
+            text = N_("hardness reading {reading}: {value} {scale}")
+            return _at(Phrase(text, reading=str(reading), value=figure, scale=scale.value), place)
         case ev.HardnessWithdrawn(reading=reading):
             return Phrase(N_("hardness reading {reading} was taken back"), reading=str(reading))
         case ev.ShrinkageMeasured(mold_mm=mold, part_mm=part, place=place):
-            text = N_("{part} mm where the mold has {mold} mm {place}")
-            return _trimmed(text, part=Figure(f"{part:g}"), mold=Figure(f"{mold:g}"), place=place)
+            text = N_("{part} mm where the mold has {mold} mm")
+            return _at(Phrase(text, part=Figure(f"{part:g}"), mold=Figure(f"{mold:g}")), place)
         case ev.ShrinkageWithdrawn(place=place):
-            return _trimmed(N_("the lengths were taken back {place}"), place=place)
+            return _at(Phrase(N_("the lengths were taken back")), place)
         case ev.Judged(verdict=verdict, defects=defects, note=note):
             words = [Phrase(verdict.value), *map(_defect, defects), *([note] if note else [])]
-            return _trimmed(N_("judged: {words}"), words=_listed(words))
+            return Phrase(N_("judged: {words}"), words=_listed(words))
         case ev.VerdictWithdrawn():
             return Phrase(N_("the verdict was taken back"))
         case ev.JudgingWaived(reason=reason):
@@ -40,11 +41,9 @@ def words_of(event: ev.JudgingEvent, plan: CastPlan) -> str:
             assert_never(event)
 
 
-def _trimmed(text: str, *, place: str | None = None, **values: str) -> Phrase:
-    """The phrase; a place that nobody named leaves no gap."""
-    if place is not None:
-        values["place"] = Phrase("({at})", at=place) if place else ""
-    return Phrase(text, **values)
+def _at(words: Phrase, place: str) -> Phrase:
+    """With the place on the part, where somebody named one."""
+    return Phrase("{words} ({place})", words=words, place=place) if place else words
 
 
 def _defect(one: Defect) -> Phrase:
