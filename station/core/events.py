@@ -21,6 +21,7 @@ from station.core.cast_events import (
     Resumed,
     StepDone,
 )
+from station.core.mold_events import MoldRetired, MoldReturned, ReleaseApplied
 from station.core.moment import Moment
 from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
@@ -66,6 +67,8 @@ __all__ = [
     "LotCounted",
     "MixCupWeighed",
     "MixedLongEnough",
+    "MoldRetired",
+    "MoldReturned",
     "Noted",
     "Paused",
     "PhotoAdded",
@@ -75,6 +78,7 @@ __all__ = [
     "QueueTaken",
     "Recomputed",
     "RecordRestored",
+    "ReleaseApplied",
     "Reopened",
     "RestoringSeen",
     "Resumed",
@@ -125,6 +129,9 @@ StationEvent = (
     | QueueMoved
     | QueueTaken
     | QueueDropped
+    | ReleaseApplied
+    | MoldRetired
+    | MoldReturned
 )
 """Events that belong to no single cast."""
 

@@ -13,8 +13,10 @@ from station.core.lots import lot_notes
 from station.core.mass import ZERO, Mass
 from station.core.material import TOTAL, Additive, Lot, Material, Mold
 from station.core.mix_amount import Amount
+from station.core.mold_care import release_due, retired_words
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share, Way
+from station.core.plan_notes import sheet_notes
 from station.core.shares import component_shares
 from station.core.standing import Cast, Standing
 from station.core.steps import (
@@ -36,8 +38,6 @@ from station.metrology.tolerance import window_mg
 from station.texts import N_, t, tn
 
 MIXING = N_("mixing cup")
-
-EXAMPLE = N_("This material is an invented example: replace it by your own data sheet before you cast.")
 
 ALWAYS_READY = (N_("gloves on"), N_("glasses on"), N_("ventilation runs"))
 
@@ -67,7 +67,10 @@ def planned(
     ahead = forecast(material, total.g, place.temperature_c)
     way, reason = chosen_way(material, place.weighing_s, ahead.pot_life_s)
     shares = _shares(material, total, way, standing, lots)
-    problems = [*filter(None, (ahead.impossible,)), *problems_of(total, shares, place)]
+    problems = [
+        *filter(None, (retired_words(mold, standing.molds), ahead.impossible)),
+        *problems_of(total, shares, place),
+    ]
     if problems:
         raise Impossible(problems)
     plan = CastPlan(
@@ -89,12 +92,17 @@ def planned(
                     *amount.notes,
                     *ahead.notes,
                     margin(material, shares, way, place),
-                    *_notes(material, lots),
+                    *sheet_notes(material, lots),
                     cost_note(material, mold, shares),
                 ),
             )
         ),
-        warnings=(*amount.warnings, *ahead.warnings, *lot_notes(lots, material, standing, place.today)),
+        warnings=(
+            *filter(None, (release_due(mold, standing.molds),)),
+            *amount.warnings,
+            *ahead.warnings,
+            *lot_notes(lots, material, standing, place.today),
+        ),
         temperature_c=place.temperature_c,
         weighing_s=place.weighing_s,
         pot_life_s=ahead.pot_life_s,
@@ -172,27 +180,6 @@ def _into(material: Material, component: str) -> tuple[Additive, ...]:
 def _stock(name: str, standing: Standing, lots: tuple[Lot, ...]) -> Mass | None:
     lot = next((lot for lot in lots if lot.component == name), None)
     return None if lot is None else standing.left(lot.number, lot.left)
-
-
-def _notes(material: Material, lots: tuple[Lot, ...]) -> tuple[str, ...]:
-    notes = []
-    if material.example:
-        notes.append(t(EXAMPLE))
-    if said := lots_missing(material, lots):
-        notes.append(said)
-    return tuple(notes)
-
-
-def lots_missing(material: Material, lots: tuple[Lot, ...]) -> str:
-    """Which components have no lot, as a sentence; empty when each has one."""
-    known = {lot.component for lot in lots}
-    without = [component.name for component in material.components if component.name not in known]
-    if not without:
-        return ""
-    return t(
-        "No lot is named for {without}: the record will not say which container it came from.",
-        without=", ".join(without),
-    )
 
 
 def _with_steps(plan: CastPlan, ready_check: bool) -> CastPlan:

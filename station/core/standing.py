@@ -9,6 +9,7 @@ from station.casting.loss import Emptied
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.events import Accepted, CastQueued, RecordRestored
 from station.core.mass import ZERO, Mass
+from station.core.mold_care import MoldCare
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.steps import Cure, Step
@@ -120,6 +121,7 @@ class Standing:
     restored: RecordRestored | None = None
     queue: tuple[CastQueued, ...] = ()
     last_ticket: int = 0
+    molds: tuple[MoldCare, ...] = ()
 
     @property
     def bench(self) -> Cast | None:
