@@ -39,6 +39,8 @@ from station.texts import N_, t, tn
 
 MIXING = N_("mixing cup")
 
+RELEASE_ON = N_("release agent on the mold")
+
 ALWAYS_READY = (N_("gloves on"), N_("glasses on"), N_("ventilation runs"))
 
 
@@ -73,6 +75,7 @@ def planned(
     ]
     if problems:
         raise Impossible(problems)
+    due = release_due(mold, standing.molds)
     plan = CastPlan(
         material=material,
         mold=mold,
@@ -98,7 +101,7 @@ def planned(
             )
         ),
         warnings=(
-            *filter(None, (release_due(mold, standing.molds),)),
+            *filter(None, (due,)),
             *amount.warnings,
             *ahead.warnings,
             *lot_notes(lots, material, standing, place.today),
@@ -107,7 +110,7 @@ def planned(
         weighing_s=place.weighing_s,
         pot_life_s=ahead.pot_life_s,
     )
-    return _with_steps(plan, place.ready_check)
+    return _with_steps(plan, place.ready_check, due)
 
 
 def chosen_way(material: Material, weighing_s: float, pot_life_s: float | None = None) -> tuple[Way, str]:
@@ -182,9 +185,9 @@ def _stock(name: str, standing: Standing, lots: tuple[Lot, ...]) -> Mass | None:
     return None if lot is None else standing.left(lot.number, lot.left)
 
 
-def _with_steps(plan: CastPlan, ready_check: bool) -> CastPlan:
+def _with_steps(plan: CastPlan, ready_check: bool, due: str) -> CastPlan:
     material = plan.material
-    items = (*map(t, ALWAYS_READY), *material.ready_items, *plan.mold.ready_items)
+    items = (*map(t, ALWAYS_READY), *material.ready_items, *plan.mold.ready_items, *((t(RELEASE_ON),) if due else ()))
     ready = [ReadyCheck(items)] if ready_check else []
     never = Moment(0.0, "", datetime.min.replace(tzinfo=UTC), trusted=False)
     blank = Cast(0, plan, never, (), 0, never)  # nothing weighed yet: the rules of the targets read from it
