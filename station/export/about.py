@@ -45,14 +45,15 @@ LOG_LINES: Final = (
 
 def about() -> str:
     """The description in the station's language, as Markdown."""
+    title, in_python = t("Export of the log"), t("Reading it in Python")
     parts = [
-        f"# {t('Export of the log')}",
+        f"# {title}",
         t("Format {format}. Made from the declaration of the tables; do not edit.", format=FORMAT),
         "\n".join(f"- {t(rule)}" for rule in RULES),
         *(_told(table) for table in TABLES),
         f"## log.jsonl\n\n{t(LOG)}",
         _table((t("is"), t("meaning")), [(f"`{name}`", t(words)) for name, words in LOG_LINES]),
-        f"## {t('Reading it in Python')}\n\n{t(PYTHON)}\n\n```python\n{EXAMPLE}```",
+        f"## {in_python}\n\n{t(PYTHON)}\n\n```python\n{EXAMPLE}```",
     ]
     return "\n\n".join(parts) + "\n"
 
