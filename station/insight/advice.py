@@ -12,7 +12,7 @@ from station.core.judging_events import Verdict
 from station.core.material import Material, Mold
 from station.errors import Refused
 from station.insight.facts import CastFacts
-from station.insight.limits import CHANCE, RULES, Edge, limit
+from station.insight.limits import CHANCE, Edge, limit
 from station.insight.shot_mass import Shot, ShotAdvice, shot_for_density
 from station.texts import number, t
 
@@ -155,16 +155,14 @@ def _edge(casts: Sequence[CastFacts], edge: Edge, material: Material) -> Advice 
         found = limit(casts, edge)
     except Refused as why:
         return NoAdvice(kind, why.sentence())
-    value = found.advised
-    if value is None or value <= 0:
-        return NoAdvice(kind, t("The casts tell that there is a limit, but not yet where it surely lies."))
+    value = found.at
+    if value <= 0:
+        return NoAdvice(kind, t("The casts tell that there is a limit, but not yet where it lies."))
     if beyond := _beyond_sheet(kind, value, material):
         return NoAdvice(kind, beyond)
-    where = t("the safe end of the interval of where") if RULES[edge].cautious else t("where")
     rule = t(
-        "{where} {percent} % of the casts fail, by a penalised logistic curve through {n} casts, {failed} of which "
+        "Where {percent} % of the casts fail, by a penalised logistic curve through {n} casts, {failed} of which "
         "failed (p = {p}).",
-        where=where[0].upper() + where[1:],
         percent=number(100 * CHANCE),
         n=len(found.casts),
         failed=found.failed,

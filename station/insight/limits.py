@@ -30,36 +30,31 @@ class Edge(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """How an edge is looked for: along which factor, which defects count, on which side they lie.
-
-    `cautious`: the interval's safe end counts, not its middle, since nothing is lost by staying away from the edge.
-    """
+    """How an edge is looked for: along which factor, which defects count, on which side they lie."""
 
     key: str
     defects: frozenset[DefectKind]
     fails_below: bool
-    cautious: bool
 
 
 RULES = {
-    Edge.SHORT_SHOTS: Rule("packing_factor", frozenset({DefectKind.SHORT_SHOT}), True, False),
-    Edge.FLASH: Rule("packing_factor", frozenset({DefectKind.FLASH}), False, False),
+    Edge.SHORT_SHOTS: Rule("packing_factor", frozenset({DefectKind.SHORT_SHOT}), True),
+    Edge.FLASH: Rule("packing_factor", frozenset({DefectKind.FLASH}), False),
     # What a mix does that was poured too late: it no longer flows, or traps what it should let go.
     Edge.POUR: Rule(
         "contact_to_pour_s",
         frozenset({DefectKind.SHORT_SHOT, DefectKind.VOID, DefectKind.BUBBLES, DefectKind.BAD_BOND}),
         False,
-        True,
     ),
     # What a mix does that was stirred too little.
-    Edge.MIX: Rule("mix_s", frozenset({DefectKind.SOFT_SPOT, DefectKind.TACKY, DefectKind.STREAKS}), True, True),
+    Edge.MIX: Rule("mix_s", frozenset({DefectKind.SOFT_SPOT, DefectKind.TACKY, DefectKind.STREAKS}), True),
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
     """A limit: `at` with its interval (None: it has no end there), from `casts` of which `failed` failed, and p that
-    the factor goes with failing at all. `safe` is its end on the side of caution, None where that has no end."""
+    the factor goes with failing at all."""
 
     edge: Edge
     at: float
@@ -75,16 +70,6 @@ class Found:
         found = factor(RULES[self.edge].key)
         assert found is not None
         return found
-
-    @property
-    def safe(self) -> float | None:
-        """Where caution would put the limit."""
-        return self.high if RULES[self.edge].fails_below else self.low
-
-    @property
-    def advised(self) -> float | None:
-        """The limit to keep; None when it cannot be told on the side that matters."""
-        return self.safe if RULES[self.edge].cautious else self.at
 
 
 def limit(casts: Sequence[CastFacts], edge: Edge) -> Found:

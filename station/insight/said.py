@@ -41,7 +41,7 @@ def sureness(look: Look, looks: int) -> str:
     by = {
         Sort.CUT: t("with the choice of the cut paid for"),
         Sort.TWO: t("by Fisher's exact test"),
-        Sort.GROUPS: t("by dealing out the bad casts by lot"),
+        Sort.GROUPS: t("with the choice of the worst or best paid for"),
     }[look.sort]
     return tn(
         "p = {p} {by}; {corrected} for {n} look (Holm)",

@@ -27,7 +27,10 @@ class Share:
 
     def interval(self, level: float = LEVEL) -> tuple[float, float]:
         """Wilson's interval; all of 0…1 for no cast."""
-        return tuple(proportion(self.bad, self.of, level).within) if self.of else (0.0, 1.0)
+        if not self.of:
+            return 0.0, 1.0
+        low, high = proportion(self.bad, self.of, level).within
+        return low, high
 
 
 def apart(one: Share, other: Share, level: float = LEVEL) -> tuple[float, float, float]:

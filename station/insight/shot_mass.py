@@ -1,8 +1,11 @@
 """The shot mass for a wanted density, from the parts that were weighed: inverse prediction with Fieller's interval.
 
 As long as a mold fills, density = shot ÷ cavity less what is lost, so a line through the origin is the first law; an
-offset or a slope with temperature is taken in only when the casts show one. The interval is that of Fieller 1954
-(J. R. Statist. Soc. B 16, 175), which is exact for a line with normal errors and has no end where the slope is unclear.
+offset is taken in only when the casts show one. Temperature counts from the first cast on, with a weak prior: as if one
+more part, made `PRIOR_C` away from the mean, had shown no change. That is a normal prior of standard deviation
+s / `PRIOR_C` per °C on its coefficient (conjugate prior as data: Gelman and others, Bayesian Data Analysis, 14.8, from
+memory); our own choice. The interval is that of Fieller 1954 (J. R. Statist. Soc. B 16, 175), which is exact for a line
+with normal errors and has no end where the slope is unclear.
 """
 
 from __future__ import annotations
@@ -21,11 +24,11 @@ from station.insight.least_squares import Fit, Vector, least_squares
 from station.texts import N_, t
 
 LEAST = 3
-TERM_LEAST = 8
-"""So many casts before a second term is tried."""
-TERM_P = 0.01
-"""A second term must be this clear: it is looked for in every fit, and a wrong one costs more than a missing one."""
-RANGE_C = 3.0
+OFFSET_LEAST = 8
+"""So many casts before an offset is looked for."""
+OFFSET_P = 0.01
+"""An offset must be this clear: it is looked for in every fit, and a wrong one costs more than a missing one."""
+PRIOR_C = 2.0
 
 
 class Law(Enum):
@@ -141,10 +144,9 @@ def fieller(
     square = (fit.t_quantile(level) * fit.s) ** 2
     aa, af, ff = (float(one @ fit.unscaled @ other) for one, other in ((along, along), (along, fixed), (fixed, fixed)))
     a, half_b, c = slope**2 - square * aa, slope * rest + square * af, rest**2 - square * ff
-    inside = half_b**2 - a * c
-    if a <= 0 or inside < 0:
+    if a <= 0:
         return None
-    root = math.sqrt(inside)
+    root = math.sqrt(max(0.0, half_b**2 - a * c))  # with a > 0 below zero only by rounding: rest / slope is inside
     return rest / slope, (half_b - root) / a, (half_b + root) / a
 
 
@@ -166,24 +168,22 @@ def _rest(law: Law, warm: float) -> Vector:
 
 def _law(shots: Vector, densities: Vector, degrees: Vector) -> tuple[Law, Fit, float]:
     """The simplest law that the casts do not contradict, its fit, and the temperature that it counts from."""
-    known = not np.isnan(degrees).any() and float(np.ptp(degrees)) >= RANGE_C
+    known = not np.isnan(degrees).any()
     middle = float(degrees.mean()) if known else 0.0
-    warm = degrees - middle if known else np.zeros_like(shots)
+    simple, richer = (Law.PROPORTIONAL_WARM, Law.LINE_WARM) if known else (Law.PROPORTIONAL, Law.LINE)
 
     def fitted(law: Law) -> Fit | None:
-        return least_squares(_rows(law, shots, warm), densities)
+        rows = _rows(law, shots, degrees - middle)
+        if not known:
+            return least_squares(rows, densities)
+        prior = np.zeros((1, rows.shape[1]))
+        prior[0, -1] = PRIOR_C
+        return least_squares(np.vstack([rows, prior]), np.append(densities, 0.0))
 
-    law, fit = Law.PROPORTIONAL, fitted(Law.PROPORTIONAL)
+    fit = fitted(simple)
     assert fit is not None
-    if shots.size < TERM_LEAST:
-        return law, fit, middle
-    richer = (Law.LINE, Law.PROPORTIONAL_WARM) if known else (Law.LINE,)
-    tried = [(one.p(1), at, candidate, one) for at, candidate in enumerate(richer) if (one := fitted(candidate))]
-    clear = [one for one in tried if one[0] < TERM_P]
-    if clear:
-        _, _, law, fit = min(clear, key=lambda one: one[:2])
-    if known and clear:
-        both = fitted(Law.LINE_WARM)
-        if both is not None and both.p(1) < TERM_P and both.p(2) < TERM_P:
-            law, fit = Law.LINE_WARM, both
-    return law, fit, middle
+    if shots.size >= OFFSET_LEAST:
+        line = fitted(richer)
+        if line is not None and line.p(1) < OFFSET_P:
+            return richer, line, middle
+    return simple, fit, middle

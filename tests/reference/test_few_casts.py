@@ -78,17 +78,22 @@ def test_the_price_of_the_cut_is_that_of_all_ways():
     assert larger_chance([2.0], [1.0, 2.0]) == 0.75
 
 
-def test_lots_are_compared_as_scipys_permutation_does():  # scipy.stats.permutation_test of the same chi-square
-    lots = ["a"] * 4 + ["b"] * 4 + ["c"] * 3
+def test_the_worst_lot_pays_for_being_chosen():
+    # By brute force, with chi-square of each lot against all others by scipy; a lot of one cast is no lot to choose.
+    lots = ["a"] * 4 + ["b"] * 4 + ["c"] * 2 + ["d"]
     bad = [True, True, True, False, False, False, False, True, False, False, False]
 
-    def chi_square(labels):
-        shares = {lot: [bool(mark) for mark, one in zip(labels, lots, strict=True) if one == lot] for lot in "abc"}
-        expected = {lot: len(of) * 4 / 11 for lot, of in shares.items()}
-        return sum((sum(of) - expected[lot]) ** 2 / expected[lot] for lot, of in shares.items())
+    def largest(chosen):
+        best = 0.0
+        for lot in "abc":
+            here = [n in chosen for n, one in enumerate(lots) if one == lot]
+            there = [n in chosen for n, one in enumerate(lots) if one != lot]
+            table = [[sum(here), len(here) - sum(here)], [sum(there), len(there) - sum(there)]]
+            best = max(best, stats.chi2_contingency(table, correction=False)[0])
+        return best
 
-    seen = chi_square(bad)
-    ways = [chi_square([n in chosen for n in range(11)]) for chosen in combinations(range(11), 4)]
+    seen = largest({n for n, one in enumerate(bad) if one})
+    ways = [largest(set(chosen)) for chosen in combinations(range(11), 4)]
     p, exact = groups_p(lots, bad)
     assert exact
     assert p == pytest.approx(sum(way >= seen - 1e-9 for way in ways) / len(ways))
