@@ -8,6 +8,7 @@ from enum import Enum
 
 from station.core.clocks import ClockKind
 from station.core.judging_messages import JudgingCommand
+from station.core.learning_messages import LearningCommand
 from station.core.mass import Mass
 from station.core.mix_amount import Amount
 from station.core.moment import Moment
@@ -278,6 +279,7 @@ Command = (
     | Restored
     | SeeRestoring
     | JudgingCommand
+    | LearningCommand
 )
 Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble
 Message = Command | Fact

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from hashlib import sha256
 from itertools import product
 
+from station.core.trial_events import TrialRun as Run
+from station.core.trial_events import TrialSetting as Setting
 from station.errors import WrongField
 from station.texts import t
 
@@ -17,22 +19,7 @@ MOST_RUNS = 32
 MOST_LEVELS = 4
 MOST_FACTORS = 3
 
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """One factor of a trial and its settings in words, such as "mix time" at "60 s" and "95 s"."""
-
-    name: str
-    levels: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """Cast number `run` of the trial, in block `block` (both from 1): which level of each factor, counted from 0."""
-
-    run: int
-    block: int
-    levels: tuple[int, ...]
+__all__ = ["Design", "Run", "Setting", "designed"]
 
 
 @dataclass(frozen=True, slots=True)
