@@ -34,6 +34,7 @@ from station.core.judging_events import (
     ShrinkageWithdrawn,
     VerdictWithdrawn,
 )
+from station.core.mold_events import MoldRetired, MoldReturned, ReleaseApplied
 from station.core.moment import Moment
 from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
@@ -89,6 +90,8 @@ __all__ = [
     "LotCounted",
     "MixCupWeighed",
     "MixedLongEnough",
+    "MoldRetired",
+    "MoldReturned",
     "Noted",
     "PartMassWithdrawn",
     "PartWeighed",
@@ -100,6 +103,7 @@ __all__ = [
     "QueueTaken",
     "Recomputed",
     "RecordRestored",
+    "ReleaseApplied",
     "Reopened",
     "RestoringSeen",
     "Resumed",
@@ -163,6 +167,9 @@ StationEvent = (
     | QueueMoved
     | QueueTaken
     | QueueDropped
+    | ReleaseApplied
+    | MoldRetired
+    | MoldReturned
     | LearningEvent
 )
 """Events that belong to no single cast."""

@@ -12,6 +12,7 @@ from station.core.events import Accepted, CastQueued, RecordRestored
 from station.core.judging_standing import Part
 from station.core.learning_standing import Trial
 from station.core.mass import ZERO, Mass
+from station.core.mold_care import MoldCare
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.steps import Cure, Step
@@ -130,6 +131,7 @@ class Standing:
     trials: tuple[Trial, ...] = ()
     last_trial: int = 0
     last_reading: int = 0
+    molds: tuple[MoldCare, ...] = ()
 
     @property
     def bench(self) -> Cast | None:
