@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from station.core.clocks import ClockKind
-from station.core.judging_events import DefectKind, HardnessScale, Severity, Verdict
+from station.phone.api_judging import PART, TRIMMED
 from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
 from station.phone.guard import TOKEN_HEADER
-from station.phone.judge_form import PLACE_LIMIT
-from station.phone.judge_orders import MOST_AT_ONCE
 from station.phone.orders import TEXT_LIMIT
 
 _ABOUT = """What the station's own pages use. Masses are whole milligrams, times are seconds; every value comes in \
@@ -23,11 +21,6 @@ _KEY: Shape = {"type": "string", "minLength": 1, "maxLength": 120}
 _LOTS: Shape = {"type": "object", "additionalProperties": {"type": "string"}}
 _CLOCK = one_of(*(kind.name for kind in ClockKind))
 
-_FLAG: Shape = {"type": "boolean"}
-_PLACE: Shape = {"type": "string", "maxLength": PLACE_LIMIT}
-_READING: Shape = {"type": "number", "minimum": 0, "maximum": 100}
-_LENGTH: Shape = {"type": "number", "exclusiveMinimum": 0}
-
 _REFUSALS = {
     "400": "What was sent cannot be read.",
     "403": "Not paired, not from this station's own page, or a station that only paired devices may look at.",
@@ -35,11 +28,6 @@ _REFUSALS = {
     "413": "More than sixteen kilobytes.",
     "503": "The bench does not answer, or has just started.",
 }
-
-
-def _list_of(needed: dict[str, Shape], **left_out: Shape) -> Shape:
-    item: Shape = {"type": "object", "properties": {**needed, **left_out}, "required": list(needed)}
-    return {"type": "array", "items": item, "maxItems": MOST_AT_ONCE}
 
 
 def _answer(words: str, schema: Shape, kind: str = "application/json") -> Shape:
@@ -54,8 +42,10 @@ def _looked(name: str, words: str, answers: dict[str, Shape]) -> Shape:
     return {"get": {"operationId": name, "summary": words, "responses": answers | _refusals("403")}}
 
 
-def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -> Shape:
+def _asked(name: str, words: str, needed: dict[str, Shape], any_of: tuple[str, ...] = (), **left_out: Shape) -> Shape:
     body: Shape = {"type": "object", "properties": {**needed, **left_out}, "required": list(needed)}
+    if any_of:
+        body["anyOf"] = [{"required": [field]} for field in any_of]
     return {
         "post": {
             "operationId": name,
@@ -107,29 +97,15 @@ def description(version: str) -> Shape:
             "/api/demold": _asked("demold", "The part is out of the mold.", {"number": _NUMBER}),
             "/api/note": _asked("note", "A remark for a cast's record.", {"number": _NUMBER, "text": _SENTENCE}),
             "/api/part": _asked(
-                "part", "What lies at rest on the pan is the part of this cast.", {"number": _NUMBER}, trimmed=_FLAG
+                "part", "What lies at rest on the pan is the part of this cast.", {"number": _NUMBER}, trimmed=TRIMMED
             ),
             "/api/judge": _asked(
                 "judge",
                 "Say what is known of a part that is out of its mold; what is said again takes the place of what was.",
                 {"number": CAST_NUMBER},
-                mass_mg={"type": ["integer", "null"], "minimum": 1},
-                trimmed=_FLAG,
-                hardness=_list_of(
-                    {"scale": one_of(*(one.name for one in HardnessScale)), "value": _READING},
-                    place=_PLACE,
-                    since_demold_s={"type": ["number", "null"], "minimum": 0},
-                ),
-                lengths=_list_of({"mold_mm": _LENGTH, "part_mm": _LENGTH}, place=_PLACE),
-                verdict={"anyOf": [one_of(*(one.name for one in Verdict)), {"type": "null"}]},
-                defects=_list_of(
-                    {
-                        "kind": one_of(*(one.name for one in DefectKind)),
-                        "severity": one_of(*(one.name for one in Severity)),
-                    },
-                    place=_PLACE,
-                ),
-                note={"type": "string", "maxLength": TEXT_LIMIT},
+                tuple(PART),
+                trimmed=TRIMMED,
+                **PART,
             ),
             "/api/take": _asked("take", "Begin a plan that waits for the bench.", {"ticket": _NUMBER}),
             "/api/molds": _looked(

@@ -95,7 +95,7 @@ def _lengths(typed: Typed, number: int, by: str) -> tuple[JudgingCommand, ...]:
 
 def _verdict(typed: Typed, number: int, by: str) -> tuple[JudgingCommand, ...]:
     defects = _defects(typed)
-    note = " ".join(typed.get("note", "").split())[:TEXT_LIMIT]
+    note = cleaned(typed.get("note", ""))[:TEXT_LIMIT]
     verdict = next((one for one in Verdict if one.name == typed.get("verdict")), None)
     if verdict is None:
         if defects or note:
@@ -116,8 +116,12 @@ def _defects(typed: Typed) -> tuple[Defect, ...]:
 
 
 def _place(typed: Typed, field: str) -> str:
-    clean = "".join(c if c.isprintable() else " " for c in typed.get(field, ""))
-    return " ".join(clean.split())[:PLACE_LIMIT]
+    return cleaned(typed.get(field, ""))[:PLACE_LIMIT]
+
+
+def cleaned(words: str) -> str:
+    """Words without control characters and needless spaces."""
+    return " ".join("".join(c if c.isprintable() else " " for c in words).split())
 
 
 class _Field:

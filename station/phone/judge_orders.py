@@ -10,7 +10,7 @@ from typing import TypeVar
 from station.core.judging_events import Defect, DefectKind, HardnessScale, Severity, Verdict
 from station.core.judging_messages import Judge, JudgingCommand, MeasureShrinkage, ReadHardness, TakePart, WeighPart
 from station.core.mass import Mass
-from station.phone.judge_form import PLACE_LIMIT
+from station.phone.judge_form import PLACE_LIMIT, cleaned
 from station.phone.orders import TEXT_LIMIT, NotUnderstood, Said, number, text
 from station.texts import t
 
@@ -24,7 +24,7 @@ def taken_from_pan(said: Said, by: str) -> TakePart:
 
 
 def judged(said: Said, by: str) -> tuple[JudgingCommand, ...]:
-    """`number`, and any of `mass_mg` with `trimmed`, `hardness`, `lengths`, `verdict` with `defects` and `note`."""
+    """`number`, and any of `mass_mg` with `trimmed`, `hardness`, `lengths` and `verdict`."""
     cast = number(said)
     found: list[JudgingCommand] = []
     if said.get("mass_mg") is not None:
@@ -35,21 +35,28 @@ def judged(said: Said, by: str) -> tuple[JudgingCommand, ...]:
     for one in _each(said, "hardness"):
         since = None if one.get("since_demold_s") is None else _figure(one, "since_demold_s")
         scale = _named(HardnessScale, one, "scale")
-        found.append(ReadHardness(cast, scale, _figure(one, "value"), _place(one), since, by))
+        found.append(ReadHardness(cast, scale, _figure(one, "value"), _words(one, "place", PLACE_LIMIT), since, by))
     for one in _each(said, "lengths"):
-        found.append(MeasureShrinkage(cast, _figure(one, "mold_mm"), _figure(one, "part_mm"), _place(one), by))
-    if said.get("verdict") is not None:
-        defects = tuple(
-            Defect(_named(DefectKind, one, "kind"), _named(Severity, one, "severity"), _place(one))
-            for one in _each(said, "defects")
+        found.append(
+            MeasureShrinkage(
+                cast, _figure(one, "mold_mm"), _figure(one, "part_mm"), _words(one, "place", PLACE_LIMIT), by
+            )
         )
-        note = text(said, "note", t("what to note"), TEXT_LIMIT) if said.get("note") else ""
-        found.append(Judge(cast, _named(Verdict, said, "verdict"), defects, note, by))
-    elif said.get("defects") or said.get("note"):
-        raise NotUnderstood(t("defects and note go with a verdict; verdict is missing."))
+    if said.get("verdict") is not None:
+        found.append(_verdict(said["verdict"], cast, by))
     if not found:
         raise NotUnderstood(t("Nothing is said of the part: send mass_mg, hardness, lengths or verdict."))
     return tuple(found)
+
+
+def _verdict(said: object, cast: int, by: str) -> Judge:
+    if not isinstance(said, dict):
+        raise NotUnderstood(t('verdict must be an object such as {"worth": "GOOD"}.'))
+    defects = tuple(
+        Defect(_named(DefectKind, one, "kind"), _named(Severity, one, "severity"), _words(one, "place", PLACE_LIMIT))
+        for one in _each(said, "defects")
+    )
+    return Judge(cast, _named(Verdict, said, "worth"), defects, _words(said, "note", TEXT_LIMIT), by)
 
 
 def _each(said: Said, field: str) -> Iterator[Said]:
@@ -77,8 +84,12 @@ def _flag(said: Said, field: str) -> bool:
     raise NotUnderstood(t("{field} must be true or false.", field=field))
 
 
-def _place(said: Said) -> str:
-    return text(said, "place", t("where on the part"), PLACE_LIMIT) if said.get("place") else ""
+def _words(said: Said, field: str, limit: int) -> str:
+    """Words that may be left out."""
+    value = said.get(field)
+    if value is None or (isinstance(value, str) and not cleaned(value)):
+        return ""
+    return text(said, field, t("it in words"), limit)
 
 
 def _named(kinds: type[_Kind], said: Said, field: str) -> _Kind:

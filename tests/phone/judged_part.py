@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -10,12 +10,29 @@ from station.core import judging_messages as say
 from station.core import messages as msg
 from station.core.judging_events import Defect, DefectKind, HardnessScale, Severity, Verdict
 from station.core.mass import Mass
+from station.records import CastPage
 from station.store.ledger import SqlLedger
 from station.testing import ScriptedClock
 from tests.play import Play
 from tests.system.whole import Whole
 
 BY = "page (test phone)"
+
+
+class SmallJudge:
+    """A desk of judging that believes what it is told; nothing waits there."""
+
+    def __init__(self) -> None:
+        self.ask: Callable[[msg.Command], object] | None = None
+
+    def tell(self, command: say.JudgingCommand | say.TakePart) -> None:
+        """Hand it to whoever stands for the bench."""
+        if self.ask is not None:
+            self.ask(command)
+
+    def waiting(self, _before: int | None, _limit: int) -> CastPage:
+        """Nothing."""
+        return CastPage((), newer=False, older=False)
 
 
 def judged(play: Play, number: int) -> None:

@@ -172,19 +172,19 @@ def test_a_program_says_it_by_the_api(client: FlaskClient, part: Callable[[int],
 
     lengths = [{"mold_mm": 80, "part_mm": 79.5, "place": "across"}]
     defects = [{"kind": "TEAR", "severity": "SPOILT", "place": "heel"}, {"kind": "TEAR", "severity": "SLIGHT"}]
-    said = {"number": 1, "mass_mg": 208000, "lengths": lengths, "verdict": "SCRAP", "defects": defects}
+    said = {"number": 1, "mass_mg": 208000, "lengths": lengths, "verdict": {"worth": "SCRAP", "defects": defects}}
     assert ask(said).get_json() == {"cast": 1}
     found = part(1)
     assert found.verdict is Verdict.SCRAP
     assert [one.place for one in found.defects] == ["heel", ""]
     for nonsense in (
         {"number": 1},
-        {"number": 1, "verdict": "FINE"},
+        {"number": 1, "verdict": {"worth": "FINE"}},
         {"number": 1, "mass_mg": 1.5},
-        {"number": 1, "note": "x"},
+        {"number": 1, "verdict": "GOOD"},
     ):
         assert ask(nonsense).status_code == 400
-    assert ask({"number": 3, "verdict": "GOOD"}).status_code == 409
+    assert ask({"number": 3, "verdict": {"worth": "GOOD"}}).status_code == 409
 
 
 def test_the_log_is_narrowed_by_verdict_and_by_defect(client: FlaskClient, send: Send) -> None:
