@@ -32,4 +32,5 @@ def packing_words(mass: Mass, cavity_cm3: float | None, free_rise: float | None)
 def shrinkage_words(lengths: Lengths) -> str:
     """Linear shrinkage in % of the mold."""
     mold, part = number(lengths.mold_mm), number(lengths.part_mm)
-    return f"({mold} − {part}) mm / {mold} mm = {number(lengths.shrinkage_percent, '.2f')} %"
+    difference = f"({mold} − {part})"
+    return f"{difference} / {mold} = {number(lengths.shrinkage_percent, '.2f')} %"

@@ -78,7 +78,7 @@ def test_a_judged_part_is_shown_with_its_rules_and_with_every_word_said(client: 
         page = re.sub(r"<[^>]+>", " ", client.get(place).get_data(as_text=True))
         assert "usable; bubbles (slight), under the rim; flash (clear)" in page
         assert "28 Shore A (median of 3 readings: 27.5 to 29)" in page
-        assert "(200 − 199.2) mm / 200 mm = 0.40 %" in page
+        assert "(200 − 199.2) / 200 = 0.40 %" in page
         assert "weighs 214.0 g, as it came out" in page
         assert "208.5 g, trimmed" in page
 
