@@ -5,8 +5,11 @@ from __future__ import annotations
 from station.core.guidance.learned import Learned
 from station.core.guidance.task import Task
 
-AFFORDED = 0.5
+AFFORDED = 0.4
 """Part of the tolerance that the scatter of the stop may use."""
+
+FIRMLY = 1.3
+"""The slowing is reckoned from a flow so much larger than the sustained one: hands follow a pace only in part."""
 
 BRAKING = 3.0
 """Braking lasts about so many run-on times."""
@@ -27,4 +30,4 @@ def pace(task: Task, learned: Learned, left_g: float, flow_g_s: float, coarse_g_
     """0..1 from the wanted flow, firmer where the hand is faster than it should be."""
     wanted = wanted_g_s(task, learned, left_g)
     firm = 1.0 if flow_g_s <= wanted else wanted / flow_g_s
-    return max(0.0, min(1.0, 1 - wanted / max(coarse_g_s, 1e-6) * firm))
+    return max(0.0, min(1.0, 1 - wanted / max(FIRMLY * coarse_g_s, 1e-6) * firm))

@@ -20,6 +20,9 @@ ODD = 2.5
 FORGET = 0.97
 """What was learned weighs so much less with each pour: people get used to a bench."""
 
+PERHAPS = 1.5
+"""What was learned is in doubt by so much after a miss that cannot be believed."""
+
 MOST_WEIGHT = 15.0
 
 
@@ -58,8 +61,11 @@ def taught(runon: RunOn, flow_g_s: float, came_g: float, floor_var: float) -> Ru
     noise = floor_var + (flow * runon.scatter_s) ** 2
     doubt = runon.line.doubt_var(flow)
     spread = doubt + noise
-    limit = ODD * math.sqrt(spread)
-    off = max(-limit, min(limit, came_g - runon.comes(flow)))
+    off, limit = came_g - runon.comes(flow), ODD * math.sqrt(spread)
+    if abs(off) > 2 * limit:
+        # A hand on the pan, most likely; if it was the person after all, the next lesson counts for more.
+        return replace(runon, line=runon.line.doubted(PERHAPS))
+    off = max(-limit, min(limit, off))
     line = runon.line.seen(flow, off, noise).doubted(1 / FORGET)
     if line.slope < 0:
         line = replace(line, slope=0.0)

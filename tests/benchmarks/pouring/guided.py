@@ -36,14 +36,14 @@ class GuidedBench:
     def reading(self, at_s: float, shown_g: float, stable: bool) -> Said | None:
         pour = self.pour
         if pour.stop_at_s is not None and pour.stop_at_s <= at_s:
-            pour = due(pour, pour.stop_at_s) or pour
+            pour = due(pour, pour.stop_at_s, self.task) or pour
         was = pour.stop_at_s
         pour = heard(pour, at_s, shown_g, self.task, self.learned)
         stop_in = None
         if pour.stop_at_s is not None:
             stop_in = max(0.0, pour.stop_at_s - at_s)
             if stop_in == 0.0:
-                pour = due(pour, at_s) or pour
+                pour = due(pour, at_s, self.task) or pour
         elif was is not None and pour.phase is not Phase.STOPPED:
             stop_in = -1.0
         self.pour = pour
