@@ -24,8 +24,8 @@ MISSED_S = 0.8
 """Flow that goes on so much longer than the run-on means that the stop was not heard."""
 
 
-GOES_ON = 0.3
-"""So much of the flow that a window can bear is no tail any more."""
+GOES_ON = 0.6
+"""So much of the flow at the stop is neither the tail of the stream nor that of the filter."""
 
 UNSEEN_S = 0.4
 """What is poured within the run-on and so much more is over before the scale has shown enough of it to steer by."""
@@ -123,8 +123,7 @@ def _still_flowing(pour: Pour, task: Task, learned: Learned) -> Pour:
     assert level is not None
     assert cued is not None
     late = level.at_s - cued.at_s > learned.runon.time_s + MISSED_S
-    flow = sustained_g_s(pour.trail)
-    if not late or flow <= max(2 * task.d_g, GOES_ON * affordable_g_s(task, learned)):
+    if not late or sustained_g_s(pour.trail) <= max(2 * task.d_g, GOES_ON * min(cued.flow_g_s, pour.coarse_g_s)):
         return pour
     on = replace(pour, phase=Phase.POURING, came_g=None, misheard=True)
     return _poured(on, task, learned) if level.mass_g < task.low_g else replace(on, stop_at_s=level.at_s)
