@@ -47,7 +47,9 @@ def unknown(task: Task, trickle_g_s: float | None) -> Line:
 
 def after(line: Line, dribble: Dribbled, task: Task) -> Line:
     """The line after one dribble was weighed."""
-    line = line.seen(dribble.seconds, dribble.came_g - line.at(dribble.seconds), _scatter_var(line, dribble.seconds, task))
+    line = line.seen(
+        dribble.seconds, dribble.came_g - line.at(dribble.seconds), _scatter_var(line, dribble.seconds, task)
+    )
     least = 0.02 * task.d_g
     return line if line.slope > least else Line(line.start, least, line.var_start, line.covar, line.var_slope)
 
@@ -65,4 +67,6 @@ def seconds_for(line: Line, wanted_g: float, most_g: float, task: Task) -> float
 
 
 def _scatter_var(line: Line, seconds: float, task: Task) -> float:
-    return (line.slope * START_SCATTER_S) ** 2 + (RATE_SCATTER * max(0.0, line.at(seconds))) ** 2 + (0.4 * task.d_g) ** 2
+    return (
+        (line.slope * START_SCATTER_S) ** 2 + (RATE_SCATTER * max(0.0, line.at(seconds))) ** 2 + (0.4 * task.d_g) ** 2
+    )

@@ -2,14 +2,16 @@
 
 A step comes out of a filter smeared over time. The spread of that smear (the standard deviation of the slope's place in
 time) is L/sqrt(3) for a moving average of lag L, L/sqrt(2) for two equal poles, L for one: by the variances of
-a uniform, a gamma and an exponential distribution. Nobody knows which filter it is, so a middle factor is used: good to
-15 % for the first two, 33 % too large for the third. The hand's own slowness adds to it, so the least of several counts.
+a uniform, a gamma and an exponential distribution. Nobody knows which filter it is, so a middle factor is used: good
+to 15 % for the first two, 55 % too large for the third. The hand's own slowness adds to it, so the least of several
+counts.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 FACTOR = 1.55
 
@@ -26,7 +28,7 @@ SLACK = 0.02
 def lag_of_step(readings: Sequence[tuple[float, float]], d_g: float) -> float | None:
     """Lag in seconds from readings (seconds, grams) that begin before a step and end at rest after it.
 
-    None where they do not show one clean step: too small, falling, still moving at an end, or over between two readings.
+    None where they do not show one clean step: too small, falling, moving at an end, or over between two readings.
     """
     if len(readings) < LEAST_READINGS + 2:
         return None
@@ -35,7 +37,7 @@ def lag_of_step(readings: Sequence[tuple[float, float]], d_g: float) -> float | 
     if step < LEAST_STEPS_OF_D * d_g or not still:
         return None
     weights, middles, periods = [], [], []
-    for (before_s, before_g), (after_s, after_g) in zip(readings, readings[1:], strict=False):
+    for (before_s, before_g), (after_s, after_g) in pairwise(readings):
         if after_g - before_g < -max(d_g, SLACK * step):
             return None
         weights.append(max(0.0, after_g - before_g))

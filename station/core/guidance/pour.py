@@ -152,7 +152,7 @@ def due(pour: Pour, now_s: float, task: Task) -> Pour | None:
 
 def fell_short(pour: Pour, at_s: float, net_g: float, task: Task, learned: Learned) -> Pour:
     """At rest below the window after a stop: go on, by a timed dribble where little lacks."""
-    pour = rested(pour, net_g, at_s)
+    pour = rested(pour, net_g)
     line = dribble_line(learned, pour.dribbles, task)
     wanted = task.target_g - SHORT_OF * task.tolerance_g - net_g
     least = max(line.slope, learned.trickle_g_s or affordable_g_s(task, learned))
@@ -164,7 +164,7 @@ def fell_short(pour: Pour, at_s: float, net_g: float, task: Task, learned: Learn
     return replace(pour, phase=Phase.DRIBBLING, stop_at_s=at_s + seconds)
 
 
-def rested(pour: Pour, net_g: float, at_s: float) -> Pour:
+def rested(pour: Pour, net_g: float) -> Pour:
     """At rest after a stop: what came is known."""
     cued = pour.cued
     if pour.phase is not Phase.STOPPED or cued is None:

@@ -31,9 +31,7 @@ def floor_var(task: Task) -> float:
 def outlook(task: Task, runon: RunOn, mass_g: float, flow_g_s: float) -> Outlook:
     """What is left to pour at this level and flow before the word "stop"."""
     flow = max(0.0, flow_g_s)
-    spread = math.sqrt(
-        floor_var(task) + runon.var(flow)
-    )
+    spread = math.sqrt(floor_var(task) + runon.var(flow))
     lowered = max(0.0, task.strength.value * spread - task.tolerance_g)
     aim = task.target_g - SHORT_OF * task.tolerance_g - lowered
     return Outlook(aim - mass_g - runon.comes(flow), lowered)

@@ -31,9 +31,15 @@ def module(path: Path) -> Any:
 class Given:
     """The lanes of a given simulator; `mode` "guided", or one of its people who pour without us."""
 
-    def __init__(
-        self, path: Path, rng: np.random.Generator, lanes: list[tuple[str, Kind]], target_g: float, part: float,
-        mode: str, person: dict[str, float],
+    def __init__(  # noqa: PLR0917  # all that makes a lane
+        self,
+        path: Path,
+        rng: np.random.Generator,
+        lanes: list[tuple[str, Kind]],
+        target_g: float,
+        part: float,
+        mode: str,
+        person: dict[str, float],
     ) -> None:
         self.sim, self.rng, self.mode = module(path), rng, mode
         kinds = [kind for _, kind in lanes]

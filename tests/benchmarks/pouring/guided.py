@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from station.core.cups import ENOUGH_RESTS
 from station.core.guidance.learned import Learned, learn, nothing_yet
 from station.core.guidance.pour import Phase, Pour, due, fell_short, heard, lesson, rested
 from station.core.guidance.task import Strength, Task
@@ -10,7 +11,6 @@ from station.core.material import ScaleCard
 from station.core.messages import Stability
 from station.core.rest import Window, at_rest, flicker_mg, still_owed_mg
 from station.core.rest import heard as window_heard
-from station.core.cups import ENOUGH_RESTS
 from station.metrology.tolerance import window_mg
 
 Said = tuple[float | None, float | None, bool]
@@ -73,6 +73,6 @@ class GuidedBench:
         owed = still_owed_mg(self.window, self.card, self.poured_until_s)
         if owed > max(0.15 * tolerance, 0.4 * self.card.readability.mg) or self.rests < ENOUGH_RESTS:
             return False
-        pour = rested(self.pour, load.g, at_s)
+        pour = rested(self.pour, load.g)
         self.learned = learn(self.learned, lesson(pour), self.task)
         return True

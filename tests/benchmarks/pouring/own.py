@@ -1,8 +1,8 @@
 """People who pour, and scales that show it late: every lane is one person with one liquid at one scale. numpy, seeded.
 
 Assumed, not measured: how people follow a pace (in steps that they can tell apart, late, and only in part), how steady
-a hand is. Tempi are told apart when they differ by some 6 to 9 % (Drake and Botte 1993, from memory): that gives the steps.
-Reaction times are lognormal about 0.2 to 0.4 s, as simple auditory reactions with a movement are.
+a hand is. Tempi are told apart when they differ by some 6 to 9 % (Drake and Botte 1993, from memory): that gives
+the steps. Reaction times are lognormal about 0.2 to 0.4 s, as simple auditory reactions with a movement are.
 """
 
 from __future__ import annotations

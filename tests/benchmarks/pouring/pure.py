@@ -1,6 +1,6 @@
 """Thousands of pours with the pure guidance against simulated people, in a line per scale and liquid.
 
-    python -m tests.benchmarks.pouring.pure [--simulator PATH] [--lanes 60] [--pours 8] [--target 62.4] ...
+python -m tests.benchmarks.pouring.pure [--simulator PATH] [--lanes 60] [--pours 8] [--target 62.4] ...
 """
 
 from __future__ import annotations
@@ -26,7 +26,11 @@ class Own:
     """The lanes of our own simulator."""
 
     def __init__(
-        self, rng: np.random.Generator, lanes: list[tuple[str, Kind]], target_g: float, person: dict[str, float],
+        self,
+        rng: np.random.Generator,
+        lanes: list[tuple[str, Kind]],
+        target_g: float,
+        person: dict[str, float],
     ) -> None:
         self.rng, self.kinds = rng, [kind for _, kind in lanes]
         self.noise, self.drift = person.pop("noise", 1.0), person.pop("drift", 1.0)
@@ -70,7 +74,7 @@ class Own:
 @click.option("--mode", default="guided", help="Of a given simulator: people who pour without guidance.")
 @click.option("--lag-told", default=1.0, help="The lag that the station is told, as a part of the true one.")
 @click.option("--person", default="", help="name=value,... as the simulator knows them; ours: deaf, noise, drift.")
-def main(
+def main(  # noqa: PLR0917  # one for each option
     simulator: Path | None, lanes: int, pours: int, seed: int, target_g: float, percent: float, scales: str,
     liquids: str, strength: str, mode: str, lag_told: float, person: str,
 ) -> None:  # fmt: skip
@@ -86,9 +90,7 @@ def main(
         world: Own | Given = Own(rng, pairs, target_g, traits)
     else:
         world = Given(simulator, rng, pairs, target_g, percent / 100, mode, traits)
-    benches = [
-        GuidedBench(target_g, percent, kind.d_g, kind.lag_s * lag_told, Strength[strength]) for _, kind in pairs
-    ]
+    benches = [GuidedBench(target_g, percent, kind.d_g, kind.lag_s * lag_told, Strength[strength]) for _, kind in pairs]
     done = []
     for number in range(pours):
         done.append(world.pour(number, benches))

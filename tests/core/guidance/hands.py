@@ -17,7 +17,7 @@ def task(target: float = 62.4, percent: float = 1.0, d: float = 0.1, lag: float 
 
 @dataclass
 class Hand:
-    """`flow` of the pace; `late_s` from the stop to the end of the stream; the scale shows what was there `lag_s` ago."""
+    """`flow` of the pace; `late_s` from the stop to its end; the scale shows what was there `lag_s` ago."""
 
     task: Task
     learned: Learned

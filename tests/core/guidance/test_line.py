@@ -34,7 +34,7 @@ NORRIS = """
 995.8 998.0 887.6 888.8 120.2 119.6 0.3 0.3 0.3 0.6 556.8 557.6 339.1 339.3 887.2 888.0 999.0 998.5 779.0 778.9
 11.1 10.2 118.3 117.6 229.2 228.9 669.1 668.4 448.9 449.2 0.5 0.2
 """
-"""x and y in turn: NIST StRD, linear regression, "Norris". Certified: start -0.262323073774029, slope 1.00211681802045."""
+"""x and y in turn: NIST StRD, linear regression, "Norris"; certified -0.262323073774029 and 1.00211681802045."""
 
 
 def test_with_hardly_a_prior_it_is_least_squares_by_nists_certified_values() -> None:

@@ -47,7 +47,7 @@ def test_a_slow_person_teaches_and_the_next_stop_comes_earlier() -> None:
     for _ in range(4):
         hand = Hand(task(), learned, obedient(), late_s=0.9)
         hand.until_stopped()
-        hand.pour = rested(hand.pour, hand.grams, hand.at_s)
+        hand.pour = rested(hand.pour, hand.grams)
         learned = learn(learned, lesson(hand.pour), hand.task)
         ends.append(hand.grams)
     assert learned.pours == 4
@@ -92,7 +92,7 @@ def test_a_stop_that_nobody_heard_is_said_again() -> None:
     hand = Hand(task(), nothing_yet(0.3), lambda pace: 1.5, late_s=99.0)
     hand.go(60.0)
     assert len(hand.stops) >= 3
-    assert lesson(rested(hand.pour, hand.grams, hand.at_s)).came_g is None
+    assert lesson(rested(hand.pour, hand.grams)).came_g is None
 
 
 def test_what_little_lacks_is_poured_for_a_time_set_beforehand_and_what_it_brought_is_told() -> None:
