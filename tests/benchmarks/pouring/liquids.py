@@ -1,8 +1,8 @@
 """Liquids and the film that they leave on a lip, from the lubrication theory of a falling film.
 
 A film of thickness h that runs down a wall at angle a discharges rho g sin(a) h^3 / (3 mu) per unit of width (Nusselt
-1916; Bird, Stewart, Lightfoot, Transport Phenomena, 2nd ed., section 2.2). So a lip that is fed no more empties as t^(-3/2).
-Viscosities are of the order that data sheets of casting materials state; people and jugs are invented.
+1916; Bird, Stewart, Lightfoot, Transport Phenomena, 2nd ed., section 2.2). So a lip that is fed no more empties as
+t^(-3/2). Viscosities are of the order that data sheets of casting materials state; people and jugs are invented.
 """
 
 from __future__ import annotations
