@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from station.core.advice_events import AdviceAdopted, AdviceDropped
 from station.core.cast_events import (
     Aborted,
     AlarmAcknowledged,
@@ -21,6 +22,19 @@ from station.core.cast_events import (
     Resumed,
     StepDone,
 )
+from station.core.judging_events import (
+    HardnessRead,
+    HardnessWithdrawn,
+    Judged,
+    JudgingEvent,
+    JudgingWaived,
+    PartMassWithdrawn,
+    PartWeighed,
+    ShrinkageMeasured,
+    ShrinkageWithdrawn,
+    VerdictWithdrawn,
+)
+from station.core.mold_events import MoldRetired, MoldReturned, ReleaseApplied
 from station.core.moment import Moment
 from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
@@ -32,6 +46,7 @@ from station.core.station_events import (
     TemperatureNoted,
 )
 from station.core.time_events import GapKnown, TimeHeard, TimeTold
+from station.core.trial_events import TrialBegun, TrialCastLeft, TrialCastTaken, TrialEnded
 from station.core.weighing_events import (
     Accepted,
     Combined,
@@ -47,9 +62,12 @@ from station.core.weighing_events import (
 __all__ = [
     "Aborted",
     "Accepted",
+    "AdviceAdopted",
+    "AdviceDropped",
     "AlarmAcknowledged",
     "AlarmRaised",
     "AlarmWithdrawn",
+    "BatchEvent",
     "BatchLost",
     "CastBegun",
     "CastEvent",
@@ -63,10 +81,20 @@ __all__ = [
     "Event",
     "FirstContact",
     "GapKnown",
+    "HardnessRead",
+    "HardnessWithdrawn",
+    "Judged",
+    "JudgingEvent",
+    "JudgingWaived",
+    "LearningEvent",
     "LotCounted",
     "MixCupWeighed",
     "MixedLongEnough",
+    "MoldRetired",
+    "MoldReturned",
     "Noted",
+    "PartMassWithdrawn",
+    "PartWeighed",
     "Paused",
     "PhotoAdded",
     "PhotoRemoved",
@@ -75,19 +103,27 @@ __all__ = [
     "QueueTaken",
     "Recomputed",
     "RecordRestored",
+    "ReleaseApplied",
     "Reopened",
     "RestoringSeen",
     "Resumed",
+    "ShrinkageMeasured",
+    "ShrinkageWithdrawn",
     "StationEvent",
     "StationStarted",
     "StepDone",
     "TemperatureNoted",
     "TimeHeard",
     "TimeTold",
+    "TrialBegun",
+    "TrialCastLeft",
+    "TrialCastTaken",
+    "TrialEnded",
+    "VerdictWithdrawn",
     "cast_number",
 ]
 
-CastEvent = (
+BatchEvent = (
     CastBegun
     | CupTared
     | CupRecognised
@@ -112,6 +148,12 @@ CastEvent = (
     | PhotoAdded
     | PhotoRemoved
 )
+"""Events of a cast but for the judging of its part."""
+
+CastEvent = BatchEvent | JudgingEvent
+LearningEvent = AdviceAdopted | AdviceDropped | TrialBegun | TrialCastTaken | TrialCastLeft | TrialEnded
+"""Advice that plans use, and trials."""
+
 StationEvent = (
     StationStarted
     | LotCounted
@@ -125,6 +167,10 @@ StationEvent = (
     | QueueMoved
     | QueueTaken
     | QueueDropped
+    | ReleaseApplied
+    | MoldRetired
+    | MoldReturned
+    | LearningEvent
 )
 """Events that belong to no single cast."""
 
