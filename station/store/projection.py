@@ -19,7 +19,9 @@ from station.core.time_events import TimeHeard, TimeTold
 from station.records import Stage
 from station.store.chain import Row, entry_of
 from station.store.journal import CHUNK, rows_after
+from station.store.lots import project_count, project_lots
 from station.store.schema import DERIVED, alarms, casts, journal, weighings
+from station.store.storable import storable
 
 ALL_CLOCKS: Final = frozenset(ClockKind)
 AFTER_MIX: Final = frozenset({ClockKind.MIX, ClockKind.POUR_BY})
@@ -46,6 +48,9 @@ def project(db: Connection, row: Row) -> None:
     match event:
         case ev.CastBegun():
             _begin(db, row, event)
+            project_lots(db, event)
+        case ev.LotCounted():
+            project_count(db, row.seq, event)
         case ev.Noted(number=number, text=text):
             words = storable(f" {text}").casefold()
             db.execute(update(casts).where(casts.c.number == number).values(searched=casts.c.searched + words))
@@ -74,11 +79,6 @@ def project(db: Connection, row: Row) -> None:
             _silence(db, row, number, ALL_CLOCKS)
         case _:
             pass  # these tables show nothing of the other events
-
-
-def storable(text: str) -> str:
-    """Text as a table can hold it: no halves of surrogate pairs, no NUL. The journal keeps the original."""
-    return text.replace("\0", "").encode("utf-8", "replace").decode("utf-8")
 
 
 def _begin(db: Connection, row: Row, event: ev.CastBegun) -> None:

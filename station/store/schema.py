@@ -1,7 +1,7 @@
 """Tables of the record: the journal, the evidence of having run, the traces, and the tables derived for lists.
 
-The journal is the truth and only grows. `casts`, `weighings` and `alarms` can be thrown away and rebuilt
-from it; they point at journal rows for every moment. Masses are whole milligrams.
+The journal is the truth and only grows. The tables of `DERIVED` can be thrown away and rebuilt from it; they point at
+journal rows for every moment. Masses are whole milligrams.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from sqlalchemy import (
     Text,
 )
 
-VERSION: Final = "0003"
+VERSION: Final = "0004"
 """The newest migration; a record of this version needs none."""
 
 metadata: Final = MetaData()
@@ -138,5 +138,22 @@ alarms: Final = Table(
     Index("ix_alarms_cast_number_raised_seq", "cast_number", "raised_seq"),
 )
 
-DERIVED: Final = (alarms, weighings, casts)
+cast_lots: Final = Table(
+    "cast_lots",
+    metadata,
+    Column("lot", Text, primary_key=True),
+    Column("cast_number", Integer, primary_key=True, autoincrement=False),
+    Column("ingredient", Text, primary_key=True),
+    Index("ix_cast_lots_cast_number", "cast_number"),
+)
+
+lot_counts: Final = Table(
+    "lot_counts",
+    metadata,
+    Column("seq", Integer, ForeignKey("journal.seq"), primary_key=True, autoincrement=False),
+    Column("lot", Text, nullable=False),
+    Index("ix_lot_counts_lot_seq", "lot", "seq"),
+)
+
+DERIVED: Final = (lot_counts, cast_lots, alarms, weighings, casts)
 """Tables that `projection.rebuild` empties and fills again."""
