@@ -21,6 +21,18 @@ from station.core.cast_events import (
     Resumed,
     StepDone,
 )
+from station.core.judging_events import (
+    HardnessRead,
+    HardnessWithdrawn,
+    Judged,
+    JudgingEvent,
+    JudgingWaived,
+    PartMassWithdrawn,
+    PartWeighed,
+    ShrinkageMeasured,
+    ShrinkageWithdrawn,
+    VerdictWithdrawn,
+)
 from station.core.mold_events import MoldRetired, MoldReturned, ReleaseApplied
 from station.core.moment import Moment
 from station.core.photo_events import PhotoAdded, PhotoRemoved
@@ -51,6 +63,7 @@ __all__ = [
     "AlarmAcknowledged",
     "AlarmRaised",
     "AlarmWithdrawn",
+    "BatchEvent",
     "BatchLost",
     "CastBegun",
     "CastEvent",
@@ -64,12 +77,19 @@ __all__ = [
     "Event",
     "FirstContact",
     "GapKnown",
+    "HardnessRead",
+    "HardnessWithdrawn",
+    "Judged",
+    "JudgingEvent",
+    "JudgingWaived",
     "LotCounted",
     "MixCupWeighed",
     "MixedLongEnough",
     "MoldRetired",
     "MoldReturned",
     "Noted",
+    "PartMassWithdrawn",
+    "PartWeighed",
     "Paused",
     "PhotoAdded",
     "PhotoRemoved",
@@ -82,16 +102,19 @@ __all__ = [
     "Reopened",
     "RestoringSeen",
     "Resumed",
+    "ShrinkageMeasured",
+    "ShrinkageWithdrawn",
     "StationEvent",
     "StationStarted",
     "StepDone",
     "TemperatureNoted",
     "TimeHeard",
     "TimeTold",
+    "VerdictWithdrawn",
     "cast_number",
 ]
 
-CastEvent = (
+BatchEvent = (
     CastBegun
     | CupTared
     | CupRecognised
@@ -116,6 +139,9 @@ CastEvent = (
     | PhotoAdded
     | PhotoRemoved
 )
+"""Events of a cast but for the judging of its part."""
+
+CastEvent = BatchEvent | JudgingEvent
 StationEvent = (
     StationStarted
     | LotCounted

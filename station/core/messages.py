@@ -21,6 +21,7 @@ from station.core.facts import (
     Tick,
     Trouble,
 )
+from station.core.judging_messages import JudgingCommand
 from station.core.mass import Mass
 from station.core.mold_messages import ApplyRelease, MoldCommand, RetireMold, ReturnMold
 from station.core.plan import CastPlan
@@ -38,6 +39,7 @@ __all__ = [
     "Demold",
     "DropQueued",
     "Fact",
+    "JudgingCommand",
     "Message",
     "MoldCommand",
     "MoveQueued",
@@ -209,5 +211,6 @@ Command = (
     | Pressed
     | Restored
     | SeeRestoring
+    | JudgingCommand
 )
 Message = Command | Fact

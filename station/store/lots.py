@@ -7,6 +7,7 @@ from typing import Final
 from sqlalchemy import Connection, delete, func, insert, select
 
 from station.core import events as ev
+from station.core.judging_events import Verdict
 from station.core.mass import Mass
 from station.lot_records import LotCast, LotCount, LotRecord
 from station.records import Stage
@@ -57,13 +58,31 @@ def _casts(db: Connection, lot: str, before: int | None, limit: int, known: Wall
         .scalar_subquery()
     )
     rows = db.execute(
-        select(page.c.ingredient, casts.c.number, casts.c.mold, casts.c.material, casts.c.stage, weighed, *moments)
+        select(
+            page.c.ingredient,
+            casts.c.number,
+            casts.c.mold,
+            casts.c.material,
+            casts.c.stage,
+            casts.c.verdict,
+            weighed,
+            *moments,
+        )
         .join(casts, casts.c.number == page.c.cast_number)
         .join(journal, journal.c.seq == casts.c.begun_seq)
     )
     lines = [
-        LotCast(number, known.shown(chain.moment_of(*at)), mold, material, ingredient, Mass(net or 0), Stage(stage))
-        for ingredient, number, mold, material, stage, net, *at in rows
+        LotCast(
+            number=number,
+            begun=known.shown(chain.moment_of(*at)),
+            mold=mold,
+            material=material,
+            ingredient=ingredient,
+            taken=Mass(net or 0),
+            stage=Stage(stage),
+            verdict=None if verdict is None else Verdict(verdict),
+        )
+        for ingredient, number, mold, material, stage, verdict, net, *at in rows
     ]
     return tuple(sorted(lines, key=lambda cast: (-cast.number, cast.ingredient)))
 

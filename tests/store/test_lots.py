@@ -9,6 +9,7 @@ import pytest
 from sqlalchemy import event
 
 from station.core import events as ev
+from station.core.judging_events import Verdict
 from station.records import Stage
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
@@ -30,6 +31,7 @@ def story() -> Story:
     told.tell(ev.CastBegun(4, foam_plan(), "page"), 30)
     told.tell(ev.Aborted(4, "no time", "page"), 5)
     told.tell(ev.LotCounted("A-0417", G(1860), G(240), G(1620), "page"))
+    told.tell(ev.Judged(1, Verdict.USABLE, (), "", "page"))
     told.weigh_both(5)
     told.tell(ev.Reopened(5, 3, "B", G("126.9")), 2)
     return told
@@ -49,6 +51,7 @@ def test_every_cast_that_contains_a_lot_is_found_with_how_much_of_it(tmp_path: P
         assert all(cast.begun == begun[cast.number] for cast in found.casts)
         assert [cast.number for cast in found.casts if cast.contains] == [5, 2, 1]
         assert [cast.number for cast in found.parts] == [1]
+        assert [cast.verdict for cast in found.casts] == [None, None, None, Verdict.USABLE]
         assert found.known
         assert not found.older
         b = archive.lot("B-0093")
@@ -98,7 +101,7 @@ def test_an_older_record_tells_the_same_of_its_lots_once_it_is_brought_up_to_dat
     record = tmp_path / "record.db"
     before = tables(record)
     assert len(before["cast_lots"]) == 10
-    made_older(record, "0003")
+    made_older(record, "0004")
     with opened(record) as db:
         assert db.execute("SELECT count(*) FROM sqlite_master WHERE name = 'cast_lots'").fetchone() == (0,)
     SqlLedger(tmp_path).close()

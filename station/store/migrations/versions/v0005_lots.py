@@ -1,4 +1,4 @@
-"""Version 0004: which casts were begun with a lot, and how often its container was counted."""
+"""Version 0005: which casts were begun with a lot, and how often its container was counted."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ import json
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0004"
-down_revision = "0003"
+revision = "0005"
+down_revision = "0004"
 branch_labels = None
 depends_on = None
 
