@@ -29,8 +29,8 @@ class LotCast:
 
     @property
     def part(self) -> bool:
-        """Whether there is a part that contains the lot, in a mold or out of it."""
-        return self.contains and self.stage in (Stage.IN_MOLD, Stage.DEMOLDED)
+        """Whether there is a part that contains the lot or will be one: at the bench, in its mold, or out of it."""
+        return self.contains and self.stage not in (Stage.LOST, Stage.GIVEN_UP)
 
 
 @dataclass(frozen=True, slots=True)

@@ -176,7 +176,7 @@ def lot(number: str, config: Path, state: Path | None, before: int | None, as_js
         for day, words in shown.counts:
             click.echo(f"{day}  {words}")
         for row in shown.rows:
-            what = f"{row.mold}, {row.material}: {row.stage}, {row.verdict}"
+            what = f"{row.mold}, {row.material}: {', '.join(filter(None, (row.stage, row.verdict)))}"
             click.echo(f"{row.number:5}  {row.begun:17}  {row.taken:>9}  {what}")
         click.echo(shown.summary)
         click.echo(shown.aside)

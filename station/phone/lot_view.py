@@ -10,7 +10,7 @@ from urllib.parse import urlencode
 from station.core.mass import ZERO, Mass
 from station.lot_records import LotCast, LotRecord
 from station.phone.words import day_text
-from station.records import When
+from station.records import Stage, When
 from station.texts import t, tn
 
 
@@ -149,9 +149,16 @@ def _row(cast: LotCast) -> LotRow:
         ingredient=cast.ingredient,
         taken=cast.taken.text() if cast.contains else t("nothing of it"),
         stage=t(cast.stage.value),
-        verdict=t("not judged") if cast.verdict is None else t(cast.verdict.value),
+        verdict=_verdict(cast),
         aside=cast.part,
     )
+
+
+def _verdict(cast: LotCast) -> str:
+    """The verdict on its part; empty where there is none to be judged yet."""
+    if cast.verdict is not None:
+        return t(cast.verdict.value)
+    return t("not judged") if cast.stage is Stage.DEMOLDED else ""
 
 
 def _summary(casts: Sequence[LotCast]) -> str:

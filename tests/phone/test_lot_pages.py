@@ -34,8 +34,8 @@ def test_everything_of_a_lot_stands_on_one_page(shop):
     ):
         assert said in page
     assert "Seat &lt;pad&gt;" in page
-    assert "120.4 g as A, in the mold, not judged" in row(page, 9)
-    assert "nothing of it as A, given up" in row(page, 8)
+    assert "120.4 g as A, in the mold</p>" in row(page, 9)
+    assert "nothing of it as A, given up</p>" in row(page, 8)
     assert "(clock not set)" in row(page, 8)
     assert "121.0 g as A, demolded, good" in row(page, 5)
     assert "3 casts contain it: 331.4 g in all." in page
