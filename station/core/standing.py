@@ -123,9 +123,9 @@ class Standing:
     restored: RecordRestored | None = None
     queue: tuple[CastQueued, ...] = ()
     last_ticket: int = 0
-    molds: tuple[MoldCare, ...] = ()
     parts: tuple[Part, ...] = ()
     last_reading: int = 0
+    molds: tuple[MoldCare, ...] = ()
 
     @property
     def bench(self) -> Cast | None:
