@@ -164,6 +164,7 @@ def assembled(
                 today=today(clock),
             )
 
+        ask = asking(inbox)
         library = Library(sheets.sheets, archive, place_now, loop.standing)
         streams = Streams(board, lambda: clock.now().boot_s)
         link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: in_hand(board))
@@ -196,7 +197,7 @@ def assembled(
         )
         web = Web(
             board=board,
-            ask=asking(inbox),
+            ask=ask,
             shelf=library,
             log=Logbook(archive),
             door=door,
@@ -218,10 +219,8 @@ def assembled(
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
-            judging=JudgeDesk(archive, asking(inbox)),
-            photos=PhotoDesk(
-                PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), asking(inbox), board.latest)
-            ),
+            judging=JudgeDesk(archive, ask),
+            photos=PhotoDesk(PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), ask, board.latest)),
         )
         push_tools = PushTools(
             scribe,

@@ -124,6 +124,8 @@ RATES: Mapping[str, Rate] = {
     "log.plain": _PAGES,
     "judging.waiting": _PAGES,
     "judging.one": _PAGES,
+    "stock.lot": _PAGES,
+    "stock.values": _PAGES,
     "new.empty": _PAGES,
     "keeping.record": _PAGES,
     "scale.scale": _PAGES,
