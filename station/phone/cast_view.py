@@ -11,8 +11,7 @@ from station.core.mass import Mass
 from station.core.spans import about
 from station.drawing.svg import svg
 from station.errors import Fault
-from station.phone.cast_pictures import part_of_tolerance, pour_title, pouring, tolerance_picture
-from station.phone.log_view import LogBook
+from station.phone.cast_pictures import Traces, part_of_tolerance, pour_title, pouring, tolerance_picture
 from station.phone.photo_view import PhotoView, photo_views
 from station.phone.words import day_text, mass_text
 from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
@@ -80,7 +79,7 @@ class CastView:
     may_demold: bool
 
 
-def cast_view(record: BatchRecord, log: LogBook) -> CastView:
+def cast_view(record: BatchRecord, log: Traces) -> CastView:
     """The sheet of a record; `log` has its traces."""
     course = record.course
     return CastView(
@@ -211,7 +210,7 @@ def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]
     return tuple(LineView(_at(one.at, begun), said(one.words), t(one.by)) for one in remarks)
 
 
-def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:
+def _traces(record: BatchRecord, log: Traces) -> tuple[TraceView, ...]:
     found = []
     for one in record.weighings:
         title = t("{pour}, later reopened", pour=pour_title(one)) if one.reopened else pour_title(one)

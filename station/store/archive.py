@@ -122,9 +122,13 @@ class Archive:
 
     def record(self, number: int) -> BatchRecord | None:
         """The whole batch record of a cast; None when there is no such cast."""
-        with told_as_faults(self.place), self._engine.begin() as db:
-            found = whole_cast(db, number, walls(db))
+        found = self.whole(number)
         return None if found is None else found.record
+
+    def whole(self, number: int) -> WholeCast | None:
+        """The same with the plan with which it was begun."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return whole_cast(db, number, walls(db))
 
     def each(self, asked: Asked, *, upto: int | None = None) -> Iterator[WholeCast]:
         """The casts asked for with all that is known of them, in the order of their numbers, some in memory at a time.
