@@ -17,9 +17,11 @@ from station.core.moment import gap_s
 from station.core.steps import Mix, Pour, Step
 from station.core.time_events import TimeHeard, TimeTold
 from station.records import Stage
+from station.store import judging
 from station.store.chain import Row, entry_of
 from station.store.journal import CHUNK, rows_after
 from station.store.schema import DERIVED, alarms, casts, journal, weighings
+from station.store.storable import storable
 
 ALL_CLOCKS: Final = frozenset(ClockKind)
 AFTER_MIX: Final = frozenset({ClockKind.MIX, ClockKind.POUR_BY})
@@ -65,20 +67,20 @@ def project(db: Connection, row: Row) -> None:
             _step_done(db, row, number, _step(db, row.seq, number, step))
         case ev.Demolded(number=number):
             _stage(db, row.seq, number, Stage.DEMOLDED)
+            judging.wait(db, number)
             _silence(db, row, number, frozenset({ClockKind.DEMOLD}))
         case ev.BatchLost(number=number):
             _stage(db, row.seq, number, Stage.LOST)
+            judging.wait_no_more(db, number)
             _silence(db, row, number, ALL_CLOCKS)
         case ev.Aborted(number=number):
             _stage(db, row.seq, number, Stage.GIVEN_UP)
+            judging.wait_no_more(db, number)
             _silence(db, row, number, ALL_CLOCKS)
+        case _ if isinstance(event, ev.JudgingEvent):
+            judging.project(db, row.seq, event)
         case _:
             pass  # these tables show nothing of the other events
-
-
-def storable(text: str) -> str:
-    """Text as a table can hold it: no halves of surrogate pairs, no NUL. The journal keeps the original."""
-    return text.replace("\0", "").encode("utf-8", "replace").decode("utf-8")
 
 
 def _begin(db: Connection, row: Row, event: ev.CastBegun) -> None:
