@@ -39,10 +39,10 @@ def record(number: int, config: Path, state: Path | None, as_json: bool, pdf: Pa
             if pdf is not None:
                 from station.export.form import Told
                 from station.export_desk.boxing import into_file
-                from station.export_desk.cast_paper import write_cast
+                from station.export_desk.cast_paper import write_casts
 
                 with into_file(pdf) as out:
-                    write_cast(Told(found.record, found.plan), archive, _shop(config, archive), out)
+                    write_casts([Told(found.record, found.plan)], archive, shop_of(config, Path(archive.place)), out)
                 click.echo(t("{file} is written.", file=pdf))
                 return
             click.echo(json.dumps(as_dict(found.record), indent=1) if as_json else as_text(found.record))
@@ -69,7 +69,7 @@ def label(
 
         wish = LabelWish.of(on, size, copies, start)
         with Archive(record_place(config, state)) as archive:
-            found, shop = _cast(archive, number), _shop(config, archive)
+            found, shop = _cast(archive, number), shop_of(config, Path(archive.place))
             url = shop.page_of(number)
             if not url:
                 raise StationError(
@@ -90,14 +90,14 @@ def _cast(archive: Archive, number: int) -> WholeCast:
     return found
 
 
-def _shop(config: Path, archive: Archive) -> Shop:
+def shop_of(config: Path, record: Path) -> Shop:
     """The station's name and address by its settings; without any of them a record is printed all the same."""
+    from station.address.own import page_addresses
     from station.export_desk.cast_paper import Shop
-    from station.overview.sources import page_addresses
     from station.settings import read_settings
     from station.store.photos import FOLDER
 
-    photos = Path(archive.place).parent / FOLDER
+    photos = record.parent / FOLDER
     if not config.is_file():
         return Shop("Tarebell", "", photos)
     settings = read_settings(config)

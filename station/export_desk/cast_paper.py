@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Final
@@ -10,7 +10,7 @@ from typing import IO, Final
 from station.address.code import rows
 from station.errors import Fault
 from station.export.form import Told
-from station.paper.record_pdf import write_record
+from station.paper.record_pdf import write_records
 from station.paper.sheet import Amount, Course, Section, Sheet, Shown
 from station.phone.cast_pictures import Traces, part_of_tolerance, pour_title, pouring, tolerance_picture
 from station.phone.cast_view import CastView, LineView, PartView, cast_view
@@ -35,9 +35,9 @@ class Shop:
         return f"{self.address}log/{number}" if self.address else ""
 
 
-def write_cast(told: Told, traces: Traces, shop: Shop, out: IO[bytes]) -> None:
-    """Write the record of a cast as PDF."""
-    write_record(cast_sheet(told, traces, shop), out)
+def write_casts(casts: Iterable[Told], traces: Traces, shop: Shop, out: IO[bytes]) -> None:
+    """Write the records of some casts as PDF, each from a new page on."""
+    write_records((cast_sheet(told, traces, shop) for told in casts), out)
 
 
 def cast_sheet(told: Told, traces: Traces, shop: Shop) -> Sheet:

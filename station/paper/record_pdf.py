@@ -1,8 +1,8 @@
-"""A batch record as PDF on A4 (ISO 216): what counts on the first page, then how it was poured, photos, cautions."""
+"""Batch records as PDF on A4 (ISO 216): what counts on the first page, then how it was poured, photos, cautions."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import IO, Any, Final
 from xml.sax.saxutils import escape
 
@@ -12,7 +12,19 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Flowable, Image, KeepTogether, Paragraph, SimpleDocTemplate, Spacer, Table, TableStyle
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    Image,
+    KeepTogether,
+    PageBreak,
+    PageTemplate,
+    Paragraph,
+    Spacer,
+    Table,
+    TableStyle,
+)
 
 from station.paper.code import Code
 from station.paper.fonts import fonts
@@ -31,26 +43,39 @@ _PADDING: Final = 6
 """Points that the library leaves free at the edges of a page's text."""
 
 
-def write_record(sheet: Sheet, out: IO[bytes]) -> None:
-    """Write the record of one cast to an open file."""
-    document = SimpleDocTemplate(
-        out,
-        pagesize=A4,
-        leftMargin=_EDGE - _PADDING,
-        rightMargin=_EDGE - _PADDING,
-        topMargin=_EDGE,
-        bottomMargin=_EDGE,
-        title=fonts().legible(sheet.title),
-        invariant=1,  # the same record gives the same bytes
-    )
+def write_records(sheets: Iterable[Sheet], out: IO[bytes]) -> None:
+    """Write the records of some casts to an open file, each from a new page on. All of them are in memory meanwhile."""
+    story: list[Flowable] = []
+    for sheet in sheets:
+        story += [*([PageBreak()] if story else []), _Begin(sheet), *_story(sheet)]
+    document = BaseDocTemplate(out, pagesize=A4, invariant=1)  # the same records give the same bytes
+    frame = Frame(_EDGE - _PADDING, _EDGE, _WIDE + 2 * _PADDING, A4[1] - 2 * _EDGE)
+    document.addPageTemplates(PageTemplate(frames=[frame], onPageEnd=_foot))
+    document.build(story)
 
-    def foot(canvas: Canvas, _document: Any) -> None:
-        canvas.setFont(fonts().plain, 7.5)
-        canvas.setFillColor(black)
-        canvas.drawString(_EDGE, 8 * mm, fonts().cut(sheet.foot, 7.5, _WIDE - 20 * mm))
-        canvas.drawRightString(A4[0] - _EDGE, 8 * mm, str(canvas.getPageNumber()))
 
-    document.build(_story(sheet), onFirstPage=foot, onLaterPages=foot)
+class _Begin(Flowable):  # type: ignore[misc]  # the library has no types
+    """Where the record of a cast begins: from here on the pages say so at their foot."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        super().__init__()
+        self._sheet = sheet
+        self.width = self.height = 0
+
+    def draw(self) -> None:
+        """Nothing is seen here; the viewer's list of contents gets an entry."""
+        title = fonts().legible(self._sheet.title)
+        self.canv.foot = self._sheet.foot
+        self.canv.setTitle(title)
+        self.canv.bookmarkPage(str(self._sheet.number))
+        self.canv.addOutlineEntry(title, str(self._sheet.number))
+
+
+def _foot(canvas: Canvas, _document: Any) -> None:
+    canvas.setFont(fonts().plain, 7.5)
+    canvas.setFillColor(black)
+    canvas.drawString(_EDGE, 8 * mm, fonts().cut(canvas.foot, 7.5, _WIDE - 20 * mm))
+    canvas.drawRightString(A4[0] - _EDGE, 8 * mm, str(canvas.getPageNumber()))
 
 
 def _story(sheet: Sheet) -> list[Flowable]:

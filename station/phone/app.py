@@ -31,6 +31,8 @@ from station.phone.mold_view import MoldBook
 from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
+from station.phone.paper_pages import paper_pages
+from station.phone.paper_view import PaperDesk
 from station.phone.photo_pages import photo_pages
 from station.phone.photo_view import PhotoDesk
 from station.phone.positive_pages import Surveying, positive_pages
@@ -92,6 +94,7 @@ class Web:
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
+    paper: PaperDesk | None = None
 
 
 class Number(IntegerConverter):
@@ -150,6 +153,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(push_pages(web.push))
     if web.calendar is not None:
         app.register_blueprint(calendar_pages(web.calendar))
+    if web.paper is not None:
+        app.register_blueprint(paper_pages(web.paper, web.log))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)

@@ -21,7 +21,7 @@ from station.store.evidence import Walls, walls
 from station.store.faults import told_as_faults
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
-from station.store.questions import conditions, lines, numbers_between
+from station.store.questions import conditions, lines, numbers_between, years_of_casts
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
 from station.store.whole_casts import ANSWERED_LATE_S, WholeCast, rows_where, whole_cast, whole_casts
@@ -114,6 +114,11 @@ class Archive:
         with told_as_faults(self.place), self._engine.begin() as db:
             wanted = conditions(Asked(search, stage))
             return db.execute(select(func.count()).select_from(casts).where(*wanted)).scalar_one()
+
+    def years(self) -> tuple[int, ...]:
+        """The years at the bench in which something was cast, the newest first."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return years_of_casts(db)
 
     def mold_pasts(self) -> Mapping[str, MoldPast]:
         """What became of the casts in each mold, by the mold's key."""
