@@ -42,8 +42,8 @@ class LabelWish:
         if size not in BY_KEY:
             raise WrongField("size", t("There is no such size of labels."), t("Choose one of the list."))
         wanted = BY_KEY[size]
-        number = _whole("copies", copies, MOST, t("how many"))
-        first = _whole("start", start, wanted.places, t("the first free place"))
+        number = _whole("copies", copies, MOST, t("How many"))
+        first = _whole("start", start, wanted.places, t("First free place of a used sheet"))
         return cls(On[on.upper()], wanted, number, first)
 
 

@@ -153,7 +153,10 @@ def _course(one: Course) -> list[Flowable]:
 
 def _photo(one: Shown) -> list[Flowable]:
     most = _WIDE / _PHOTOS_PER_ROW - _GAP
-    wide, high = ImageReader(str(one.file)).getSize()
+    try:
+        wide, high = ImageReader(str(one.file)).getSize()
+    except OSError:  # whatever is wrong with a picture, the record is printed
+        return [_words(one.words, 7.5)]
     scale = min(most / wide, _PHOTO_HIGH / high)
     return [Image(str(one.file), wide * scale, high * scale, hAlign="LEFT"), _words(one.words, 7.5)]
 

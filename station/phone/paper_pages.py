@@ -81,7 +81,7 @@ def paper_pages(desk: PaperDesk, log: LogBook) -> Blueprint:
             name, content = desk.made()
         except StationError as refusal:
             return page(refusal.sentence()), 409
-        return send_file(content, mimetype="application/zip", as_attachment=True, download_name=name)
+        return _kept_nowhere(send_file(content, mimetype="application/zip", as_attachment=True, download_name=name))
 
     return bp
 
@@ -114,4 +114,10 @@ def _label_page(desk: PaperDesk, number: int, slip: WrongField | None = None) ->
 
 def _sent(content: IO[bytes], name: str) -> FlaskResponse:
     """Shown in the browser, which can print it; saved under this name."""
-    return send_file(content, mimetype=_PDF, download_name=name)
+    return _kept_nowhere(send_file(content, mimetype=_PDF, download_name=name))
+
+
+def _kept_nowhere(answer: FlaskResponse) -> FlaskResponse:
+    """A cast goes on: what was told of it is not to be shown again for what it has become."""
+    answer.headers["Cache-Control"] = "no-store"
+    return answer
