@@ -23,7 +23,7 @@ from station.store.evidence import Walls, walls
 from station.store.faults import told_as_faults
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
-from station.store.questions import conditions, lines, numbers_between
+from station.store.questions import conditions, lines, newest_of_each, numbers_between
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
 from station.texts import N_, Phrase
@@ -109,8 +109,7 @@ class Archive:
         return self._known(casts.c.material_key, casts.c.material)
 
     def _known(self, key: Column[str], title: Column[str]) -> tuple[Known, ...]:
-        latest = select(key, func.max(casts.c.number).label("number")).group_by(key).subquery()
-        titles = select(key, title).join(latest, casts.c.number == latest.c.number)
+        titles = select(key, title).where(casts.c.number.in_(select(newest_of_each(key).c.number)))
         with told_as_faults(self.place), self._engine.begin() as db:
             return tuple(sorted((Known(*row) for row in db.execute(titles)), key=lambda one: one.title.casefold()))
 

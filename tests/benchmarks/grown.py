@@ -16,23 +16,31 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from sqlalchemy import select
+
 from station.core import messages as msg
 from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry, cast_number
+from station.core.fold import replayed
+from station.core.judging_events import Verdict
+from station.core.judging_messages import Judge
 from station.core.mass import Mass
 from station.core.material import Lot
 from station.core.standing import LotUse, Standing
-from station.store.chain import GENESIS, Row, row_of, sealed_by
+from station.store.chain import GENESIS, Row, entry_of, row_of, sealed_by
+from station.store.engines import open_reader
 from station.store.ledger import SqlLedger
-from station.store.schema import DERIVED
+from station.store.schema import DERIVED, journal
 from station.store.witness import WITNESS_FILE, Seen, Witness
 from tests.play import Play
 
 APART_S = 3600.0
 MOLDS = 40
 CASTS_PER_LOT = 50
+FOLDED = 250
+"""More casts than the bench remembers anything of."""
 JOURNAL = "INSERT INTO journal VALUES (?,?,?,?,?,?,?,?,?,?)"
-LOTS = (Lot("wf-a-00000", "A"), Lot("wf-b-00000", "B"))
+LOTS = (Lot("A", "wf-a-00000"), Lot("B", "wf-b-00000"))
 
 
 def lived() -> Play:
@@ -43,6 +51,7 @@ def lived() -> Play:
     play.send(msg.Demold(1, "page"))
     play.wait(90000, tick_s=30.0)
     play.send(msg.Acknowledge(1, ClockKind.FULL_CURE, "page"))
+    play.send(Judge(1, Verdict.GOOD, (), "fills the corner well", "page"))
     assert not play.standing.casts, "the template is to be a finished cast"
     return play
 
@@ -74,26 +83,26 @@ def grown(folder: Path, casts: int) -> Path:
         first = db.execute("SELECT digest FROM journal WHERE seq=1").fetchone()[0]
     Witness(folder / WITNESS_FILE).note(Seen(first, last.seq, last.digest))
     with SqlLedger(folder) as ledger:
-        ledger.keep_standing(standing_of(play.standing, casts))
+        ledger.keep_standing(standing_of(play.standing, place, casts))
     return place
 
 
-def standing_of(one: Standing, casts: int) -> Standing:
-    """What a fold over that many casts gives, from what it gives for `one`."""
+def standing_of(one: Standing, place: Path, casts: int) -> Standing:
+    """What a fold over the whole record gives, from what it gives for `one` cast: only the newest ones are folded."""
+    before = max(0, casts - FOLDED)
     used = {use.number: use.used.mg for use in one.lots}
-    batches = -(-casts // CASTS_PER_LOT)
     lots: list[LotUse] = []
-    for batch in range(batches):
-        count = min(CASTS_PER_LOT, casts - batch * CASTS_PER_LOT)
+    for batch in range(-(-before // CASTS_PER_LOT)):
+        count = min(CASTS_PER_LOT, before - batch * CASTS_PER_LOT)
         lots += [LotUse(_lot(number, batch), Mass(mg * count)) for number, mg in used.items()]
-    return replace(
-        one,
-        last_number=casts,
-        lots=tuple(lots),
-        lessons=(one.lessons * casts)[-200:],
-        losses=(one.losses * casts)[-200:],
-        walls=tuple(replace(wall) for wall in one.walls),
-    )
+    engine = open_reader(place)
+    try:
+        with engine.begin() as db:
+            rows = db.execute(select(journal).where(journal.c.cast_number > before).order_by(journal.c.seq))
+            newest = [entry_of(Row(*row)) for row in rows]
+    finally:
+        engine.dispose()
+    return replayed(newest, Standing(last_number=before, lots=tuple(lots), walls=one.walls if before else ()))
 
 
 def _lot(number: str, batch: int) -> str:
@@ -185,6 +194,9 @@ def _moved(row: dict[str, Any], number: int, before: int) -> dict[str, Any]:
     if "searched" in moved:
         batch, mold = (number - 1) // CASTS_PER_LOT, _mold(number)
         moved |= {"mold_key": mold["key"], "mold": mold["title"], "begun_s": row["begun_s"] + (number - 1) * APART_S}
-        words = [str(number), row["material"], row["material_key"], *mold.values(), row["begun_by"]]
-        moved["searched"] = " ".join([*words, *(_lot(lot.number, batch) for lot in LOTS)]).casefold()
+        words = row["searched"].split(" ", 1)[1].replace(f"{row['mold']} {row['mold_key']}".casefold(), "{mold}")
+        words = words.replace("{mold}", f"{mold['title']} {mold['key']}".casefold())
+        for lot in LOTS:
+            words = words.replace(lot.number, _lot(lot.number, batch))
+        moved["searched"] = f"{number} {words}"
     return moved
