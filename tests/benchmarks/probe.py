@@ -25,6 +25,7 @@ from station.app import Station
 from station.clock import SystemClock
 from station.core import messages as msg
 from station.core.alarms import next_due_s
+from station.core.clocks import ClockKind
 from station.core.cues import Cue, Urgency
 from station.core.moment import Moment
 from station.core.steps import Weigh
@@ -129,6 +130,14 @@ class Orders:
 
     def abort(self, number: int) -> int | None:
         return self.station.inbox.ask(msg.Abort(number, "benchmark", "benchmark")).result(60)
+
+    def answer(self, number: int) -> None:
+        """Answer whatever sounds of this cast: acknowledged, and out of the mold when it is time for that."""
+        for alarm in self.station.board.latest().alarms:  # type: ignore[union-attr]
+            if alarm.number == number:
+                demold = alarm.clock is ClockKind.DEMOLD
+                answer = msg.Demold(number, "page") if demold else msg.Acknowledge(number, alarm.clock, "page")
+                self.station.inbox.ask(answer).result(60)
 
     def leap(self) -> float:
         """To shortly before the next clock is due. How far the clock is ahead."""
