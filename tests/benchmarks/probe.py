@@ -115,6 +115,7 @@ class Orders:
         self.watch, self.station = watch, station
         self.wire: TimedWire | None = None
         self.load: Load | None = None
+        self.counting, self.committed = False, 0
 
     def obey(self) -> None:
         for line in sys.stdin:
@@ -139,6 +140,11 @@ class Orders:
                 answer = msg.Demold(number, "page") if demold else msg.Acknowledge(number, alarm.clock, "page")
                 self.station.inbox.ask(answer).result(60)
 
+    def answer_all(self) -> None:
+        """Acknowledge whatever sounds."""
+        for alarm in self.station.board.latest().alarms:  # type: ignore[union-attr]
+            self.station.inbox.ask(msg.Acknowledge(alarm.number, alarm.clock, "page")).result(60)
+
     def leap(self) -> float:
         """To shortly before the next clock is due. How far the clock is ahead."""
         due = next_due_s(self.station.loop.standing(), self.watch.clock.now())
@@ -158,6 +164,19 @@ class Orders:
             beat(ledger, at)
 
         SqlLedger.write, SqlLedger.heartbeat = written, beaten  # type: ignore[method-assign]
+
+    def commits(self) -> int:
+        """How often the record was written to since this was first asked."""
+        if not self.counting:
+            self.counting = True
+            writing = SqlLedger._writing
+
+            def counted(ledger: SqlLedger) -> Any:
+                self.committed += 1
+                return writing(ledger)
+
+            SqlLedger._writing = counted  # type: ignore[method-assign]
+        return self.committed
 
     def flood(self, messages: int) -> None:
         """From now on the inbox never holds less than this."""

@@ -84,7 +84,7 @@ class Rig:
             stdout=subprocess.PIPE,
             stderr=(self.folder / "log").open("a"),
             text=True,
-            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            env={**os.environ, "PYTHONPATH": str(ROOT), "MALLOC_ARENA_MAX": "2"},  # as in the unit
         )
         self._told = queue.SimpleQueue()  # what an earlier process told counts no more
         threading.Thread(target=self._read, args=(self.run.stdout, self._told), daemon=True).start()

@@ -3,8 +3,8 @@
     python -m tests.benchmarks.service_cost [--short]
 
 The service as a process of its own on the machine's own clock, with a scale on a pseudo-terminal. The floor of start
-and memory is a bare interpreter; that of the processor is the same time with the scale silent. "After a day": 20 casts are
-weighed, mixed, poured and cured, clocks leap, and after each all main pages are looked at. With --short two casts.
+and memory is a bare interpreter; that of the processor is the same time with the scale silent. "After a day": 20 casts
+are weighed, mixed, poured and cured, clocks leap, and after each all main pages are looked at. With --short two casts.
 """
 
 from __future__ import annotations
