@@ -23,7 +23,7 @@ FIGURES = ("reading_path", "service_cost", "step_written", "alarm_lateness", "lo
 LINES: dict[str, tuple[str, ...]] = {
     "day_written": ("2",),
     "cue_delay": ("2",),
-    "weight_age": ("5",),
+    "weight_age": ("15",),
     "alarm_back": ("2",),
     "fifty_pages": ("30",),
     "whole_station": ("5",),

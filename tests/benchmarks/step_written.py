@@ -19,8 +19,8 @@ from tests.benchmarks.table import Figure, told
 STILL_LINES = 30
 
 
-def weighings(rig: Rig) -> Iterator[tuple[int, int]]:
-    """One cast: commits and bytes of each accepted weighing in it."""
+def weighings(rig: Rig) -> Iterator[tuple[list[list[str]], int]]:
+    """One cast: what was written from the end of each pour until its weighing was accepted, and the bytes of that."""
     rig.stand(0.0, 15)
     number = rig.order("begin")
     rig.put(CUP_G, "TARED")
@@ -33,10 +33,11 @@ def weighings(rig: Rig) -> Iterator[tuple[int, int]]:
         rig.put(load + 0.85 * where[1], "NEAR", "STOP")
         load += where[1]
         rig.stand(load, 1)
-        before = rig.order("commits"), written(rig.run.pid)
+        rig.order("commits")
+        before = written(rig.run.pid)
         rig.put(load, *ACCEPTED)
         time.sleep(0.2)
-        yield rig.order("commits") - before[0], written(rig.run.pid) - before[1]
+        yield rig.order("commits"), written(rig.run.pid) - before
     rig.order("abort", number)
 
 
@@ -44,18 +45,21 @@ def measured(short: bool) -> Iterator[Figure]:
     with tempfile.TemporaryDirectory(dir="/var/tmp") as folder, Rig(Path(folder)) as rig:
         rig.order("commits")
         rig.stand(0.0, 50)  # the chores at the start are done by then
-        before = rig.order("commits"), written(rig.run.pid)
+        rig.order("commits")
+        before = written(rig.run.pid)
         rig.stand(0.0, STILL_LINES)
-        still = rig.order("commits") - before[0], written(rig.run.pid) - before[1]
+        still = len(rig.order("commits")), written(rig.run.pid) - before
         yield Figure("an empty pan for 3 s", f"{still[0]} commits, {still[1]} bytes", "", "0", still == (0, 0))
         found = [one for _ in range(1 if short else 10) for one in weighings(rig)]
-    commits = [one[0] for one in found]
+    own = [sum("Accepted" in commit for commit in one[0]) for one in found]
+    others = sorted({kind for one in found for commit in one[0] if "Accepted" not in commit for kind in commit})
     yield Figure(
         f"an accepted weighing (n {len(found)})",
-        f"{max(commits)} commit at most, {statistics.median(one[1] for one in found) / 1024:.0f} KiB",
+        f"{max(own)} commit; {statistics.median(one[1] for one in found) / 1024:.0f} KiB, which hold "
+        f"{', '.join(others) or 'nothing'} besides, where it was due just then",
         "",
         "1 commit",
-        set(commits) == {1},
+        set(own) == {1},
     )
 
 
