@@ -18,9 +18,8 @@ from station.core.queueing import after, plan_in
 from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused
-from station.phone.mold_pages import MoldCasts
+from station.phone.lot_view import LotLine, LotSeen
 from station.phone.shelf import Chosen, QueueLine, Recent
-from station.phone.stock_pages import LotLine
 from station.sheets import Sheets
 from station.store.archive import Archive
 from station.texts import t
@@ -31,7 +30,7 @@ RECENT_SHOWN = 6
 
 
 class Library:
-    """Implements `phone.shelf.Shelf` and `phone.stock_pages.Stock`, and tells what became of casts by their mold.
+    """Implements `phone.shelf.Shelf` and `phone.stock_pages.Stock`.
 
     `sheets`, `place` and `standing` give the present ones, for the scale's promise, stock, loss and cling.
     """
@@ -52,13 +51,6 @@ class Library:
     def molds(self) -> Sequence[Mold]:
         """The mold sheets."""
         return self._sheets().molds
-
-    def mold_casts(self) -> Mapping[str, MoldCasts]:
-        """What became of the casts in each mold, by its key. Raises LedgerFault."""
-        return {
-            key: MoldCasts(past.casts, past.out, past.failed, past.last_number, past.last.wall, past.last.sure)
-            for key, past in self._archive.mold_pasts().items()
-        }
 
     def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
         """Numbers of the lots for each ingredient, the one to use next first."""
@@ -83,6 +75,13 @@ class Library:
                             _line(lot, sheet, standing, today, goes_next=len(numbers) > 1 and lot.number == numbers[0])
                         )
         return lines
+
+    def lot(self, number: str, *, before: int | None = None) -> LotSeen:
+        """One lot, on the shelf or not; of its casts the newest numbered below `before`. Raises LedgerFault."""
+        shelf = tuple(line for line in self.lots() if line.number == number)
+        at_first = next((lot.left for lot in self._sheets().lots if lot.number == number), None)
+        left = self._standing().left(number, at_first)
+        return LotSeen(shelf, self._archive.lot(number, before=before), left)
 
     def plan(self, material: str, mold: str, total: str, lots: Mapping[str, str], by: str) -> BeginCast:
         """Work out a batch from what was typed. Raises WrongField, or Impossible with every reason."""

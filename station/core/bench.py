@@ -18,7 +18,10 @@ from station.core.gaps import keep_told, settle, tell_gap, tell_time
 from station.core.judging import on_judging
 from station.core.judging_messages import JudgingCommand
 from station.core.lanes import Lane
+from station.core.learning import on_learning
+from station.core.learning_messages import LearningCommand
 from station.core.mass import ZERO
+from station.core.mold_orders import order_mold
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
 from station.core.photos import add_photo, remove_photo
@@ -143,6 +146,8 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             if turn.standing.restored is None:
                 raise Refused(t("There is nothing to confirm about the record."))
             turn.record(ev.RestoringSeen(by))
+        case msg.ApplyRelease() | msg.RetireMold() | msg.ReturnMold():
+            order_mold(turn, message)
         case msg.AddPhoto():
             add_photo(turn, message)
         case msg.RemovePhoto():
@@ -153,6 +158,8 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             pass
         case _ if isinstance(message, JudgingCommand):
             on_judging(turn, message)
+        case _ if isinstance(message, LearningCommand):
+            on_learning(turn, message)
         case _:
             assert_never(message)
 

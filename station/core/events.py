@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from station.core.advice_events import AdviceAdopted, AdviceDropped
 from station.core.cast_events import (
     Aborted,
     AlarmAcknowledged,
@@ -33,6 +34,7 @@ from station.core.judging_events import (
     ShrinkageWithdrawn,
     VerdictWithdrawn,
 )
+from station.core.mold_events import MoldRetired, MoldReturned, ReleaseApplied
 from station.core.moment import Moment
 from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
@@ -44,6 +46,7 @@ from station.core.station_events import (
     TemperatureNoted,
 )
 from station.core.time_events import GapKnown, TimeHeard, TimeTold
+from station.core.trial_events import TrialBegun, TrialCastLeft, TrialCastTaken, TrialEnded
 from station.core.weighing_events import (
     Accepted,
     Combined,
@@ -59,6 +62,8 @@ from station.core.weighing_events import (
 __all__ = [
     "Aborted",
     "Accepted",
+    "AdviceAdopted",
+    "AdviceDropped",
     "AlarmAcknowledged",
     "AlarmRaised",
     "AlarmWithdrawn",
@@ -81,9 +86,12 @@ __all__ = [
     "Judged",
     "JudgingEvent",
     "JudgingWaived",
+    "LearningEvent",
     "LotCounted",
     "MixCupWeighed",
     "MixedLongEnough",
+    "MoldRetired",
+    "MoldReturned",
     "Noted",
     "PartMassWithdrawn",
     "PartWeighed",
@@ -95,6 +103,7 @@ __all__ = [
     "QueueTaken",
     "Recomputed",
     "RecordRestored",
+    "ReleaseApplied",
     "Reopened",
     "RestoringSeen",
     "Resumed",
@@ -106,6 +115,10 @@ __all__ = [
     "TemperatureNoted",
     "TimeHeard",
     "TimeTold",
+    "TrialBegun",
+    "TrialCastLeft",
+    "TrialCastTaken",
+    "TrialEnded",
     "VerdictWithdrawn",
     "cast_number",
 ]
@@ -138,6 +151,9 @@ BatchEvent = (
 """Events of a cast but for the judging of its part."""
 
 CastEvent = BatchEvent | JudgingEvent
+LearningEvent = AdviceAdopted | AdviceDropped | TrialBegun | TrialCastTaken | TrialCastLeft | TrialEnded
+"""Advice that plans use, and trials."""
+
 StationEvent = (
     StationStarted
     | LotCounted
@@ -151,6 +167,10 @@ StationEvent = (
     | QueueMoved
     | QueueTaken
     | QueueDropped
+    | ReleaseApplied
+    | MoldRetired
+    | MoldReturned
+    | LearningEvent
 )
 """Events that belong to no single cast."""
 

@@ -20,7 +20,7 @@ from station.testing import ScriptedClock
 from station.texts import t
 from station.worksheets.catalogue import chapters
 from station.worksheets.guides import GUIDES
-from tests.browser.conftest import DEADLINE_MS
+from tests.browser.conftest import DEADLINE_MS, left
 from tests.core.test_answered import cured
 from tests.phone.whole_map import SENSE
 from tests.play import FOAM, Play
@@ -35,6 +35,7 @@ BY_RULE: dict[str, list[dict[str, str]]] = {
     "/work/<key>.json": [{"key": "box"}],
     "/work/<key>/<int:number>.svg": [{"key": "box", "number": "1"}],
     "/work/guides/<key>": [{"key": guide.key} for guide in GUIDES],
+    "/molds/<key>": [{"key": "own-pad"}],
     "/molds/<key>/change": [{"key": "own-pad"}],
     "/materials/<key>/change": [{"key": "own-silicone"}],
     # Those of a positive are known once it is measured.
@@ -158,5 +159,5 @@ class Visit:
         return page and answer.status < 400
 
     def close(self) -> None:
-        self.page.goto("about:blank")
+        left(self.page)
         self.context.close()
