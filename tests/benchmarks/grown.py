@@ -16,29 +16,22 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import select
-
 from station.core import messages as msg
 from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry, cast_number
 from station.core.fold import replayed
 from station.core.judging_events import Verdict
 from station.core.judging_messages import Judge
-from station.core.mass import Mass
 from station.core.material import Lot
-from station.core.standing import LotUse, Standing
-from station.store.chain import GENESIS, Row, entry_of, row_of, sealed_by
-from station.store.engines import open_reader
+from station.store.chain import GENESIS, Row, row_of, sealed_by
 from station.store.ledger import SqlLedger
-from station.store.schema import DERIVED, journal
+from station.store.schema import DERIVED
 from station.store.witness import WITNESS_FILE, Seen, Witness
 from tests.play import Play
 
 APART_S = 3600.0
 MOLDS = 40
 CASTS_PER_LOT = 50
-FOLDED = 250
-"""More casts than the bench remembers anything of."""
 JOURNAL = "INSERT INTO journal VALUES (?,?,?,?,?,?,?,?,?,?)"
 LOTS = (Lot("A", "wf-a-00000"), Lot("B", "wf-b-00000"))
 
@@ -47,9 +40,9 @@ def lived() -> Play:
     """One cast of a silicone from its first cup to the end of its cure, on an invented bench."""
     play = Play()
     play.silicone_in_the_mold(LOTS)
-    play.wait(15000, tick_s=5.0)
+    play.wait(15000, tick_s=60.0)
     play.send(msg.Demold(1, "page"))
-    play.wait(90000, tick_s=30.0)
+    play.wait(90000, tick_s=600.0)
     play.send(msg.Acknowledge(1, ClockKind.FULL_CURE, "page"))
     play.send(Judge(1, Verdict.GOOD, (), "fills the corner well", "page"))
     assert not play.standing.casts, "the template is to be a finished cast"
@@ -83,26 +76,8 @@ def grown(folder: Path, casts: int) -> Path:
         first = db.execute("SELECT digest FROM journal WHERE seq=1").fetchone()[0]
     Witness(folder / WITNESS_FILE).note(Seen(first, last.seq, last.digest))
     with SqlLedger(folder) as ledger:
-        ledger.keep_standing(standing_of(play.standing, place, casts))
+        ledger.keep_standing(replayed(ledger.entries()))
     return place
-
-
-def standing_of(one: Standing, place: Path, casts: int) -> Standing:
-    """What a fold over the whole record gives, from what it gives for `one` cast: only the newest ones are folded."""
-    before = max(0, casts - FOLDED)
-    used = {use.number: use.used.mg for use in one.lots}
-    lots: list[LotUse] = []
-    for batch in range(-(-before // CASTS_PER_LOT)):
-        count = min(CASTS_PER_LOT, before - batch * CASTS_PER_LOT)
-        lots += [LotUse(_lot(number, batch), Mass(mg * count)) for number, mg in used.items()]
-    engine = open_reader(place)
-    try:
-        with engine.begin() as db:
-            rows = db.execute(select(journal).where(journal.c.cast_number > before).order_by(journal.c.seq))
-            newest = [entry_of(Row(*row)) for row in rows]
-    finally:
-        engine.dispose()
-    return replayed(newest, Standing(last_number=before, lots=tuple(lots), walls=one.walls if before else ()))
 
 
 def _lot(number: str, batch: int) -> str:
@@ -186,17 +161,22 @@ def _mold(number: int) -> dict[str, str]:
 
 def _moved(row: dict[str, Any], number: int, before: int) -> dict[str, Any]:
     """A row of another table for cast `number`, whose journal begins after row `before`."""
-    moved = {
-        name: value + before if name.endswith("seq") and value is not None else value for name, value in row.items()
-    }
+    batch, mold = (number - 1) // CASTS_PER_LOT, _mold(number)
+    moved = {name: _value(name, value, before, batch) for name, value in row.items()}
     for name in {"number", "cast_number"} & moved.keys():
         moved[name] = number
     if "searched" in moved:
-        batch, mold = (number - 1) // CASTS_PER_LOT, _mold(number)
         moved |= {"mold_key": mold["key"], "mold": mold["title"], "begun_s": row["begun_s"] + (number - 1) * APART_S}
-        words = row["searched"].split(" ", 1)[1].replace(f"{row['mold']} {row['mold_key']}".casefold(), "{mold}")
-        words = words.replace("{mold}", f"{mold['title']} {mold['key']}".casefold())
-        for lot in LOTS:
-            words = words.replace(lot.number, _lot(lot.number, batch))
-        moved["searched"] = f"{number} {words}"
+        words = moved["searched"].split(" ", 1)[1].replace(f"{row['mold']} {row['mold_key']}".casefold(), "{mold}")
+        moved["searched"] = f"{number} {words}".replace("{mold}", f"{mold['title']} {mold['key']}".casefold())
     return moved
+
+
+def _value(name: str, value: Any, before: int, batch: int) -> Any:
+    """One of its values: places in the journal are later ones, lots are those of the batch."""
+    if name.endswith("seq") and value is not None:
+        return value + before
+    if isinstance(value, str):
+        for lot in LOTS:
+            value = value.replace(lot.number, _lot(lot.number, batch))
+    return value
