@@ -57,7 +57,7 @@ def _said(trend: Trend, found: Wear) -> TrendSaid:
         what = t("{what} ({material}, {trimmed})", what=what, material=found.material, trimmed=trimmed)
     shots = t("{first} to {last}", first=trend.first, last=trend.last) if trend.n else ""
     if trend.halves is None and trend.drift is None:
-        return TrendSaid(what, shots, tn("{n} part", "{n} parts", trend.n), t("too few for a trend"))
+        return TrendSaid(what, shots, tn("{n} shot is known", "{n} shots are known", trend.n), t("too few for a trend"))
     if trend.halves is not None:
         return TrendSaid(what, shots, _halves(trend.halves), _means(trend))
     assert trend.drift is not None
