@@ -215,6 +215,7 @@ def assembled(
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
+            facts=Logbook(archive),
             photos=PhotoDesk(
                 PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), asking(inbox), board.latest)
             ),

@@ -24,7 +24,7 @@ from station.store.batch_record import as_text
 from station.store.chain import Row
 from station.store.engines import open_reader
 from station.store.faults import told_as_faults
-from station.store.projection import storable
+from station.store.storable import storable
 
 
 class RecordFeed:

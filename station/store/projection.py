@@ -17,9 +17,11 @@ from station.core.moment import gap_s
 from station.core.steps import Mix, Pour, Step
 from station.core.time_events import TimeHeard, TimeTold
 from station.records import Stage
+from station.store import pours
 from station.store.chain import Row, entry_of
 from station.store.journal import CHUNK, rows_after
 from station.store.schema import DERIVED, alarms, casts, journal, weighings
+from station.store.storable import storable
 
 ALL_CLOCKS: Final = frozenset(ClockKind)
 AFTER_MIX: Final = frozenset({ClockKind.MIX, ClockKind.POUR_BY})
@@ -63,6 +65,8 @@ def project(db: Connection, row: Row) -> None:
             _withdraw(db, number, clock)
         case ev.StepDone(number=number, step=step):
             _step_done(db, row, number, _step(db, row.seq, number, step))
+        case ev.EmptiedCupWeighed(number=number) | ev.MixCupWeighed(number=number):
+            pours.emptied(db, row.seq, number)
         case ev.Demolded(number=number):
             _stage(db, row.seq, number, Stage.DEMOLDED)
             _silence(db, row, number, frozenset({ClockKind.DEMOLD}))
@@ -76,15 +80,11 @@ def project(db: Connection, row: Row) -> None:
             pass  # these tables show nothing of the other events
 
 
-def storable(text: str) -> str:
-    """Text as a table can hold it: no halves of surrogate pairs, no NUL. The journal keeps the original."""
-    return text.replace("\0", "").encode("utf-8", "replace").decode("utf-8")
-
-
 def _begin(db: Connection, row: Row, event: ev.CastBegun) -> None:
     plan, at = event.plan, entry_of(row).at
     words = [str(event.number), plan.material.title, plan.material.key, plan.mold.title, plan.mold.key, event.by]
     words += [lot.number for lot in plan.lots]
+    pours.begun(db, event.number)
     db.execute(delete(casts).where(casts.c.number == event.number))
     db.execute(
         insert(casts).values(
@@ -203,6 +203,7 @@ def _step_done(db: Connection, row: Row, number: int, step: Step | None) -> None
             _silence(db, row, number, AFTER_MIX)
         case Pour():
             _stage(db, row.seq, number, Stage.IN_MOLD)
+            pours.poured(db, row.seq, number)
             _silence(db, row, number, AFTER_POUR)
         case _:
             pass

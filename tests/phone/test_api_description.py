@@ -42,6 +42,7 @@ from station.phone.api_description import description
 from station.phone.benches_view import benches
 from station.phone.wire import state
 from tests.phone.shown import WEIGHING, opened_station
+from tests.phone.small_book import SmallBook, year
 from tests.phone.test_benches_pages import CAST, ELSEWHERE
 from tests.phone.test_benches_pages import SmallDesk as Benches
 
@@ -158,7 +159,7 @@ def test_the_description_is_well_formed_and_is_what_the_station_serves():
 
 
 def test_every_address_of_the_api_is_described_with_its_methods_and_nothing_else_is():
-    with opened_station(benches=Benches()) as station:
+    with opened_station(benches=Benches(), facts=SmallBook(year(40))) as station:
         rules = [rule for rule in station.app.url_map.iter_rules() if rule.rule.startswith("/api/")]
     real = {rule.rule: {m.lower() for m in rule.methods or ()} - {"head", "options"} for rule in rules}
     assert {path: set(methods) for path, methods in DESCRIBED["paths"].items()} == real
@@ -207,7 +208,7 @@ def test_a_value_that_nobody_described_is_found():
 @pytest.fixture(scope="module")
 def shop():
     """What a paired device sends along (where it comes from, its token, its cookie), and its station."""
-    with opened_station(benches=Benches()) as station:
+    with opened_station(benches=Benches(), facts=SmallBook(year(40))) as station:
         station.post(WEIGHING)
         visitor = station.paired()
         cookie = visitor.client.get_cookie("tarebell-80")
