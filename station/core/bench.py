@@ -15,6 +15,8 @@ from station.core.cues import Cue
 from station.core.effects import Effect, Say
 from station.core.fold import replayed
 from station.core.gaps import keep_told, settle, tell_gap, tell_time
+from station.core.judging import on_judging
+from station.core.judging_messages import JudgingCommand
 from station.core.lanes import Lane
 from station.core.mass import ZERO
 from station.core.moment import Moment
@@ -149,6 +151,8 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             _command(turn, message, lane)
         case msg.RecordTrouble() | msg.RecordBack():
             pass
+        case _ if isinstance(message, JudgingCommand):
+            on_judging(turn, message)
         case _:
             assert_never(message)
 

@@ -21,6 +21,18 @@ from station.core.cast_events import (
     Resumed,
     StepDone,
 )
+from station.core.judging_events import (
+    HardnessRead,
+    HardnessWithdrawn,
+    Judged,
+    JudgingEvent,
+    JudgingWaived,
+    PartMassWithdrawn,
+    PartWeighed,
+    ShrinkageMeasured,
+    ShrinkageWithdrawn,
+    VerdictWithdrawn,
+)
 from station.core.moment import Moment
 from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
@@ -50,6 +62,7 @@ __all__ = [
     "AlarmAcknowledged",
     "AlarmRaised",
     "AlarmWithdrawn",
+    "BatchEvent",
     "BatchLost",
     "CastBegun",
     "CastEvent",
@@ -63,10 +76,17 @@ __all__ = [
     "Event",
     "FirstContact",
     "GapKnown",
+    "HardnessRead",
+    "HardnessWithdrawn",
+    "Judged",
+    "JudgingEvent",
+    "JudgingWaived",
     "LotCounted",
     "MixCupWeighed",
     "MixedLongEnough",
     "Noted",
+    "PartMassWithdrawn",
+    "PartWeighed",
     "Paused",
     "PhotoAdded",
     "PhotoRemoved",
@@ -78,16 +98,19 @@ __all__ = [
     "Reopened",
     "RestoringSeen",
     "Resumed",
+    "ShrinkageMeasured",
+    "ShrinkageWithdrawn",
     "StationEvent",
     "StationStarted",
     "StepDone",
     "TemperatureNoted",
     "TimeHeard",
     "TimeTold",
+    "VerdictWithdrawn",
     "cast_number",
 ]
 
-CastEvent = (
+BatchEvent = (
     CastBegun
     | CupTared
     | CupRecognised
@@ -112,6 +135,9 @@ CastEvent = (
     | PhotoAdded
     | PhotoRemoved
 )
+"""Events of a cast but for the judging of its part."""
+
+CastEvent = BatchEvent | JudgingEvent
 StationEvent = (
     StationStarted
     | LotCounted

@@ -10,6 +10,7 @@ from station.casting.loss import Emptied
 from station.core import events as ev
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.drive import rate_of
+from station.core.judging_fold import judged, with_part
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.queue_fold import queue_after
@@ -54,11 +55,13 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
         case ev.CastBegun(number=number, plan=plan):
             cast = Cast(number, plan, at, plan.steps, 0, at)
             return replace(standing, last_number=number, casts=(*standing.casts, cast))
+        case _ if isinstance(event, ev.JudgingEvent):
+            return judged(standing, event)
         case _:
             return _apply_to_cast(standing, event, at)
 
 
-def _apply_to_cast(standing: Standing, event: ev.CastEvent, at: Moment) -> Standing:
+def _apply_to_cast(standing: Standing, event: ev.BatchEvent, at: Moment) -> Standing:
     number = event.number
     cast = standing.cast(number)
     if cast is None:
@@ -78,10 +81,10 @@ def _apply_to_cast(standing: Standing, event: ev.CastEvent, at: Moment) -> Stand
             loss = Emptied(capacity.g, residue.mg / mixed.mg * 100)
             return replace(standing, losses=(*standing.losses, loss)[-LESSONS_KEPT:])
         case _:
-            return standing
+            return with_part(standing, cast, event, at)
 
 
-def _cast_after(standing: Standing, cast: Cast, event: ev.CastEvent, at: Moment) -> Cast:
+def _cast_after(standing: Standing, cast: Cast, event: ev.BatchEvent, at: Moment) -> Cast:
     match event:
         case ev.CupTared(cup=name, tare=tare):
             return _entered(_with_cup(cast, CupOnFile(name, tare, ZERO, tare)), cast.position + _placing(cast), at)

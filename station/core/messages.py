@@ -7,6 +7,7 @@ from datetime import datetime
 from enum import Enum
 
 from station.core.clocks import ClockKind
+from station.core.judging_messages import JudgingCommand
 from station.core.mass import Mass
 from station.core.mix_amount import Amount
 from station.core.moment import Moment
@@ -276,6 +277,7 @@ Command = (
     | Pressed
     | Restored
     | SeeRestoring
+    | JudgingCommand
 )
 Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble
 Message = Command | Fact

@@ -8,6 +8,7 @@ from enum import Enum
 from station.casting.loss import Emptied
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.events import Accepted, CastQueued, RecordRestored
+from station.core.judging_standing import Part
 from station.core.mass import ZERO, Mass
 from station.core.moment import Moment
 from station.core.plan import CastPlan
@@ -106,7 +107,8 @@ class Standing:
     """All that must survive: open casts, what was learned, the temperature last noted, and what is known of time.
 
     `restored`: the record was restored, and nobody has confirmed yet that he knows. `queue`: plans that wait for the
-    bench, the next one first; `last_ticket` is the highest ticket ever given in it.
+    bench, the next one first; `last_ticket` is the highest ticket ever given in it. `parts` are out of their molds
+    and not judged to their end, the newest last; `last_reading` is the number of the latest hardness reading.
     """
 
     last_number: int = 0
@@ -120,6 +122,8 @@ class Standing:
     restored: RecordRestored | None = None
     queue: tuple[CastQueued, ...] = ()
     last_ticket: int = 0
+    parts: tuple[Part, ...] = ()
+    last_reading: int = 0
 
     @property
     def bench(self) -> Cast | None:
@@ -129,6 +133,10 @@ class Standing:
     def cast(self, number: int) -> Cast | None:
         """The open cast of this number."""
         return next((cast for cast in self.casts if cast.number == number), None)
+
+    def part(self, number: int) -> Part | None:
+        """The part of this number, None when it is not out of its mold, or all is said of it."""
+        return next((part for part in self.parts if part.number == number), None)
 
     def outage(self, boot_id: str) -> Outage | None:
         """The power cut before this boot; None when there was none, or it is too long ago."""

@@ -17,7 +17,7 @@ from station.core.moment import gap_s
 from station.core.steps import Mix, Pour, Step
 from station.core.time_events import TimeHeard, TimeTold
 from station.records import Stage
-from station.store import pours
+from station.store import judging, pours
 from station.store.chain import Row, entry_of
 from station.store.journal import CHUNK, rows_after
 from station.store.schema import DERIVED, alarms, casts, journal, weighings
@@ -69,13 +69,18 @@ def project(db: Connection, row: Row) -> None:
             pours.emptied(db, row.seq, number)
         case ev.Demolded(number=number):
             _stage(db, row.seq, number, Stage.DEMOLDED)
+            judging.wait(db, number)
             _silence(db, row, number, frozenset({ClockKind.DEMOLD}))
         case ev.BatchLost(number=number):
             _stage(db, row.seq, number, Stage.LOST)
+            judging.wait_no_more(db, number)
             _silence(db, row, number, ALL_CLOCKS)
         case ev.Aborted(number=number):
             _stage(db, row.seq, number, Stage.GIVEN_UP)
+            judging.wait_no_more(db, number)
             _silence(db, row, number, ALL_CLOCKS)
+        case _ if isinstance(event, ev.JudgingEvent):
+            judging.project(db, row.seq, event)
         case _:
             pass  # these tables show nothing of the other events
 

@@ -1,7 +1,7 @@
 """Tables of the record: the journal, the evidence of having run, the traces, and the tables derived for lists.
 
-The journal is the truth and only grows. `casts`, `weighings` and `alarms` can be thrown away and rebuilt
-from it; they point at journal rows for every moment. Masses are whole milligrams.
+The journal is the truth and only grows. The tables of `DERIVED` can be thrown away and rebuilt from it; they point at
+journal rows for every moment. Masses are whole milligrams.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from sqlalchemy import (
     Text,
 )
 
-VERSION: Final = "0004"
+VERSION: Final = "0005"
 """The newest migration; a record of this version needs none."""
 
 metadata: Final = MetaData()
@@ -98,6 +98,13 @@ casts: Final = Table(
     # Seconds since 1970 (UTC), corrected once its boot knew the time; `begun_sure`: the clock was right at the time.
     Column("begun_s", Float(53), nullable=False, server_default="0"),
     Column("begun_sure", SmallInteger, nullable=False, server_default="0"),
+    # The part: what it weighs, whether it was trimmed before, the verdict on it, and whether one is still waited for.
+    Column("part_mg", BigInteger),
+    Column("trimmed", SmallInteger),
+    Column("verdict", String(10)),
+    Column("waits", SmallInteger, nullable=False, server_default="0"),
+    Index("ix_casts_verdict_number", "verdict", "number"),
+    Index("ix_casts_waits_number", "waits", "number"),
     Index("ix_casts_stage_number", "stage", "number"),
     Index("ix_casts_material_key_number", "material_key", "number"),
     Index("ix_casts_mold_key_number", "mold_key", "number"),
@@ -169,5 +176,42 @@ pours: Final = Table(
     Index("ix_pours_material_key_number", "material_key", "number"),
 )
 
-DERIVED: Final = (pours, alarms, weighings, casts)
+defects: Final = Table(
+    "defects",
+    metadata,
+    Column("cast_number", Integer, primary_key=True, autoincrement=False),
+    Column("ordinal", Integer, primary_key=True, autoincrement=False),
+    Column("kind", String(20), nullable=False),
+    Column("severity", String(20), nullable=False),
+    Column("place", Text, nullable=False),
+    Index("ix_defects_kind_cast_number", "kind", "cast_number"),
+)
+
+hardness: Final = Table(
+    "hardness",
+    metadata,
+    Column("seq", Integer, ForeignKey("journal.seq"), primary_key=True, autoincrement=False),
+    Column("cast_number", Integer, nullable=False),
+    Column("reading", Integer, nullable=False),
+    Column("scale", String(10), nullable=False),
+    Column("value", Float(53), nullable=False),
+    Column("place", Text, nullable=False),
+    Column("since_demold_s", Float(53)),
+    Column("withdrawn_seq", Integer, ForeignKey("journal.seq")),
+    Index("ix_hardness_cast_number_seq", "cast_number", "seq"),
+)
+
+lengths: Final = Table(
+    "lengths",
+    metadata,
+    Column("seq", Integer, ForeignKey("journal.seq"), primary_key=True, autoincrement=False),
+    Column("cast_number", Integer, nullable=False),
+    Column("mold_mm", Float(53), nullable=False),
+    Column("part_mm", Float(53), nullable=False),
+    Column("place", Text, nullable=False),
+    Column("replaced_seq", Integer, ForeignKey("journal.seq")),
+    Index("ix_lengths_cast_number_seq", "cast_number", "seq"),
+)
+
+DERIVED: Final = (pours, lengths, hardness, defects, alarms, weighings, casts)
 """Tables that `projection.rebuild` empties and fills again."""

@@ -52,9 +52,10 @@ def test_marks_differ_by_shape_and_the_large_one_has_its_number():
     values = [1.0, 2.0, 1.5, 9.0, 1.2]
     plain = chart(values)
     shown = chart(values, marked={3: Shape.LARGE, 1: Shape.SQUARE})
-    assert len([mark for mark in shown.marks if isinstance(mark, Box)]) == len(
-        [mark for mark in plain.marks if isinstance(mark, Box)]
-    ) + 1
+    assert (
+        len([mark for mark in shown.marks if isinstance(mark, Box)])
+        == len([mark for mark in plain.marks if isinstance(mark, Box)]) + 1
+    )
     assert [mark.r for mark in shown.marks if isinstance(mark, Dot)] == [3, 2, 3, 6, 3]
     assert any(isinstance(mark, Label) and mark.text == "4" and mark.bold for mark in shown.marks)
 

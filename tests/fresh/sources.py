@@ -8,12 +8,12 @@ from pathlib import Path
 
 from tests.fresh.roots import Root, WentWrong, put_source
 
-_MIGRATION = '''"""Version 0004 of the trial: a table that no version before knows."""
+_MIGRATION = '''"""Version {new} of the trial: a table that no version before knows."""
 
 import sqlalchemy as sa
 from alembic import op
 
-revision, down_revision, branch_labels, depends_on = "0004", "0003", None, None
+revision, down_revision, branch_labels, depends_on = "{new}", "{newest}", None, None
 
 
 def upgrade():
@@ -50,9 +50,9 @@ def never_ready(there: Path) -> None:
 def changes_record(there: Path) -> None:
     """Its record has a form that no version before can read."""
     folder = there / "station/store/migrations/versions"
-    if max(each.name for each in folder.glob("v*.py"))[:5] != "v0003":
-        raise WentWrong("the record has a newer version than the trial's; number the trial's migration anew")
-    (folder / "v0004_trial.py").write_text(_MIGRATION)
+    newest = max(each.name for each in folder.glob("v*.py"))[1:5]
+    new = f"{int(newest) + 1:04d}"
+    (folder / f"v{new}_trial.py").write_text(_MIGRATION.format(new=new, newest=newest))
 
 
 def _edited(file: Path, pattern: str, instead: str) -> None:
