@@ -54,8 +54,9 @@ def insight_pages(book: FactBook) -> Blueprint:
         typed = typed_of({"mold": "", "material": "", **request.args}, None)
         wanted, slips = wanted_of(typed)
         if slips:
-            field, words = next(iter(slips.items()))
-            raise NotUnderstood(f"{field}: {words}")
+            asked = ", ".join(sorted(slips))
+            what = t("This cannot be read: {fields}.", fields=asked)
+            raise NotUnderstood(what, t("The description of the API says what it may be."))
         facts = book.facts(
             mold=wanted.mold, material=wanted.material, last=wanted.last, since=wanted.since, until=wanted.until
         )

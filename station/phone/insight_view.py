@@ -139,7 +139,8 @@ def _key(study: Study) -> str:
     words = t(
         "Dashed: three standard deviations from the middle. Large dot: beyond. Square: part of a row on one side."
     )
-    return f"{words} {t('Shaded: what you allow.')}" if study.limits.any else words
+    shaded = t("Shaded: what you allow.")
+    return f"{words} {shaded}" if study.limits.any else words
 
 
 def _ends(numbers: Sequence[int]) -> dict[str, object]:
