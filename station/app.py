@@ -28,6 +28,7 @@ from station.library import Library
 from station.logbook import Logbook
 from station.loop import Loop
 from station.mesh.survey import survey
+from station.mold_record import MoldRecord
 from station.notices import Notices
 from station.overview.joining import joined
 from station.overview.sources import Fitted, Program, Running
@@ -211,7 +212,7 @@ def assembled(
             benches=sharing if safe is None else None,
             overview=overview,
             molds=sheets,
-            mold_past=library.mold_casts,
+            mold_book=MoldRecord(archive, loop.standing),
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),

@@ -14,6 +14,7 @@ from station.benches_cli import benches
 from station.climate_cli import climate
 from station.doctor_cli import doctor, support
 from station.errors import StationError
+from station.export_cli import export, import_
 from station.insight_cli import insight
 from station.languages import begin_to_speak_as_set, languages
 from station.material_cli import material
@@ -41,7 +42,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-for command in (verify, backup, restore, idle, address, pair, doctor, support, wiring, card):
+for command in (verify, backup, restore, idle, address, pair, doctor, support, wiring, card, export, import_):
     main.add_command(command)
 
 

@@ -18,7 +18,6 @@ from station.core.queueing import after, plan_in
 from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused
-from station.phone.mold_pages import MoldCasts
 from station.phone.shelf import Chosen, QueueLine, Recent
 from station.phone.stock_pages import LotLine
 from station.sheets import Sheets
@@ -31,7 +30,7 @@ RECENT_SHOWN = 6
 
 
 class Library:
-    """Implements `phone.shelf.Shelf` and `phone.stock_pages.Stock`, and tells what became of casts by their mold.
+    """Implements `phone.shelf.Shelf` and `phone.stock_pages.Stock`.
 
     `sheets`, `place` and `standing` give the present ones, for the scale's promise, stock, loss and cling.
     """
@@ -52,13 +51,6 @@ class Library:
     def molds(self) -> Sequence[Mold]:
         """The mold sheets."""
         return self._sheets().molds
-
-    def mold_casts(self) -> Mapping[str, MoldCasts]:
-        """What became of the casts in each mold, by its key. Raises LedgerFault."""
-        return {
-            key: MoldCasts(past.casts, past.out, past.failed, past.last_number, past.last.wall, past.last.sure)
-            for key, past in self._archive.mold_pasts().items()
-        }
 
     def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
         """Numbers of the lots for each ingredient, the one to use next first."""

@@ -151,6 +151,7 @@ def mold(reader: Reader) -> Mold:
         price=reader.take("price", sheet_materials.price, None),
         lasts=reader.take("lasts", whole(1, 100_000), None),
         shrinkage_percent=reader.take("shrinkage", within(percent, 0, 10, "%"), None),
+        release_every=reader.take("release_every", whole(1, 1000), None),
     )
     reader.done()
     return cavity

@@ -7,6 +7,7 @@ from station.core.mass import Mass
 from station.core.standing import Standing
 from station.errors import Refused
 from station.library import Library
+from station.mold_record import MoldRecord
 from station.sheet_desk import SheetDesk
 from station.sheet_form.slips import Slips
 from station.store.archive import Archive
@@ -106,5 +107,5 @@ def test_a_cast_keeps_the_mold_as_it_was_planned_in_it(desk, tmp_path):
         assert (old.mold, old.planned_total) == ("Test pad (invented)", Mass.grams(160))
         (begun,) = [cast.plan.mold for cast in ledger.standing().casts]
         assert (begun.shot, begun.shrinkage_percent) == (Mass.grams(160), pytest.approx(0.4))
-        (past,) = library.mold_casts().values()
+        (past,) = MoldRecord(archive, Standing).casts().values()
         assert (past.casts, past.out, past.failed, past.last_number) == (1, 0, 0, 1)

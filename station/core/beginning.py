@@ -7,6 +7,7 @@ from station.core import messages as msg
 from station.core.alarms import sounding
 from station.core.cues import Cue
 from station.core.lanes import Lane, next_number
+from station.core.mold_care import retired_words
 from station.core.moment import gap_s
 from station.core.plan import CastPlan
 from station.core.queueing import first_or, news, next_plan
@@ -20,7 +21,12 @@ JUST_S = 3.0
 
 
 def begin(turn: Turn, plan: CastPlan, by: str, lane: Lane | None, first: str = "") -> int:
-    """Begin a cast; its number. `first` is said before all else. Raises Refused while another is at the bench."""
+    """Begin a cast; its number. `first` is said before all else. Raises Refused while another is at the bench.
+
+    It is refused for a retired mold, too: that may have been retired since the plan was worked out.
+    """
+    if retired := retired_words(plan.mold, turn.standing.molds):
+        raise Refused(retired)
     _make_room(turn, by)
     number = next_number(turn.standing.last_number, lane)
     turn.record(ev.CastBegun(number, plan, by))

@@ -19,6 +19,7 @@ from station.core.judging import on_judging
 from station.core.judging_messages import JudgingCommand
 from station.core.lanes import Lane
 from station.core.mass import ZERO
+from station.core.mold_orders import order_mold
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
 from station.core.photos import add_photo, remove_photo
@@ -143,6 +144,8 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             if turn.standing.restored is None:
                 raise Refused(t("There is nothing to confirm about the record."))
             turn.record(ev.RestoringSeen(by))
+        case msg.ApplyRelease() | msg.RetireMold() | msg.ReturnMold():
+            order_mold(turn, message)
         case msg.AddPhoto():
             add_photo(turn, message)
         case msg.RemovePhoto():

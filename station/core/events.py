@@ -33,6 +33,7 @@ from station.core.judging_events import (
     ShrinkageWithdrawn,
     VerdictWithdrawn,
 )
+from station.core.mold_events import MoldRetired, MoldReturned, ReleaseApplied
 from station.core.moment import Moment
 from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
@@ -84,6 +85,8 @@ __all__ = [
     "LotCounted",
     "MixCupWeighed",
     "MixedLongEnough",
+    "MoldRetired",
+    "MoldReturned",
     "Noted",
     "PartMassWithdrawn",
     "PartWeighed",
@@ -95,6 +98,7 @@ __all__ = [
     "QueueTaken",
     "Recomputed",
     "RecordRestored",
+    "ReleaseApplied",
     "Reopened",
     "RestoringSeen",
     "Resumed",
@@ -151,6 +155,9 @@ StationEvent = (
     | QueueMoved
     | QueueTaken
     | QueueDropped
+    | ReleaseApplied
+    | MoldRetired
+    | MoldReturned
 )
 """Events that belong to no single cast."""
 

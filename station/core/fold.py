@@ -12,6 +12,7 @@ from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.drive import rate_of
 from station.core.judging_fold import judged, with_part
 from station.core.mass import ZERO, Mass
+from station.core.mold_care import care_after, poured
 from station.core.moment import Moment
 from station.core.queue_fold import queue_after
 from station.core.standing import Cast, ClingLesson, CupOnFile, Ending, LotUse, Standing
@@ -52,6 +53,8 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
             return replace(standing, lots=(*_other_lots(standing, lot), LotUse(lot, ZERO, left)))
         case ev.CastQueued() | ev.QueueMoved() | ev.QueueTaken() | ev.QueueDropped():
             return queue_after(standing, event)
+        case ev.ReleaseApplied() | ev.MoldRetired() | ev.MoldReturned():
+            return replace(standing, molds=care_after(standing.molds, event))
         case ev.CastBegun(number=number, plan=plan):
             cast = Cast(number, plan, at, plan.steps, 0, at)
             return replace(standing, last_number=number, casts=(*standing.casts, cast))
@@ -72,6 +75,8 @@ def _apply_to_cast(standing: Standing, event: ev.BatchEvent, at: Moment) -> Stan
     match event:
         case ev.Accepted(ingredient=ingredient, net=net):
             return _lot_used(standing, cast, ingredient, net)
+        case ev.StepDone(step=step) if isinstance(cast.steps[step], Pour):
+            return replace(standing, molds=poured(standing.molds, cast.plan.mold.key))
         case ev.Reopened(ingredient=ingredient):
             return _lot_used(standing, cast, ingredient, -cast.accepted[-1].net)
         case ev.EmptiedCupWeighed(ingredient=ingredient, residue=residue, held=held) if held.mg > 0:

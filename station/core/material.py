@@ -174,6 +174,7 @@ class Mold:
 
     `cavity_cm3` is its volume; for foam `packing` is the packing factor wanted. `price` (hundredths) is what the mold
     cost to make, to be borne by `lasts` casts. `shrinkage_percent` is linear: by how much parts come out smaller.
+    `release_every`: shots between two applications of release agent, None where the sheet does not ask for any.
     """
 
     key: str
@@ -187,6 +188,7 @@ class Mold:
     price: int | None = None
     lasts: int | None = None
     shrinkage_percent: float | None = None
+    release_every: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

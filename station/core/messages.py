@@ -7,69 +7,65 @@ from datetime import datetime
 from enum import Enum
 
 from station.core.clocks import ClockKind
+from station.core.facts import (
+    Fact,
+    NoLoad,
+    Reading,
+    RecordBack,
+    RecordTrouble,
+    ScaleFound,
+    ScaleLost,
+    Stability,
+    Started,
+    Temperature,
+    Tick,
+    Trouble,
+)
 from station.core.judging_messages import JudgingCommand
 from station.core.mass import Mass
-from station.core.mix_amount import Amount
-from station.core.moment import Moment
+from station.core.mold_messages import ApplyRelease, MoldCommand, RetireMold, ReturnMold
 from station.core.plan import CastPlan
-from station.metrology.promise import ScalePromise
+from station.core.queue_messages import DropQueued, MoveQueued, QueueCast, Queueing, TakeQueued
 
-
-class Stability(Enum):
-    """What a frame itself says about rest. `UNSAID`: this family does not tell."""
-
-    STABLE = "stable"
-    MOVING = "moving"
-    UNSAID = "not said"
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """A live load on the pan as the scale indicates it."""
-
-    gross: Mass
-    stability: Stability
-
-
-class Trouble(Enum):
-    """Why a frame carries no load."""
-
-    OVERLOAD = "overload"
-    UNDERLOAD = "underload"
-    ERROR = "error"
-
-
-@dataclass(frozen=True, slots=True)
-class NoLoad:
-    """The scale speaks, but says that it has no load to tell."""
-
-    trouble: Trouble
-
-
-@dataclass(frozen=True, slots=True)
-class ScaleLost:
-    """The port went away or cannot be opened; `why` is a sentence."""
-
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
-class ScaleFound:
-    """The port is open (again); nothing is known yet of what stands on the pan."""
-
-    port: str
-
-
-@dataclass(frozen=True, slots=True)
-class Tick:
-    """Nothing but time has passed."""
-
-
-@dataclass(frozen=True, slots=True)
-class Temperature:
-    """Temperature at the bench in °C, None when there is no sensor and nobody has said."""
-
-    celsius: float | None
+__all__ = [
+    "Abort",
+    "Acknowledge",
+    "AddNote",
+    "AddPhoto",
+    "ApplyRelease",
+    "BeginCast",
+    "Command",
+    "CountLot",
+    "Demold",
+    "DropQueued",
+    "Fact",
+    "Message",
+    "MoldCommand",
+    "MoveQueued",
+    "NoLoad",
+    "Press",
+    "Pressed",
+    "QueueCast",
+    "Queueing",
+    "Reading",
+    "RecordBack",
+    "RecordTrouble",
+    "RemovePhoto",
+    "Restored",
+    "RetireMold",
+    "ReturnMold",
+    "ScaleFound",
+    "ScaleLost",
+    "SeeRestoring",
+    "Stability",
+    "Started",
+    "TakeQueued",
+    "TellGap",
+    "TellTime",
+    "Temperature",
+    "Tick",
+    "Trouble",
+]
 
 
 class Press(Enum):
@@ -92,46 +88,6 @@ class BeginCast:
     """Start this cast at the bench."""
 
     plan: CastPlan
-    by: str
-
-
-@dataclass(frozen=True, slots=True)
-class QueueCast:
-    """Let this plan wait for the bench: last, or in place of the one with the ticket `instead`.
-
-    The rest is for working it out again, see `queue_events.CastQueued`.
-    """
-
-    plan: CastPlan
-    amount: Amount
-    promise: ScalePromise | None
-    typed: str
-    by: str
-    instead: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class TakeQueued:
-    """Begin the plan with this ticket; None: the first of the queue."""
-
-    ticket: int | None
-    by: str
-
-
-@dataclass(frozen=True, slots=True)
-class MoveQueued:
-    """Give the plan with this ticket another place in the queue, the first of which is 1."""
-
-    ticket: int
-    place: int
-    by: str
-
-
-@dataclass(frozen=True, slots=True)
-class DropQueued:
-    """Take the plan with this ticket out of the queue."""
-
-    ticket: int
     by: str
 
 
@@ -221,29 +177,6 @@ class TellTime:
 
 
 @dataclass(frozen=True, slots=True)
-class Started:
-    """The station has just started; `last_seen` is the last moment for which there is evidence of it running."""
-
-    last_seen: Moment | None
-    version: str
-
-
-@dataclass(frozen=True, slots=True)
-class RecordBack:
-    """The record takes entries again; `written` of them were waiting in memory."""
-
-    written: int
-
-
-@dataclass(frozen=True, slots=True)
-class RecordTrouble:
-    """The record cannot be written; `waiting` entries are kept in memory."""
-
-    why: str
-    waiting: int
-
-
-@dataclass(frozen=True, slots=True)
 class Restored:
     """A damaged record was restored; the numbers are those of `events.RecordRestored`."""
 
@@ -261,7 +194,6 @@ class SeeRestoring:
     by: str
 
 
-Queueing = QueueCast | TakeQueued | MoveQueued | DropQueued
 Command = (
     BeginCast
     | Queueing
@@ -272,6 +204,7 @@ Command = (
     | AddPhoto
     | RemovePhoto
     | CountLot
+    | MoldCommand
     | TellGap
     | TellTime
     | Pressed
@@ -279,5 +212,4 @@ Command = (
     | SeeRestoring
     | JudgingCommand
 )
-Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble
 Message = Command | Fact

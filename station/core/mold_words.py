@@ -17,6 +17,9 @@ def mold_words(mold: Mold) -> tuple[tuple[str, str], ...]:
         said.append((t("Packing factor"), number(mold.packing)))
     if mold.shrinkage_percent is not None:
         said.append((t("Parts come out smaller by"), f"{number(mold.shrinkage_percent)} %"))
+    if mold.release_every is not None:
+        every = tn("every shot", "every {n} shots", mold.release_every)
+        said.append((t("Release agent"), every))
     said.append((t("Lid"), t("is clamped on") if mold.closes else t("none")))
     if mold.price is not None:
         price = decimal(f"{mold.price // 100}.{mold.price % 100:02d}")

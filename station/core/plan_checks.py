@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 from station.core.plan import CastPlan
-from station.core.planning import EXAMPLE, Impossible, lots_missing
+from station.core.plan_notes import EXAMPLE, lots_missing
+from station.core.planning import Impossible
 from station.texts import N_, t
 
 

@@ -13,8 +13,10 @@ from station.core.lots import lot_notes
 from station.core.mass import ZERO, Mass
 from station.core.material import TOTAL, Additive, Lot, Material, Mold
 from station.core.mix_amount import Amount
+from station.core.mold_care import release_due, retired_words
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share, Way
+from station.core.plan_notes import sheet_notes
 from station.core.shares import component_shares
 from station.core.standing import Cast, Standing
 from station.core.steps import (
@@ -37,7 +39,7 @@ from station.texts import N_, t, tn
 
 MIXING = N_("mixing cup")
 
-EXAMPLE = N_("This material is an invented example: replace it by your own data sheet before you cast.")
+RELEASE_ON = N_("release agent on the mold")
 
 ALWAYS_READY = (N_("gloves on"), N_("glasses on"), N_("ventilation runs"))
 
@@ -67,9 +69,13 @@ def planned(
     ahead = forecast(material, total.g, place.temperature_c)
     way, reason = chosen_way(material, place.weighing_s, ahead.pot_life_s)
     shares = _shares(material, total, way, standing, lots)
-    problems = [*filter(None, (ahead.impossible,)), *problems_of(total, shares, place)]
+    problems = [
+        *filter(None, (retired_words(mold, standing.molds), ahead.impossible)),
+        *problems_of(total, shares, place),
+    ]
     if problems:
         raise Impossible(problems)
+    due = release_due(mold, standing.molds)
     plan = CastPlan(
         material=material,
         mold=mold,
@@ -89,17 +95,22 @@ def planned(
                     *amount.notes,
                     *ahead.notes,
                     margin(material, shares, way, place),
-                    *_notes(material, lots),
+                    *sheet_notes(material, lots),
                     cost_note(material, mold, shares),
                 ),
             )
         ),
-        warnings=(*amount.warnings, *ahead.warnings, *lot_notes(lots, material, standing, place.today)),
+        warnings=(
+            *filter(None, (due,)),
+            *amount.warnings,
+            *ahead.warnings,
+            *lot_notes(lots, material, standing, place.today),
+        ),
         temperature_c=place.temperature_c,
         weighing_s=place.weighing_s,
         pot_life_s=ahead.pot_life_s,
     )
-    return _with_steps(plan, place.ready_check)
+    return _with_steps(plan, place.ready_check, due)
 
 
 def chosen_way(material: Material, weighing_s: float, pot_life_s: float | None = None) -> tuple[Way, str]:
@@ -174,30 +185,9 @@ def _stock(name: str, standing: Standing, lots: tuple[Lot, ...]) -> Mass | None:
     return None if lot is None else standing.left(lot.number, lot.left)
 
 
-def _notes(material: Material, lots: tuple[Lot, ...]) -> tuple[str, ...]:
-    notes = []
-    if material.example:
-        notes.append(t(EXAMPLE))
-    if said := lots_missing(material, lots):
-        notes.append(said)
-    return tuple(notes)
-
-
-def lots_missing(material: Material, lots: tuple[Lot, ...]) -> str:
-    """Which components have no lot, as a sentence; empty when each has one."""
-    known = {lot.component for lot in lots}
-    without = [component.name for component in material.components if component.name not in known]
-    if not without:
-        return ""
-    return t(
-        "No lot is named for {without}: the record will not say which container it came from.",
-        without=", ".join(without),
-    )
-
-
-def _with_steps(plan: CastPlan, ready_check: bool) -> CastPlan:
+def _with_steps(plan: CastPlan, ready_check: bool, due: str) -> CastPlan:
     material = plan.material
-    items = (*map(t, ALWAYS_READY), *material.ready_items, *plan.mold.ready_items)
+    items = (*map(t, ALWAYS_READY), *material.ready_items, *plan.mold.ready_items, *((t(RELEASE_ON),) if due else ()))
     ready = [ReadyCheck(items)] if ready_check else []
     never = Moment(0.0, "", datetime.min.replace(tzinfo=UTC), trusted=False)
     blank = Cast(0, plan, never, (), 0, never)  # nothing weighed yet: the rules of the targets read from it

@@ -8,6 +8,7 @@ from dataclasses import astuple, replace
 from station.core import events as ev
 from station.core import messages as msg
 from station.core.mass import ZERO
+from station.core.mold_care import poured
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.planning import planned
@@ -52,8 +53,9 @@ def _place_of(queued: ev.CastQueued, standing: Standing, now: Moment) -> Workpla
 
 
 def after(standing: Standing, plans: Iterable[CastPlan]) -> Standing:
-    """The state with the lots as these casts will leave them, if each takes what it has planned."""
+    """The state with lots and molds as these casts will leave them, if each takes what it has planned."""
     for plan in plans:
+        standing = replace(standing, molds=poured(standing.molds, plan.mold.key))
         for lot in plan.lots:
             takes = next((share.planned for share in plan.shares if share.ingredient == lot.component), None)
             if takes is not None:

@@ -10,6 +10,7 @@ from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.events import Accepted, CastQueued, RecordRestored
 from station.core.judging_standing import Part
 from station.core.mass import ZERO, Mass
+from station.core.mold_care import MoldCare
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.steps import Cure, Step
@@ -124,6 +125,7 @@ class Standing:
     last_ticket: int = 0
     parts: tuple[Part, ...] = ()
     last_reading: int = 0
+    molds: tuple[MoldCare, ...] = ()
 
     @property
     def bench(self) -> Cast | None:

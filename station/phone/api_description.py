@@ -123,6 +123,14 @@ def description(version: str) -> Shape:
             "/api/demold": _asked("demold", "The part is out of the mold.", {"number": _NUMBER}),
             "/api/note": _asked("note", "A remark for a cast's record.", {"number": _NUMBER, "text": _SENTENCE}),
             "/api/take": _asked("take", "Begin a plan that waits for the bench.", {"ticket": _NUMBER}),
+            "/api/molds": _looked(
+                "molds",
+                "Shots, release agent and retirement of every mold.",
+                {"200": _answer("As the record has it.", ref("molds"))},
+            ),
+            "/api/release": _asked("release", "Release agent was put on a mold.", {"mold": _KEY}),
+            "/api/retire": _asked("retire", "Cast in a mold no more.", {"mold": _KEY, "reason": _SENTENCE}),
+            "/api/return": _asked("return", "Take a retired mold into use again.", {"mold": _KEY}),
             "/api/begin": _asked(
                 "begin",
                 "Work out a batch and begin its cast.",

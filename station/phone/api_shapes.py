@@ -10,6 +10,7 @@ from enum import Enum
 
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
+from station.core.mold_care import Release
 from station.core.snapshot import BannerKind, Fill, ScaleState, StepState
 from station.neighbours import ErrandState
 
@@ -229,6 +230,19 @@ SCHEMAS: dict[str, Shape] = {
     "state": obj(**_STATE),
     "state_now": obj(**_STATE, age_s=_AGE),
     "benches": _BENCHES,
+    "molds": obj(
+        molds=listed(
+            obj(
+                key=TEXT,
+                title=TEXT,
+                shots=WHOLE,
+                since_release=or_none(WHOLE),
+                release_every=or_none(WHOLE),
+                release=named(Release),
+                retired=TEXT,
+            )
+        )
+    ),
     "refused": obj(refused=TEXT | {"description": "What was wrong and what to do, in a sentence."}),
     "cast": obj(cast=or_none(CAST_NUMBER)),
 }

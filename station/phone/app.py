@@ -28,7 +28,8 @@ from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
 from station.phone.material_pages import Sheets, material_pages
-from station.phone.mold_pages import Molds, Past, mold_pages
+from station.phone.mold_pages import Molds, mold_pages
+from station.phone.mold_view import MoldBook
 from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
@@ -88,7 +89,7 @@ class Web:
     benches: BenchesDesk | None = None
     overview: StationDesk | None = None
     molds: Molds | None = None
-    mold_past: Past = dict
+    mold_book: MoldBook | None = None
     look: Look = Look.FREE
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
@@ -140,8 +141,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
         app.register_blueprint(material_pages(web.sheets))
-    if web.molds is not None:
-        app.register_blueprint(mold_pages(web.molds, web.mold_past))
+    if web.molds is not None and web.mold_book is not None:
+        app.register_blueprint(mold_pages(web.molds, web.mold_book))
     if web.record is not None:
         app.register_blueprint(record_pages(web.record, web.ask))
     if web.climate is not None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from flask import Blueprint, Response, jsonify, render_template, request
 from markupsafe import Markup
 
@@ -13,6 +15,7 @@ from station.insight.study import study
 from station.phone.insight_typed import FIGURES, LASTS, FactBook, Typed, typed_of, wanted_of
 from station.phone.insight_view import insight_view
 from station.phone.orders import NotUnderstood
+from station.records import Known
 from station.texts import t
 
 
@@ -32,17 +35,18 @@ def insight_pages(book: FactBook) -> Blueprint:
         facts = book.facts(
             mold=wanted.mold, material=wanted.material, last=wanted.last, since=wanted.since, until=wanted.until
         )
+        molds, materials = book.molds(), book.materials()
         body = render_template(
             "insight.html",
             typed=typed,
             slips=slips,
             figures=FIGURES,
             lasts=LASTS,
-            molds=book.molds(),
-            materials=book.materials(),
+            molds=molds,
+            materials=materials,
             unit=SHOWN[wanted.charted].unit,
             any_cast=bool(newest),
-            which=_which(typed, book),
+            which=_which(typed, molds, materials),
             count=len(facts),
             view=insight_view(facts, study(facts, wanted.charted, wanted.limits)),
             drawn=_drawn,
@@ -65,10 +69,10 @@ def insight_pages(book: FactBook) -> Blueprint:
     return bp
 
 
-def _which(typed: Typed, book: FactBook) -> str:
+def _which(typed: Typed, molds: Sequence[Known], materials: Sequence[Known]) -> str:
     """Which casts are shown, in a few words."""
-    mold = next((one.title for one in book.molds() if one.key == typed.mold), t("all molds"))
-    material = next((one.title for one in book.materials() if one.key == typed.material), t("all materials"))
+    mold = next((one.title for one in molds if one.key == typed.mold), t("all molds"))
+    material = next((one.title for one in materials if one.key == typed.material), t("all materials"))
     return t("Which casts: {mold}, {material}; what you allow", mold=mold, material=material)
 
 

@@ -1,25 +1,22 @@
-"""The page of the molds: what each takes, how its casts came out, entering and changing one."""
+"""The pages of the molds: what each takes, how its casts came out, its care, entering and changing one."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import datetime
+from collections.abc import Mapping, Sequence
 from typing import Protocol
 
-from flask import Blueprint, render_template
+from flask import Blueprint, Response, abort, jsonify, render_template
 
 from station.core.material import Mold
-from station.core.mold_words import mold_words
 from station.errors import StationError
+from station.phone.mold_view import MoldBook, MoldCasts, mold_view, molds_wire
 from station.phone.sheet_forms import Kind, entry_routes
-from station.phone.words import day_text
 from station.sheet_form.mold_fields import MOLD
-from station.texts import N_, t
+from station.texts import N_
 
 
 class Molds(Protocol):
-    """What the page needs of the sheets; called from many threads at once."""
+    """What the pages need of the sheets; called from many threads at once."""
 
     def molds(self) -> Sequence[Mold]:
         """Every mold, in the order in which to offer them."""
@@ -38,65 +35,40 @@ class Molds(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True)
-class MoldCasts:
-    """`casts` were begun in a mold, `out` came out of it, `failed` were lost or given up.
-
-    `last` is when the newest, `last_number`, was begun (UTC; `sure` of that).
-    """
-
-    casts: int
-    out: int
-    failed: int
-    last_number: int
-    last: datetime
-    sure: bool
-
-
-Past = Callable[[], Mapping[str, MoldCasts]]
-"""What became of the casts in each mold, by its key. Raises Fault when the record cannot be read."""
-
-
-def mold_pages(molds: Molds, past: Past) -> Blueprint:
-    """The routes under /molds."""
-    bp = Blueprint("molds", __name__, url_prefix="/molds")
+def mold_pages(molds: Molds, book: MoldBook) -> Blueprint:
+    """The routes under /molds, and /api/molds."""
+    bp = Blueprint("molds", __name__)
 
     @bp.app_context_processor
     def everywhere() -> dict[str, bool]:
         return {"has_molds_page": True}
 
-    @bp.get("")
-    def everything() -> str:
+    def shown(page: str, some: Sequence[Mold]) -> str:
         said = ""
         pasts: Mapping[str, MoldCasts] = {}
         try:
-            pasts = past()
+            pasts = book.casts()
         except StationError as why:
             said = why.sentence()
         told = [
-            (mold, mold_words(mold), _past_words(pasts.get(mold.key)), molds.changeable_mold(mold.key))
-            for mold in molds.molds()
+            mold_view(mold, book.care(mold.key), pasts.get(mold.key), molds.changeable_mold(mold.key)) for mold in some
         ]
-        return render_template("molds.html", told=told, said=said)
+        return render_template(page, told=told, said=said)
 
-    entry_routes(bp, Kind("/molds", N_("Enter a mold"), N_("Change a mold"), MOLD, molds.typed_mold, molds.keep_mold))
+    @bp.get("/molds")
+    def everything() -> str:
+        return shown("molds.html", molds.molds())
 
+    @bp.get("/molds/<key>")
+    def one(key: str) -> str:
+        some = [mold for mold in molds.molds() if mold.key == key]
+        return shown("mold.html", some) if some else abort(404)
+
+    @bp.get("/api/molds")
+    def values() -> Response:
+        return jsonify({"molds": molds_wire(molds.molds(), book)})
+
+    entry_routes(
+        bp, Kind("/molds", N_("Enter a mold"), N_("Change a mold"), MOLD, molds.typed_mold, molds.keep_mold), "/molds"
+    )
     return bp
-
-
-def _past_words(past: MoldCasts | None) -> tuple[tuple[str, str], ...]:
-    """How the casts in a mold came out, as labels and values."""
-    if past is None:
-        return ((t("Casts made"), t("none yet")),)
-    ended = past.out + past.failed
-    share = (
-        t("{out} of {ended}, {out2} %", out=past.out, ended=ended, out2=f"{100 * past.out / ended:.0f}")
-        if ended
-        else t("none has ended yet")
-    )
-    day = day_text(past.last) if past.sure else t("{day} (clock not set)", day=day_text(past.last))
-    return (
-        (t("Casts made"), str(past.casts)),
-        (t("Came out of the mold"), share),
-        (t("Last cast"), t("{last_number}, begun {day}", last_number=past.last_number, day=day)),
-    )

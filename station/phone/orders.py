@@ -6,7 +6,19 @@ from collections.abc import Mapping
 from typing import TypeVar
 
 from station.core.clocks import ClockKind
-from station.core.messages import Abort, Acknowledge, AddNote, BeginCast, Demold, Press, Pressed, TakeQueued
+from station.core.messages import (
+    Abort,
+    Acknowledge,
+    AddNote,
+    ApplyRelease,
+    BeginCast,
+    Demold,
+    Press,
+    Pressed,
+    RetireMold,
+    ReturnMold,
+    TakeQueued,
+)
 from station.errors import Refused
 from station.phone.shelf import Chosen, Shelf
 from station.texts import t
@@ -93,6 +105,28 @@ def begun(said: Said, by: str, shelf: Shelf) -> BeginCast:
     """As `asked`. Raises Refused, also when the batch is impossible."""
     wanted = asked(said)
     return shelf.plan(wanted.material, wanted.mold, wanted.amount, wanted.lots, by)
+
+
+def released(said: Said, by: str, shelf: Shelf) -> ApplyRelease:
+    """`mold`, the key of a mold that release agent was put on."""
+    return ApplyRelease(_mold(said, shelf), by)
+
+
+def retired(said: Said, by: str, shelf: Shelf) -> RetireMold:
+    """`mold`, a key, and `reason`."""
+    return RetireMold(_mold(said, shelf), text(said, "reason", t("why the mold is retired"), 200), by)
+
+
+def returned(said: Said, by: str, shelf: Shelf) -> ReturnMold:
+    """`mold`, the key of a mold that is cast in again."""
+    return ReturnMold(_mold(said, shelf), by)
+
+
+def _mold(said: Said, shelf: Shelf) -> str:
+    key = text(said, "mold", t("which mold"), 120)
+    if all(mold.key != key for mold in shelf.molds()):
+        raise Refused(t("There is no mold {key}.", key=_shown(key)), t("Look it up under Molds."))
+    return key
 
 
 def asked(said: Said) -> Chosen:

@@ -81,8 +81,11 @@ class Kind:
     keep: Keep
 
 
-def entry_routes(bp: Blueprint, kind: Kind) -> None:
-    """The routes by which a sheet of this kind is entered and changed, below the blueprint's page `everything`."""
+def entry_routes(bp: Blueprint, kind: Kind, under: str = "") -> None:
+    """The routes by which a sheet of this kind is entered and changed, below the blueprint's page `everything`.
+
+    `under`: the path of that page where the blueprint itself has none.
+    """
 
     def kept(title: str, instead_of: str = "") -> Answer | tuple[str, int]:
         typed = typed_form()
@@ -92,19 +95,19 @@ def entry_routes(bp: Blueprint, kind: Kind) -> None:
             return sheet_form(kind.place, title, kind.groups, typed, wrong), 409
         return redirect(url_for(f"{bp.name}.everything", _anchor=key), 303)
 
-    @bp.get("/new")
+    @bp.get(f"{under}/new")
     def form() -> str:
         return sheet_form(kind.place, t(kind.enter), kind.groups, {})
 
-    @bp.post("/new")
+    @bp.post(f"{under}/new")
     def entered() -> Answer | tuple[str, int]:
         return kept(t(kind.enter))
 
-    @bp.get("/<key>/change")
+    @bp.get(f"{under}/<key>/change")
     def change_form(key: str) -> str:
         return sheet_form(kind.place, t(kind.change), kind.groups, kind.typed(key))
 
-    @bp.post("/<key>/change")
+    @bp.post(f"{under}/<key>/change")
     def changed(key: str) -> Answer | tuple[str, int]:
         kind.typed(key)  # only what the form could show may be written over by it
         return kept(t(kind.change), key)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from functools import partial
 
 from flask import Blueprint, Response, jsonify, redirect, request
 from werkzeug.wrappers import Response as Answer
 
 from station import __version__
 from station.board import Board
-from station.core.messages import BeginCast, Command
+from station.core.messages import Command
 from station.errors import Fault
 from station.phone import orders
 from station.phone.api_description import description
@@ -48,6 +49,14 @@ ORDERS: Mapping[str, Understand] = {
 }
 """What a paired device may ask of the bench, by the last part of the address."""
 
+ORDERS_OF_SHEETS: Mapping[str, Callable[..., Command]] = {
+    "begin": orders.begun,
+    "release": orders.released,
+    "retire": orders.retired,
+    "return": orders.returned,
+}
+"""The same where a sheet must be looked up, on the shelf that they are given besides."""
+
 
 def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf, ear: Callable[[], Ear]) -> Blueprint:
     """The routes under /api. `ear` tells who listens to the stream that is asked for."""
@@ -78,11 +87,10 @@ def touch(board: Board, ask: Ask, streams: Streams, shelf: Shelf, ear: Callable[
     def about() -> Response:
         return jsonify(described)
 
-    def begin(said: Mapping[str, object], by: str) -> BeginCast:
-        return orders.begun(said, by, shelf)
-
-    for name, understand in {**ORDERS, "begin": begin}.items():
+    for name, understand in ORDERS.items():
         api.add_url_rule(f"/{name}", name, _asking(ask, understand), methods=["POST"])
+    for name, of_sheets in ORDERS_OF_SHEETS.items():
+        api.add_url_rule(f"/{name}", name, _asking(ask, partial(of_sheets, shelf=shelf)), methods=["POST"])
     return api
 
 
@@ -103,4 +111,4 @@ def _asking(ask: Ask, understand: Understand) -> Callable[[], Answer]:
 
 def _back(place: str) -> str:
     """A page of this station; anything else leads to the bench."""
-    return place if re.fullmatch(r"/(curing|log/[0-9]{1,9})?", place) else "/"
+    return place if re.fullmatch(r"/(curing|log/[0-9]{1,9}|molds(/[a-z0-9-]{1,120})?)?", place) else "/"

@@ -37,6 +37,12 @@ MOLD: tuple[Group, ...] = (
                 N_("One thing a line: they are asked for before the first cup."),
                 lines=True,
             ),
+            Entry(
+                "release_every",
+                N_("Release agent every"),
+                N_("Shots between two applications, such as 5. Left empty: none is asked for."),
+                number=True,
+            ),
             Entry("cautions", N_("Cautions"), N_("One a line: they are shown with every cast in it."), lines=True),
             Entry("price", N_("Price of the mold"), N_("Such as 58.00, borne by the casts that it lasts for.")),
             Entry("lasts", N_("It lasts for"), N_("Casts, such as 40."), number=True),

@@ -2,37 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Final, Self
+from typing import Any, Self
 
 from sqlalchemy import Column, ColumnElement, Connection, and_, func, or_, select
 from sqlalchemy import Row as Found
 
-from station.core.clocks import ClockKind
-from station.core.events import CastBegun, Entry
+from station.core.events import CastBegun
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
 from station.insight.facts import CastFacts
-from station.records import AlarmRecord, Asked, BatchRecord, CastLine, CastPage, Known, PhotoRecord, Stage
+from station.records import Asked, BatchRecord, CastLine, CastPage, Known, PhotoRecord, Stage
 from station.store import chain
-from station.store.assembly import batch_record
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.facts import facts
 from station.store.faults import told_as_faults
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
-from station.store.questions import conditions, lines, numbers_between
+from station.store.questions import conditions, latest_titles, lines, numbers_between
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
-from station.texts import N_, Phrase
-
-ANSWERED_LATE_S: Final = 60.0
-"""An alarm answered later than this counts as missed: by then it sounds stronger."""
+from station.store.whole_casts import ANSWERED_LATE_S, WholeCast, rows_where, whole_cast, whole_casts
 
 
 class Archive:
@@ -112,8 +107,7 @@ class Archive:
         return self._known(casts.c.material_key, casts.c.material)
 
     def _known(self, key: Column[str], title: Column[str]) -> tuple[Known, ...]:
-        latest = select(key, func.max(casts.c.number).label("number")).group_by(key).subquery()
-        titles = select(key, title).join(latest, casts.c.number == latest.c.number)
+        titles = latest_titles(key, title)
         with told_as_faults(self.place), self._engine.begin() as db:
             return tuple(sorted((Known(*row) for row in db.execute(titles)), key=lambda one: one.title.casefold()))
 
@@ -131,21 +125,15 @@ class Archive:
     def record(self, number: int) -> BatchRecord | None:
         """The whole batch record of a cast; None when there is no such cast."""
         with told_as_faults(self.place), self._engine.begin() as db:
-            cast = db.execute(select(casts.c.begun_seq, casts.c.stage).where(casts.c.number == number)).first()
-            if cast is None:
-                return None
-            own = journal.c.cast_number == number
-            rows = _rows(db, and_(own, journal.c.seq >= cast.begun_seq))
-            last = rows[-1].seq
-            stations = journal.c.cast_number.is_(None)
-            between = and_(stations, journal.c.seq > cast.begun_seq, journal.c.seq <= last)
-            around = [chain.entry_of(row) for row in _rows(db, between)]
-            known = walls(db)
-            told = _alarms(db, number, known)
-        entries: list[Entry] = [chain.entry_of(row) for row in rows]
-        begun = entries[0].event
-        assert isinstance(begun, CastBegun), "casts.begun_seq points at another kind of row"
-        return batch_record(begun, entries, around=around, alarms=told, stage=Stage(cast.stage), walls=known)
+            found = whole_cast(db, number, walls(db))
+        return None if found is None else found.record
+
+    def each(self, asked: Asked, *, upto: int | None = None) -> Iterator[WholeCast]:
+        """The casts asked for with all that is known of them, in the order of their numbers, some in memory at a time.
+
+        `upto`: only those begun up to this row of the journal.
+        """
+        return whole_casts(self._engine, self.place, asked, upto=upto)
 
     def plan(self, number: int) -> CastPlan | None:
         """The plan with which a cast was begun; None when there is no such cast."""
@@ -159,7 +147,7 @@ class Archive:
         """The photos of a cast, removed ones too, in the order in which they came."""
         own = and_(journal.c.cast_number == number, journal.c.kind.in_(PHOTO_KINDS))
         with told_as_faults(self.place), self._engine.begin() as db:
-            return photos_of([chain.entry_of(row) for row in _rows(db, own)], walls(db))
+            return photos_of([chain.entry_of(row) for row in rows_where(db, own)], walls(db))
 
     def facts(
         self,
@@ -180,28 +168,11 @@ class Archive:
             return whole_trace(db, (number, step))
 
 
-def missed_because(late_s: float | None, due_while_off: bool, answered: bool, after_s: float | None) -> str:
-    """Why an alarm counts as missed; empty when somebody answered it in time."""
-    if late_s is None:
-        return Phrase(N_("may have fallen due while the station was off, nobody knows for how long"))
-    if due_while_off:
-        return Phrase(N_("fell due while the station was off, {late} s before it sounded"), late=f"{late_s:.0f}")
-    if not answered:
-        return Phrase(N_("nobody has answered it"))
-    if after_s is None:
-        return Phrase(N_("answered after a time that is not known"))
-    return Phrase(N_("answered after {after} s"), after=f"{after_s:.0f}") if after_s > ANSWERED_LATE_S else ""
-
-
 def _missed() -> ColumnElement[bool]:
     """The same rule as `missed_because`, for counting in the database."""
     late = or_(alarms.c.after_s.is_(None), alarms.c.after_s > ANSWERED_LATE_S)
     off = or_(alarms.c.late_s.is_(None), alarms.c.due_while_off != 0)
     return or_(off, alarms.c.silenced_seq.is_(None), late)
-
-
-def _rows(db: Connection, condition: ColumnElement[bool]) -> list[chain.Row]:
-    return [chain.Row(*row) for row in db.execute(select(journal).where(condition).order_by(journal.c.seq))]
 
 
 def _alarm_counts(db: Connection, numbers: list[int]) -> dict[int, tuple[int, int]]:
@@ -224,23 +195,3 @@ def _line(row: Found[tuple[object, ...]], known: Walls, counts: tuple[int, int])
         alarms=alarms_,
         missed=missed,
     )
-
-
-def _alarms(db: Connection, number: int, known: Walls) -> list[AlarmRecord]:
-    found = db.execute(select(alarms).where(alarms.c.cast_number == number).order_by(alarms.c.raised_seq)).all()
-    seqs = {row.raised_seq for row in found} | {row.silenced_seq for row in found if row.silenced_seq is not None}
-    columns = select(journal.c.seq, journal.c.boot_s, journal.c.boot_id, journal.c.wall, journal.c.trusted)
-    at = {seq: known.shown(chain.moment_of(*rest)) for seq, *rest in db.execute(columns.where(journal.c.seq.in_(seqs)))}
-    return [
-        AlarmRecord(
-            clock=ClockKind(row.clock),
-            raised=at[row.raised_seq],
-            late_s=row.late_s,
-            why=row.why,
-            silenced=at.get(row.silenced_seq),
-            by=row.acknowledged_by or "",
-            after_s=row.after_s,
-            missed=missed_because(row.late_s, bool(row.due_while_off), row.silenced_seq is not None, row.after_s),
-        )
-        for row in found
-    ]

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from sqlalchemy import Connection, delete, insert, select, update
+from sqlalchemy import Connection, delete, func, insert, select, update
 
 from station.core import events as ev
 from station.core.amount import free_rise
@@ -47,11 +47,16 @@ def poured(db: Connection, seq: int, number: int) -> None:
         return
     plan, values = found
     mold = storable(plan.mold.key)
-    same = select(pours.c.mold_shot).where(pours.c.mold_key == mold, pours.c.number != number)
-    shots = db.execute(same.order_by(pours.c.mold_shot.desc()).limit(1)).scalar() or 0
+    same = select(pours).where(pours.c.mold_key == mold, pours.c.number != number)
+    shot = db.execute(same.order_by(pours.c.mold_shot.desc()).limit(1)).first()
+    if shot is None:
+        shots, since = 0, 0 if _released_before(db, seq, plan.mold.key) else None
+    else:
+        shots, since = shot.mold_shot, 0 if shot.renewed else shot.released_shot
     earlier = select(pours.c.number).where(pours.c.number != number, pours.c.poured_seq < seq)
     before = db.execute(earlier.order_by(pours.c.poured_seq.desc()).limit(1)).scalar()
     place = {"number": number, "poured_seq": seq, "before": before, "mold_shot": shots + 1}
+    place["released_shot"] = None if since is None else since + 1
     db.execute(delete(pours).where(pours.c.number == number))
     db.execute(insert(pours).values(mold_key=mold, material_key=storable(plan.material.key), **place, **values))
 
@@ -64,6 +69,12 @@ def emptied(db: Connection, seq: int, number: int) -> None:
         db.execute(update(pours).where(pours.c.number == number).values(found[1]))
 
 
+def released(db: Connection, mold: str) -> None:
+    """Release agent was put on this mold: its next shot is the first after that."""
+    latest = select(func.max(pours.c.mold_shot)).where(pours.c.mold_key == storable(mold)).scalar_subquery()
+    db.execute(update(pours).where(pours.c.mold_key == storable(mold), pours.c.mold_shot == latest).values(renewed=1))
+
+
 def fill(db: Connection) -> None:
     """Fill the empty table from the journal. A cast that cannot be read is left out: `verify` is to tell of it."""
     found: list[tuple[int, int, int]] = []
@@ -72,10 +83,28 @@ def fill(db: Connection) -> None:
             found += _told(_rows(db, number))
         except LedgerFault:
             continue
-    for seq, number, last in sorted(found):
+    renewed = dict(_releases(db))
+    for seq, number, last in sorted([*found, *((seq, 0, 0) for seq in renewed)]):
+        if seq in renewed:
+            released(db, renewed[seq])
+            continue
         poured(db, seq, number)
         if last > seq:
             emptied(db, last, number)
+
+
+def _released_before(db: Connection, seq: int, mold: str) -> bool:
+    return any(at < seq and of == mold for at, of in _releases(db))
+
+
+def _releases(db: Connection) -> Iterator[tuple[int, str]]:
+    """Where the journal says that release agent was put on, and on which mold."""
+    kind = ev.ReleaseApplied.__name__
+    rows = db.execute(select(journal).where(journal.c.cast_number.is_(None), journal.c.kind == kind)).all()
+    for row in rows:
+        event = entry_of(Row(*row)).event
+        if isinstance(event, ev.ReleaseApplied):
+            yield row.seq, event.mold
 
 
 def _told(rows: Sequence[Row]) -> list[tuple[int, int, int]]:

@@ -65,6 +65,8 @@ def project(db: Connection, row: Row) -> None:
             _withdraw(db, number, clock)
         case ev.StepDone(number=number, step=step):
             _step_done(db, row, number, _step(db, row.seq, number, step))
+        case ev.ReleaseApplied(mold=mold):
+            pours.released(db, mold)
         case ev.EmptiedCupWeighed(number=number) | ev.MixCupWeighed(number=number):
             pours.emptied(db, row.seq, number)
         case ev.Demolded(number=number):

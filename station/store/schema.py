@@ -172,6 +172,7 @@ pours: Final = Table(
     Column("lots", Text, nullable=False),
     Index("ix_pours_poured_seq", "poured_seq"),
     Index("ix_pours_mold_key_number", "mold_key", "number"),
+    Index("ix_pours_mold_key_material_key_number", "mold_key", "material_key", "number"),
     Index("ix_pours_mold_key_mold_shot", "mold_key", "mold_shot"),
     Index("ix_pours_material_key_number", "material_key", "number"),
 )

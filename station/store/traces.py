@@ -69,6 +69,15 @@ def keep_saved(db: Connection, place: Place, points: bytes) -> None:
         _put(db, place, points)
 
 
+def fits_its_digest(db: Connection, place: Place, points: bytes) -> bool:
+    """Whether packed points can be read and are what was weighed, as far as the journal tells. Raises LedgerFault."""
+    digest = _digests(db, place[0], place[0]).get(place, "")
+    try:
+        return digest_of(unpack(points)) == digest or not digest
+    except LedgerFault:
+        return False
+
+
 def whole_trace(db: Connection, place: Place) -> Points | None:
     """The trace of a step; None when there is none. Raises LedgerFault when it is not as it was weighed."""
     blob = _blob(db, place)

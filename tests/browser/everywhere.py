@@ -35,6 +35,7 @@ BY_RULE: dict[str, list[dict[str, str]]] = {
     "/work/<key>.json": [{"key": "box"}],
     "/work/<key>/<int:number>.svg": [{"key": "box", "number": "1"}],
     "/work/guides/<key>": [{"key": guide.key} for guide in GUIDES],
+    "/molds/<key>": [{"key": "own-pad"}],
     "/molds/<key>/change": [{"key": "own-pad"}],
     "/materials/<key>/change": [{"key": "own-silicone"}],
     # Those of a positive are known once it is measured.

@@ -46,6 +46,7 @@ from station.phone.shelf import Chosen, QueueLine, Recent
 from station.phone.stream import Streams
 from station.testing import ScriptedClock
 from tests.phone.small_log import SmallLog
+from tests.phone.small_molds import SmallBook
 from tests.play import PLACE
 
 G = Mass.grams
@@ -271,6 +272,8 @@ def opened_station(limit: int = 50, **parts: Any) -> Iterator[Station]:
     """A station's pages without a server; `parts` are what `Web` may be given besides."""
     board, asked, shelf, clock = Board(), Asked(), SmallShelf(), ScriptedClock()
     log = SmallLog()
+    if "molds" in parts:
+        parts.setdefault("mold_book", SmallBook())
     codes: list[str] = []
     streams = Streams(board, lambda: clock.now().boot_s, limit)
     door = Doorkeeper(clock, codes.append)

@@ -5,23 +5,28 @@ from datetime import UTC, datetime
 
 import pytest
 
+from station.core.messages import ApplyRelease, RetireMold, ReturnMold
+from station.core.mold_care import MoldCare
 from station.errors import LedgerFault
-from station.phone.mold_pages import MoldCasts
+from station.phone.mold_view import MoldCasts
 from station.sheet_desk import SheetDesk
 from tests.phone.shown import opened_station
+from tests.phone.small_molds import SmallBook
 from tests.typed_forms import MOLD
 
 PAST = MoldCasts(9, 6, 2, 31, datetime(2026, 3, 1, 12, 0, tzinfo=UTC), True)
 
 
 @pytest.fixture
-def pasts():
-    return {"paddle-grip": PAST}
+def book():
+    return SmallBook({"paddle-grip": PAST})
 
 
 @pytest.fixture
-def shop(tmp_path, pasts):
-    with opened_station(molds=SheetDesk((), tmp_path), mold_past=lambda: pasts) as station:
+def shop(tmp_path, book):
+    sheets = SheetDesk((), tmp_path)
+    with opened_station(molds=sheets, mold_book=book) as station:
+        station.shelf.molds = sheets.molds
         yield station
 
 
@@ -29,11 +34,11 @@ def card(page, key):
     return page.split(f'id="{key}"')[1].split("</section>")[0]
 
 
-def test_every_mold_shows_what_it_takes_and_how_its_casts_came_out(shop, pasts):
+def test_every_mold_shows_what_it_takes_and_how_its_casts_came_out(shop, book):
     grip = card(shop.client().get("/molds").text, "paddle-grip")
     for said in ("197.5 cm³", "220.0 g", "<td>9</td>", "6 of 8, 75 %", "31, begun 2026-03-01"):
         assert said in grip
-    pasts["paddle-grip"] = replace(PAST, out=0, failed=0, sure=False)
+    book.pasts["paddle-grip"] = replace(PAST, out=0, failed=0, sure=False)
     grip = card(shop.client().get("/molds").text, "paddle-grip")
     assert "none has ended yet" in grip
     assert "(clock not set)" in grip
@@ -41,10 +46,8 @@ def test_every_mold_shows_what_it_takes_and_how_its_casts_came_out(shop, pasts):
 
 
 def test_a_record_that_cannot_be_read_is_said_and_the_molds_are_shown(tmp_path):
-    def broken():
-        raise LedgerFault("The record cannot be read.")
-
-    with opened_station(molds=SheetDesk((), tmp_path), mold_past=broken) as shop:
+    broken = SmallBook(broken=LedgerFault("The record cannot be read."))
+    with opened_station(molds=SheetDesk((), tmp_path), mold_book=broken) as shop:
         page = shop.client().get("/molds").text
     assert "cannot be read now. The record cannot be read." in page
     assert "197.5 cm³" in card(page, "paddle-grip")
@@ -89,3 +92,58 @@ def test_only_a_paired_device_enters_a_mold_and_only_one_entered_here_is_changed
     assert visitor.send("/molds/paddle-grip/change", **MOLD).status_code == 409
     assert shop.client().get("/molds/paddle-grip/change").status_code == 409
     assert shop.client().post("/molds/new", data=MOLD, headers={"Origin": "http://localhost"}).status_code == 403
+
+
+def test_shots_and_release_agent_are_told_and_the_button_says_that_it_is_on(shop, book):
+    shop.paired().send("/molds/new", **(MOLD | {"release_every": "5"}))
+    book.molds = (MoldCare("test-pad", 12, 5), MoldCare("paddle-grip", 30))
+    page = shop.client().get("/molds").text
+    assert "Release agent is due: 5 shots since release agent was put on. It is to be put on every 5 shots." in page
+    assert "<td>12</td>" in card(page, "test-pad")
+    assert "<button" not in card(page, "test-pad")
+    assert "elease agent" not in card(page, "paddle-grip")  # its sheet asks for none, and none is on record
+    phone = shop.paired()
+    assert '<button class="big">Release agent is on</button>' in card(phone.client.get("/molds").text, "test-pad")
+    answer = phone.send("/api/release", mold="paddle-grip", back="/molds/paddle-grip")
+    assert (answer.status_code, answer.headers["Location"]) == (303, "/molds/paddle-grip")
+    assert shop.asked.commands == [ApplyRelease("paddle-grip", "page (test phone)")]
+
+
+def test_a_mold_is_retired_with_a_reason_and_taken_into_use_again(shop, book):
+    phone = shop.paired()
+    place = "/molds/paddle-grip"
+    shown = phone.client.get(place).text
+    assert "Take it into use again" not in shown
+    assert 'action="/api/retire"' in shown
+    assert phone.send("/api/retire", mold="paddle-grip", reason="torn at the seam", back=place).status_code == 303
+    assert phone.send("/api/retire", mold="paddle-grip", reason=" ", back=place).status_code == 400
+    book.molds = (MoldCare("paddle-grip", 30, None, "torn <at> the seam"),)
+    shown = phone.client.get(place).text
+    assert "Retired, nothing is cast in it: torn &lt;at&gt; the seam" in shown
+    assert 'action="/api/retire"' not in shown
+    assert phone.send("/api/return", mold="paddle-grip", back=place).status_code == 303
+    assert shop.asked.commands == [
+        RetireMold("paddle-grip", "torn at the seam", "page (test phone)"),
+        ReturnMold("paddle-grip", "page (test phone)"),
+    ]
+
+
+def test_a_mold_that_is_on_no_sheet_is_neither_shown_nor_looked_after(shop):
+    assert shop.client().get("/molds/no-such").status_code == 404
+    answer = shop.paired().ask("release", {"mold": "no-such"})
+    assert (answer.status_code, answer.json["refused"]) == (409, "There is no mold 'no-such'. Look it up under Molds.")
+    assert shop.asked.commands == []
+
+
+def test_programs_are_told_the_same(shop, book):
+    book.molds = (MoldCare("boot-footbed", 3, 3, "worn"),)
+    told = {one["key"]: one for one in shop.client().get("/api/molds").json["molds"]}
+    assert told["boot-footbed"] == {
+        "key": "boot-footbed",
+        "title": "Boot footbed",
+        "shots": 3,
+        "since_release": 3,
+        "release_every": None,
+        "release": {"name": "NOT_ASKED", "words": "its sheet does not say how often"},
+        "retired": "worn",
+    }

@@ -14,6 +14,7 @@ from station.core.material import FoamFacts
 from station.insight.facts import CastFacts, Hardness
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
+from tests.store.older import made_older
 from tests.store.stories import G, Story
 
 READ = HardnessScale.SHORE_00
@@ -25,7 +26,7 @@ def judged(story: Story, number: int, verdict: Verdict, *defects: Defect) -> Non
 
 
 def with_cavity(story: Story, mold: dict[int, str] | None = None) -> Story:
-    """The same casts with a cavity of 675 cm³ and a foam of 0.32 g/cm³ free rise; `mold` renames some of their molds."""
+    """The same casts with a cavity of 675 cm³, a foam of 0.32 g/cm³ free rise, and some with another mold."""
 
     def changed(event: ev.Event) -> ev.Event:
         if not isinstance(event, ev.CastBegun):
@@ -142,3 +143,24 @@ def test_the_pause_is_that_since_the_pour_before_in_whatever_mold(tmp_path: Path
     assert third.pause_days > 3
     assert (first.mold_shot, third.mold_shot) == (1, 1)
     assert third.mixed_g == pytest.approx(float(Mass.grams("299.3").g))
+
+
+def test_shots_are_counted_from_where_release_agent_was_put_on(tmp_path: Path) -> None:
+    story = Story()
+    story.tell(ev.ReleaseApplied("grip", "page"), 5)
+    for number in range(1, 7):
+        story.whole_cast(number)
+        if number == 3:
+            story.tell(ev.ReleaseApplied("seat-pad", "page"), 5)
+    found = facts(tmp_path, with_cavity(story, {2: "grip", 4: "grip"}))
+    assert [(one.mold, one.mold_shot, one.shots_since_release) for one in found] == [
+        ("seat-pad", 1, None),
+        ("grip", 1, 1),
+        ("seat-pad", 2, None),
+        ("grip", 2, 2),
+        ("seat-pad", 3, 1),
+        ("seat-pad", 4, 2),
+    ]
+    made_older(tmp_path / "record.db", "0004")
+    with SqlLedger(tmp_path), Archive(tmp_path / "record.db") as archive:
+        assert archive.facts() == found

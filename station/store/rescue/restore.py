@@ -9,11 +9,10 @@ import json
 import os
 import shutil
 from collections.abc import Sequence
-from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection
 
 from station.core.moment import Moment
 from station.errors import LedgerFault
@@ -25,7 +24,8 @@ from station.store.chain import Row, entry_of
 from station.store.engines import open_reader, open_writer
 from station.store.faults import told_as_faults
 from station.store.projection import project
-from station.store.rescue.places import DONE, SET_ASIDE, parts, sources
+from station.store.rescue.exchange import clear_new, into_one_file, put_in_place
+from station.store.rescue.places import DONE, SET_ASIDE, sources
 from station.store.rescue.plan import Rescue
 from station.store.rescue.salvage import Trace, kept_traces
 from station.store.traces import keep_saved
@@ -33,8 +33,6 @@ from station.store.verify import verified
 from station.store.versions import bring_up_to_date
 from station.store.witness import WITNESS_FILE, Witness
 from station.texts import t
-
-_NEW = ".record.db.new"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,26 +47,16 @@ class Restored:
 
 def restore(rescue: Rescue, state_dir: Path, at: Moment) -> Restored:
     """Put the rescued record in place. Nobody may have the record open to write. Raises LedgerFault."""
-    new, record = state_dir / _NEW, state_dir / RECORD
     with told_as_faults(state_dir):
         make_folder(state_dir)
-        for leftover in parts(new):
-            leftover.unlink()
+        new = clear_new(state_dir)
         _make(rescue, state_dir, new)
         _check_whole(new, rescue.end)
-        witness = Witness(state_dir / WITNESS_FILE)
-        witness.settle()  # without its log the old record may look whole: until it is replaced, only the note tells
-        aside = _set_aside(state_dir, at)
-        for part in parts(record):
-            if part != record:
-                part.unlink()  # a log of the old record must never meet the new one
-        sync(state_dir)
-        new.replace(record)
-        sync(state_dir)
+        aside = put_in_place(new, state_dir, at)
         done = Restored(rescue.end, rescue.lost, aside, "" if rescue.base is None else rescue.base.file.name)
-        _mark_done(state_dir, done, at)
+        mark_done(state_dir, done, at)
         # Last: should this be cut short, the next start still knows that something is amiss.
-        witness.forget()
+        Witness(state_dir / WITNESS_FILE).forget()
         give_to_owner(state_dir)
     return done
 
@@ -102,7 +90,7 @@ def _make(rescue: Rescue, state_dir: Path, new: Path) -> None:
         bring_up_to_date(new, writer, reader)
         with writer.begin() as db:
             _put(db, rescue.rows, saved)
-        _into_one_file(writer)
+        into_one_file(writer)
     finally:
         writer.dispose()
         reader.dispose()
@@ -134,34 +122,6 @@ def _put(db: Connection, rows: Sequence[Row], saved: Sequence[Trace]) -> None:
         keep_saved(db, (number, step), points)
 
 
-def _into_one_file(writer: Engine) -> None:
-    with closing(writer.raw_connection()) as db:
-        cursor = db.cursor()
-        cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
-        cursor.execute("PRAGMA journal_mode=DELETE").fetchall()
-
-
-def _set_aside(state_dir: Path, at: Moment) -> Path | None:
-    """Keep the present files under another name: by a second name for the same bytes, which takes no room."""
-    present = parts(state_dir / RECORD)
-    if not present:
-        return None
-    stem = f"{SET_ASIDE}{at.wall:%Y%m%d-%H%M%S}"
-    folder = next(
-        place for n in range(1, 1000) if not (place := state_dir / (stem if n == 1 else f"{stem}-{n}")).exists()
-    )
-    folder.mkdir()
-    for part in present:
-        try:
-            os.link(part, folder / part.name)
-        except OSError:
-            shutil.copyfile(part, folder / part.name)
-            sync(folder / part.name)
-    sync(folder)
-    sync(state_dir)
-    return folder
-
-
 def give_to_owner(state_dir: Path) -> None:
     """What the administrator has made here belongs to whom the folder belongs, or the station could not write it."""
     owner = state_dir.stat()
@@ -171,7 +131,8 @@ def give_to_owner(state_dir: Path) -> None:
                 os.chown(place, owner.st_uid, owner.st_gid, follow_symlinks=False)
 
 
-def _mark_done(state_dir: Path, done: Restored, at: Moment) -> None:
+def mark_done(state_dir: Path, done: Restored, at: Moment) -> None:
+    """Say in every folder of earlier files that what was in them has been taken over. Raises LedgerFault."""
     told = {"rows": done.rows, "lost": done.lost, "base": done.base, "at": at.wall.isoformat()}
     for folder in state_dir.glob(f"{SET_ASIDE}*"):
         if not (folder / DONE).exists():

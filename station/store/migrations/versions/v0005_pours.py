@@ -36,6 +36,7 @@ def upgrade() -> None:
     )
     op.create_index("ix_pours_poured_seq", "pours", ["poured_seq"])
     op.create_index("ix_pours_mold_key_number", "pours", ["mold_key", "number"])
+    op.create_index("ix_pours_mold_key_material_key_number", "pours", ["mold_key", "material_key", "number"])
     op.create_index("ix_pours_mold_key_mold_shot", "pours", ["mold_key", "mold_shot"])
     op.create_index("ix_pours_material_key_number", "pours", ["material_key", "number"])
 

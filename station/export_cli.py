@@ -1,0 +1,92 @@
+"""`tarebell export | import`: the log taken away and taken over. Parse, call, exit code."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+
+from station import __version__
+from station.record_cli import STATE, record_place, state_of
+from station.terminal import CONFIG, sentences
+from station.texts import t, tn
+
+DAY = click.DateTime(["%Y-%m-%d"])
+
+
+@click.command()
+@click.argument("to", type=click.Path(path_type=Path))
+@CONFIG
+@STATE
+@click.option("--since", type=DAY, default=None, help="Only casts begun on this day or later.")
+@click.option("--until", type=DAY, default=None, help="Only casts begun before this day.")
+def export(to: Path, config: Path, state: Path | None, since: datetime | None, until: datetime | None) -> None:
+    """Write the log to TO: a new folder, a .zip of it, or one table as .csv or .jsonl.
+
+    A file takes the table of its name (casts.csv, weighings.jsonl), else the casts; log.jsonl is the log itself, which
+    `tarebell import` takes over. The station may be running.
+    """
+    with sentences():
+        from station.export.tables import TABLES
+        from station.export_desk.boxing import export_zip
+        from station.export_desk.making import LOG, Source, export_folder, write_log, write_table
+        from station.records import Asked
+
+        asked = Asked(since=_utc(since), until=_utc(until))
+        source = Source(record_place(config, state), __version__, asked)
+        if to.name == LOG and source.whole:
+            rows = write_log(source, to)
+            click.echo(tn("{file}: {n} row of the journal.", "{file}: {n} rows of the journal.", rows, file=to))
+            return
+        if to.suffix in (".csv", ".jsonl"):
+            name = to.stem if to.stem in {one.name for one in TABLES} else "casts"
+            casts = write_table(source, name, to)
+        elif to.suffix == ".zip":
+            casts = export_zip(source, to)
+        else:
+            casts = export_folder(source, to)
+        click.echo(tn("{file}: {n} cast.", "{file}: {n} casts.", casts, file=to))
+
+
+@click.command("import")
+@click.argument("file", type=click.Path(path_type=Path, exists=True))
+@CONFIG
+@STATE
+def import_(file: Path, config: Path, state: Path | None) -> None:
+    """Take over a log that another station has exported: FILE is its log.jsonl, or the folder or zip with it.
+
+    The station must be stopped and have cast nothing yet.
+    """
+    with sentences():
+        from station.clock import SystemClock
+        from station.export_desk.taking_over import lines_of
+        from station.store.log_import import take_over
+        from station.store.verify import verify_photos
+
+        folder = state_of(config, state)
+        with lines_of(file) as lines:
+            done = take_over(lines, folder, SystemClock().now())
+        casts = tn("{n} cast", "{n} casts", done.casts)
+        click.echo(
+            tn(
+                "Taken over: {n} row of the journal, {casts}, each as it was written.",
+                "Taken over: {n} rows of the journal, {casts}, each as it was written.",
+                done.rows,
+                casts=casts,
+            )
+        )
+        if done.set_aside is not None:
+            click.echo(t("The earlier files are in {folder}.", folder=done.set_aside.name))
+        if verify_photos(folder / "record.db", reading=False).damaged:
+            click.echo(
+                t(
+                    "The photos are not in the file. Copy the other station's folder “photos” into {folder}.",
+                    folder=folder,
+                )
+            )
+
+
+def _utc(day: datetime | None) -> datetime | None:
+    """Midnight at the bench, in UTC."""
+    return None if day is None else day.astimezone().astimezone(UTC)

@@ -1,0 +1,28 @@
+"""MoldRecord: what the record and the bench know of molds, as their pages ask for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from station.core.mold_care import MoldCare, care_of
+from station.core.standing import Standing
+from station.phone.mold_view import MoldCasts
+from station.store.archive import Archive
+
+
+class MoldRecord:
+    """Implements `phone.mold_view.MoldBook`. `standing` gives the present one."""
+
+    def __init__(self, archive: Archive, standing: Callable[[], Standing]) -> None:
+        self._archive, self._standing = archive, standing
+
+    def casts(self) -> Mapping[str, MoldCasts]:
+        """What became of the casts in each mold, by its key. Raises LedgerFault."""
+        return {
+            key: MoldCasts(past.casts, past.out, past.failed, past.last_number, past.last.wall, past.last.sure)
+            for key, past in self._archive.mold_pasts().items()
+        }
+
+    def care(self, key: str) -> MoldCare:
+        """Its shots, its release agent, and whether it is retired."""
+        return care_of(self._standing().molds, key)

@@ -1,0 +1,1 @@
+"""The log taken away and taken over."""
