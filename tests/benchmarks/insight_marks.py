@@ -2,8 +2,8 @@
 
     python -m tests.benchmarks.insight_marks [CHARTS]
 
-Normal figures without correlation, limits from the same figures, as the page does it. `Rule` and the page say what comes
-out; skewed figures (lognormal, sd a quarter of the mean) and correlated ones (lag 1: 0.3) show what that leaves out.
+Normal figures without correlation, limits from the same figures, as the page does it. `Rule` and the page say what
+comes out; skewed figures (lognormal, sd a quarter of the mean) and correlated ones (lag 1: 0.3) show what that leaves out.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ def main(charts: int) -> None:
         return found
 
     kinds: dict[str, Figures] = {
-        "chance alone": lambda count: luck.standard_normal(count),
+        "chance alone": luck.standard_normal,
         "skewed": lambda count: luck.lognormal(0, 0.25, count),
         "correlated": correlated,
         "a step of two sd": stepped,
