@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TypeVar
 
+from station.core.adopted import amount_adopted, as_adopted, shot_adopted
 from station.core.amount import from_cavity, given
 from station.core.material import Lot, Material, Mold
 from station.core.mix_amount import Amount
@@ -60,12 +61,13 @@ def _lot(sheet: Material, name: str, number: str, known: Lot | None) -> Lot:
 
 
 def amount_typed(typed: str, sheet: Material, mold: Mold, place: Workplace, standing: Standing) -> Amount:
-    """A mass counts as it is; a volume is that of the cavity; nothing typed means what the mold usually takes.
+    """A mass counts as it is; a volume is that of the cavity; nothing typed means what was adopted from
+    earlier casts, else what the mold usually takes.
 
     Raises WrongField.
     """
     try:
-        return _amount(typed, sheet, mold, place, standing)
+        return _amount(typed, as_adopted(sheet, standing), mold, place, standing)
     except WrongField:
         raise
     except Refused as why:
@@ -74,6 +76,8 @@ def amount_typed(typed: str, sheet: Material, mold: Mold, place: Workplace, stan
 
 def _amount(typed: str, sheet: Material, mold: Mold, place: Workplace, standing: Standing) -> Amount:
     if not typed.strip():
+        if advice := shot_adopted(sheet, mold, standing):
+            return amount_adopted(sheet, mold, advice, place=place, standing=standing)
         if mold.shot is not None:
             return given(sheet, mold, mold.shot, N_("{total} is usual for {mold}"), place=place, standing=standing)
         if mold.cavity_cm3 is not None:

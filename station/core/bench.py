@@ -18,6 +18,8 @@ from station.core.gaps import keep_told, settle, tell_gap, tell_time
 from station.core.judging import on_judging
 from station.core.judging_messages import JudgingCommand
 from station.core.lanes import Lane
+from station.core.learning import on_learning
+from station.core.learning_messages import LearningCommand
 from station.core.mass import ZERO
 from station.core.mold_orders import order_mold
 from station.core.moment import Moment
@@ -156,6 +158,8 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             pass
         case _ if isinstance(message, JudgingCommand):
             on_judging(turn, message)
+        case _ if isinstance(message, LearningCommand):
+            on_learning(turn, message)
         case _:
             assert_never(message)
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from station.core.advice_events import AdviceAdopted, AdviceDropped
 from station.core.cast_events import (
     Aborted,
     AlarmAcknowledged,
@@ -45,6 +46,7 @@ from station.core.station_events import (
     TemperatureNoted,
 )
 from station.core.time_events import GapKnown, TimeHeard, TimeTold
+from station.core.trial_events import TrialBegun, TrialCastLeft, TrialCastTaken, TrialEnded
 from station.core.weighing_events import (
     Accepted,
     Combined,
@@ -60,6 +62,8 @@ from station.core.weighing_events import (
 __all__ = [
     "Aborted",
     "Accepted",
+    "AdviceAdopted",
+    "AdviceDropped",
     "AlarmAcknowledged",
     "AlarmRaised",
     "AlarmWithdrawn",
@@ -82,6 +86,7 @@ __all__ = [
     "Judged",
     "JudgingEvent",
     "JudgingWaived",
+    "LearningEvent",
     "LotCounted",
     "MixCupWeighed",
     "MixedLongEnough",
@@ -110,6 +115,10 @@ __all__ = [
     "TemperatureNoted",
     "TimeHeard",
     "TimeTold",
+    "TrialBegun",
+    "TrialCastLeft",
+    "TrialCastTaken",
+    "TrialEnded",
     "VerdictWithdrawn",
     "cast_number",
 ]
@@ -142,6 +151,9 @@ BatchEvent = (
 """Events of a cast but for the judging of its part."""
 
 CastEvent = BatchEvent | JudgingEvent
+LearningEvent = AdviceAdopted | AdviceDropped | TrialBegun | TrialCastTaken | TrialCastLeft | TrialEnded
+"""Advice that plans use, and trials."""
+
 StationEvent = (
     StationStarted
     | LotCounted
@@ -158,6 +170,7 @@ StationEvent = (
     | ReleaseApplied
     | MoldRetired
     | MoldReturned
+    | LearningEvent
 )
 """Events that belong to no single cast."""
 

@@ -22,6 +22,7 @@ from station.core.facts import (
     Trouble,
 )
 from station.core.judging_messages import JudgingCommand
+from station.core.learning_messages import LearningCommand
 from station.core.mass import Mass
 from station.core.mold_messages import ApplyRelease, MoldCommand, RetireMold, ReturnMold
 from station.core.plan import CastPlan
@@ -211,5 +212,6 @@ Command = (
     | Restored
     | SeeRestoring
     | JudgingCommand
+    | LearningCommand
 )
 Message = Command | Fact

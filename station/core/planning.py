@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from station.casting.cling import cling_percent, with_allowance
+from station.core.adopted import adopted_notes, as_adopted
 from station.core.batch import rule_words, weigh_step
 from station.core.costing import cost_note
 from station.core.forecast import forecast
@@ -61,7 +62,11 @@ def planned(
     standing: Standing,
     lots: tuple[Lot, ...] = (),
 ) -> CastPlan:
-    """The plan for an amount of mix (additives included). Raises Impossible with every reason why it cannot work."""
+    """The plan for an amount of mix (additives included), with the limits that were adopted from earlier casts.
+
+    Raises Impossible with every reason why it cannot work.
+    """
+    material = as_adopted(material, standing)
     amount = amount if isinstance(amount, Amount) else Amount(amount, "")
     total = amount.total
     if total <= ZERO:
@@ -95,6 +100,7 @@ def planned(
                     *amount.notes,
                     *ahead.notes,
                     margin(material, shares, way, place),
+                    *adopted_notes(material, standing),
                     *sheet_notes(material, lots),
                     cost_note(material, mold, shares),
                 ),

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from enum import Enum
 
 from station.casting.loss import Emptied
+from station.core.advice_events import AdviceAdopted
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.events import Accepted, CastQueued, RecordRestored
 from station.core.judging_standing import Part
+from station.core.learning_standing import Trial
 from station.core.mass import ZERO, Mass
 from station.core.mold_care import MoldCare
 from station.core.moment import Moment
@@ -110,6 +112,7 @@ class Standing:
     `restored`: the record was restored, and nobody has confirmed yet that he knows. `queue`: plans that wait for the
     bench, the next one first; `last_ticket` is the highest ticket ever given in it. `parts` are out of their molds
     and not judged to their end, the newest last; `last_reading` is the number of the latest hardness reading.
+    `adopted`: advice that plans use. `trials`: those at hand; `last_trial` is the highest number ever given to one.
     """
 
     last_number: int = 0
@@ -124,6 +127,9 @@ class Standing:
     queue: tuple[CastQueued, ...] = ()
     last_ticket: int = 0
     parts: tuple[Part, ...] = ()
+    adopted: tuple[AdviceAdopted, ...] = ()
+    trials: tuple[Trial, ...] = ()
+    last_trial: int = 0
     last_reading: int = 0
     molds: tuple[MoldCare, ...] = ()
 

@@ -1,0 +1,1 @@
+"""Small trials: which casts to make, in what order, what they can find, and what they found."""
