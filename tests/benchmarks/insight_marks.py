@@ -3,7 +3,8 @@
     python -m tests.benchmarks.insight_marks [CHARTS]
 
 Normal figures without correlation, limits from the same figures, as the page does it. `Rule` and the page say what
-comes out; skewed figures (lognormal, sd a quarter of the mean) and correlated ones (lag 1: 0.3) show what that leaves out.
+comes out. Skewed figures (lognormal, sd a quarter of the mean) and correlated ones (lag 1: 0.3) show what that leaves
+out.
 """
 
 from __future__ import annotations
