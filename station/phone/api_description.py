@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from station.core.clocks import ClockKind
 from station.insight.charted import Charted
+from station.phone.api_judging import PART, TRIMMED
 from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
 from station.phone.guard import TOKEN_HEADER
 from station.phone.insight_shapes import INSIGHT
@@ -26,6 +27,7 @@ _CLOCK = one_of(*(kind.name for kind in ClockKind))
 _REFUSALS = {
     "400": "What was sent cannot be read.",
     "403": "Not paired, not from this station's own page, or a station that only paired devices may look at.",
+    "404": "Nothing of that name is known.",
     "409": "It makes no sense now. Nothing has changed.",
     "413": "More than sixteen kilobytes.",
     "503": "The bench does not answer, or has just started.",
@@ -40,8 +42,13 @@ def _refusals(*numbers: str) -> dict[str, Shape]:
     return {number: _answer(_REFUSALS[number], ref("refused")) for number in numbers}
 
 
-def _looked(name: str, words: str, answers: dict[str, Shape]) -> Shape:
-    return {"get": {"operationId": name, "summary": words, "responses": answers | _refusals("403")}}
+def _looked(name: str, words: str, answers: dict[str, Shape], *asked: Shape) -> Shape:
+    told: Shape = {"operationId": name, "summary": words, "responses": answers | _refusals("403")}
+    return {"get": told | ({"parameters": list(asked)} if asked else {})}
+
+
+def _query(name: str, words: str, schema: Shape, *, needed: bool) -> Shape:
+    return {"name": name, "in": "query", "description": words, "required": needed, "schema": schema}
 
 
 def _compared() -> Shape:
@@ -60,17 +67,14 @@ def _compared() -> Shape:
         "high": ("The highest.", figure),
     }
     answers = {"200": _answer("What they say.", ref("insight")), **_refusals("400", "503")}
-    shape = _looked("insight", "What the newest poured casts say about each other.", answers)
-    got = shape["get"]
-    assert isinstance(got, dict)
-    got["parameters"] = [
-        {"name": name, "in": "query", "description": words, "schema": schema} for name, (words, schema) in asked.items()
-    ]
-    return shape
+    fields = [_query(name, words, schema, needed=False) for name, (words, schema) in asked.items()]
+    return _looked("insight", "What the newest poured casts say about each other.", answers, *fields)
 
 
-def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -> Shape:
+def _asked(name: str, words: str, needed: dict[str, Shape], any_of: tuple[str, ...] = (), **left_out: Shape) -> Shape:
     body: Shape = {"type": "object", "properties": {**needed, **left_out}, "required": list(needed)}
+    if any_of:
+        body["anyOf"] = [{"required": [field]} for field in any_of]
     return {
         "post": {
             "operationId": name,
@@ -122,11 +126,35 @@ def description(version: str) -> Shape:
             "/api/abort": _asked("abort", "Give a cast up.", {"number": _NUMBER, "reason": _SENTENCE}),
             "/api/demold": _asked("demold", "The part is out of the mold.", {"number": _NUMBER}),
             "/api/note": _asked("note", "A remark for a cast's record.", {"number": _NUMBER, "text": _SENTENCE}),
+            "/api/part": _asked(
+                "part", "What lies at rest on the pan is the part of this cast.", {"number": _NUMBER}, trimmed=TRIMMED
+            ),
+            "/api/judge": _asked(
+                "judge",
+                "Say what is known of a part that is out of its mold; what is said again takes the place of what was.",
+                {"number": CAST_NUMBER},
+                tuple(PART),
+                trimmed=TRIMMED,
+                **PART,
+            ),
             "/api/take": _asked("take", "Begin a plan that waits for the bench.", {"ticket": _NUMBER}),
             "/api/molds": _looked(
                 "molds",
                 "Shots, release agent and retirement of every mold.",
                 {"200": _answer("As the record has it.", ref("molds"))},
+            ),
+            "/api/lot": _looked(
+                "lot",
+                "All of one lot: its counts, and which casts contain it.",
+                {
+                    "200": _answer("As the record has it.", ref("lot")),
+                    "429": too_often,
+                    **_refusals("400", "404", "503"),
+                },
+                _query(
+                    "lot", "Its number, letter by letter.", {"type": "string", "pattern": "^[!-~]{1,60}$"}, needed=True
+                ),
+                _query("before", "Only casts numbered below.", CAST_NUMBER, needed=False),
             ),
             "/api/release": _asked("release", "Release agent was put on a mold.", {"mold": _KEY}),
             "/api/retire": _asked("retire", "Cast in a mold no more.", {"mold": _KEY, "reason": _SENTENCE}),

@@ -24,6 +24,8 @@ from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
 from station.phone.insight_pages import insight_pages
 from station.phone.insight_typed import FactBook
+from station.phone.judge_pages import judge_pages
+from station.phone.judge_view import JudgeDesk
 from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
@@ -95,6 +97,7 @@ class Web:
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
     facts: FactBook | None = None
+    judging: JudgeDesk | None = None
 
 
 class Number(IntegerConverter):
@@ -137,6 +140,8 @@ def create_app(web: Web) -> Flask:
     if web.photos is not None:
         # Before the guard, as above.
         app.register_blueprint(photo_pages(web.photos, web.log))
+    if web.judging is not None:
+        app.register_blueprint(judge_pages(web.judging, web.log, web.board))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:

@@ -12,16 +12,19 @@ from sqlalchemy import Column, ColumnElement, Connection, and_, func, or_, selec
 from sqlalchemy import Row as Found
 
 from station.core.events import CastBegun
+from station.core.judging_events import Verdict
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
 from station.insight.facts import CastFacts
+from station.lot_records import LotRecord
 from station.records import Asked, BatchRecord, CastLine, CastPage, Known, PhotoRecord, Stage
 from station.store import chain
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.facts import facts
 from station.store.faults import told_as_faults
+from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
 from station.store.questions import conditions, latest_titles, lines, numbers_between
@@ -122,6 +125,11 @@ class Archive:
         with told_as_faults(self.place), self._engine.begin() as db:
             return mold_pasts(db)
 
+    def lot(self, lot: str, *, before: int | None = None, limit: int = MOST) -> LotRecord:
+        """Which casts contain a lot, and its counts; of its casts the newest `limit` numbered below `before`."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return lot_record(db, lot, before, limit)
+
     def record(self, number: int) -> BatchRecord | None:
         """The whole batch record of a cast; None when there is no such cast."""
         with told_as_faults(self.place), self._engine.begin() as db:
@@ -194,4 +202,6 @@ def _line(row: Found[tuple[object, ...]], known: Walls, counts: tuple[int, int])
         stage=Stage(row.stage),
         alarms=alarms_,
         missed=missed,
+        verdict=None if row.verdict is None else Verdict(row.verdict),
+        unjudged=bool(row.waits),
     )

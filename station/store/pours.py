@@ -23,7 +23,7 @@ from station.store.chain import Row, entry_of
 from station.store.schema import casts, journal, pours
 from station.store.storable import storable
 
-SINCE: Final = "0005"
+SINCE: Final = "0006"
 """The version of the record from which on the table is there."""
 
 _KINDS: Final = tuple(

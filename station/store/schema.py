@@ -23,7 +23,7 @@ from sqlalchemy import (
     Text,
 )
 
-VERSION: Final = "0005"
+VERSION: Final = "0006"
 """The newest migration; a record of this version needs none."""
 
 metadata: Final = MetaData()
@@ -177,6 +177,23 @@ pours: Final = Table(
     Index("ix_pours_material_key_number", "material_key", "number"),
 )
 
+cast_lots: Final = Table(
+    "cast_lots",
+    metadata,
+    Column("lot", Text, primary_key=True),
+    Column("cast_number", Integer, primary_key=True, autoincrement=False),
+    Column("ingredient", Text, primary_key=True),
+    Index("ix_cast_lots_cast_number", "cast_number"),
+)
+
+lot_counts: Final = Table(
+    "lot_counts",
+    metadata,
+    Column("seq", Integer, ForeignKey("journal.seq"), primary_key=True, autoincrement=False),
+    Column("lot", Text, nullable=False),
+    Index("ix_lot_counts_lot_seq", "lot", "seq"),
+)
+
 defects: Final = Table(
     "defects",
     metadata,
@@ -214,5 +231,5 @@ lengths: Final = Table(
     Index("ix_lengths_cast_number_seq", "cast_number", "seq"),
 )
 
-DERIVED: Final = (pours, lengths, hardness, defects, alarms, weighings, casts)
+DERIVED: Final = (pours, lot_counts, cast_lots, lengths, hardness, defects, alarms, weighings, casts)
 """Tables that `projection.rebuild` empties and fills again."""

@@ -161,6 +161,6 @@ def test_shots_are_counted_from_where_release_agent_was_put_on(tmp_path: Path) -
         ("seat-pad", 3, 1),
         ("seat-pad", 4, 2),
     ]
-    made_older(tmp_path / "record.db", "0004")
+    made_older(tmp_path / "record.db", "0005")
     with SqlLedger(tmp_path), Archive(tmp_path / "record.db") as archive:
         assert archive.facts() == found

@@ -120,7 +120,7 @@ def test_an_older_record_has_its_pours_filled_in(tmp_path: Path) -> None:
         story.whole_cast(number)
     story.tell(ev.MixCupWeighed(2, "B", G("4.2"), G("299.3"), G(1000)), 20)
     rows = written(tmp_path, story)
-    made_older(tmp_path / "record.db", "0004")
+    made_older(tmp_path / "record.db", "0005")
     SqlLedger(tmp_path).close()
     assert pours(tmp_path) == rows
     assert len(rows) == 2
@@ -129,7 +129,7 @@ def test_an_older_record_has_its_pours_filled_in(tmp_path: Path) -> None:
 def test_a_cast_that_cannot_be_read_is_left_out_of_an_older_record(tmp_path: Path) -> None:
     with SqlLedger(tmp_path) as ledger:
         ledger.write(a_day(2))
-    made_older(tmp_path / "record.db", "0004")
+    made_older(tmp_path / "record.db", "0005")
     with opened(tmp_path / "record.db") as db:
         without_guards(db)
         db.execute("UPDATE journal SET payload = '{}' WHERE cast_number = 1 AND kind = 'Accepted'")

@@ -1,12 +1,12 @@
-"""Version 0005: what may have mattered in each pour, so that many casts can be compared at once."""
+"""Version 0006: what may have mattered in each pour, so that many casts can be compared at once."""
 
 from __future__ import annotations
 
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0005"
-down_revision = "0004"
+revision = "0006"
+down_revision = "0005"
 branch_labels = None
 depends_on = None
 
