@@ -22,6 +22,10 @@ from station.phone.climate_view import ClimateDesk
 from station.phone.door_pages import door_pages, ear_of
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
+from station.phone.insight_pages import insight_pages
+from station.phone.insight_typed import FactBook
+from station.phone.judge_pages import judge_pages
+from station.phone.judge_view import JudgeDesk
 from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
@@ -92,6 +96,8 @@ class Web:
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
+    facts: FactBook | None = None
+    judging: JudgeDesk | None = None
 
 
 class Number(IntegerConverter):
@@ -134,6 +140,8 @@ def create_app(web: Web) -> Flask:
     if web.photos is not None:
         # Before the guard, as above.
         app.register_blueprint(photo_pages(web.photos, web.log))
+    if web.judging is not None:
+        app.register_blueprint(judge_pages(web.judging, web.log, web.board))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
@@ -148,6 +156,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(benches_pages(web.benches, web.board))
     if web.push is not None:
         app.register_blueprint(push_pages(web.push))
+    if web.facts is not None:
+        app.register_blueprint(insight_pages(web.facts))
     if web.calendar is not None:
         app.register_blueprint(calendar_pages(web.calendar))
     app.before_request(_guarding(web))

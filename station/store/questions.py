@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
+from sqlalchemy import Column, ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
 
 from station.records import Asked
-from station.store.schema import CASTS_TEXT, casts, journal
+from station.store.schema import CASTS_TEXT, casts, defects, journal
 
 SHORTEST = 3
 """Fewer letters than this are in no index; they are looked for in each text."""
@@ -55,6 +55,19 @@ def numbers_between(db: Connection, since: datetime | None, until: datetime | No
     return None if found[0] is None else (found[0], found[1])
 
 
+def latest_titles(key: Column[str], title: Column[str]) -> Select[Any]:
+    """Each key that a cast ever had, with its newest title.
+
+    From key to next key along the index, so that many casts of few molds cost what few of them do.
+    """
+    keys = select(func.min(key).label("key")).cte("keys", recursive=True)
+    following = select(func.min(key)).where(key > keys.c.key).scalar_subquery()
+    keys = keys.union_all(select(following).where(keys.c.key.is_not(None)))
+    newest = select(func.max(casts.c.number)).where(key == keys.c.key).correlate(keys).scalar_subquery()
+    found = select(keys.c.key, newest.label("number")).where(keys.c.key.is_not(None)).subquery()
+    return select(found.c.key, title).join(casts, casts.c.number == found.c.number)
+
+
 def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:
     """What a cast must fulfil, but for its place in the list, and for words that are looked for otherwise."""
     wanted: list[ColumnElement[bool]] = []
@@ -66,6 +79,13 @@ def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElemen
         wanted.append(casts.c.mold_key == asked.mold)
     if asked.material:
         wanted.append(casts.c.material_key == asked.material)
+    if asked.verdict is not None:
+        wanted.append(casts.c.verdict == asked.verdict.value)
+    if asked.unjudged:
+        wanted.append(casts.c.waits == 1)
+    if asked.defect is not None:
+        found = select(defects.c.cast_number).where(defects.c.kind == asked.defect.value)
+        wanted.append(casts.c.number.in_(found))
     return [*wanted, *_days(asked.since, asked.until)]
 
 
