@@ -17,13 +17,13 @@ class MoldRecord:
     def __init__(self, archive: Archive, standing: Callable[[], Standing]) -> None:
         self._archive, self._standing = archive, standing
 
-    def casts(self, key: str | None = None) -> Mapping[str, MoldCasts]:
-        """What became of the casts in each mold, or in one alone, by its key. Raises LedgerFault."""
+    def casts(self) -> Mapping[str, MoldCasts]:
+        """What became of the casts in each mold, by its key. Raises LedgerFault."""
         found = {}
-        for mold, past in self._archive.mold_pasts(key).items():
+        for key, past in self._archive.mold_pasts().items():
             judged = (past.good, past.usable, past.scrap)
             last = past.last
-            found[mold] = MoldCasts(past.casts, past.out, past.failed, past.last_number, last.wall, last.sure, judged)
+            found[key] = MoldCasts(past.casts, past.out, past.failed, past.last_number, last.wall, last.sure, judged)
         return found
 
     def care(self, key: str) -> MoldCare:

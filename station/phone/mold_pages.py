@@ -48,7 +48,7 @@ def mold_pages(molds: Molds, book: MoldBook) -> Blueprint:
         said = ""
         pasts: Mapping[str, MoldCasts] = {}
         try:
-            pasts = book.casts(some[0].key if len(some) == 1 else None)
+            pasts = book.casts()
         except StationError as why:
             said = why.sentence()
         told = [

@@ -41,8 +41,8 @@ class MoldCasts:
 class MoldBook(Protocol):
     """What the record says of molds, by their keys; called from many threads at once."""
 
-    def casts(self, key: str | None = None, /) -> Mapping[str, MoldCasts]:
-        """What became of the casts in each mold, or in one alone. Raises Fault when the record cannot be read."""
+    def casts(self) -> Mapping[str, MoldCasts]:
+        """What became of the casts in each mold. Raises Fault when the record cannot be read."""
         ...
 
     def care(self, key: str, /) -> MoldCare:

@@ -120,10 +120,10 @@ class Archive:
             wanted = conditions(Asked(search, stage))
             return db.execute(select(func.count()).select_from(casts).where(*wanted)).scalar_one()
 
-    def mold_pasts(self, key: str | None = None) -> Mapping[str, MoldPast]:
-        """What became of the casts in each mold, or in that of this key alone, by the mold's key."""
+    def mold_pasts(self) -> Mapping[str, MoldPast]:
+        """What became of the casts in each mold, by the mold's key."""
         with told_as_faults(self.place), self._engine.begin() as db:
-            return mold_pasts(db, key)
+            return mold_pasts(db)
 
     def lot(self, lot: str, *, before: int | None = None, limit: int = MOST) -> LotRecord:
         """Which casts contain a lot, and its counts; of its casts the newest `limit` numbered below `before`."""

@@ -34,8 +34,8 @@ class MoldPast:
     scrap: int = 0
 
 
-def mold_pasts(db: Connection, key: str | None = None) -> Mapping[str, MoldPast]:
-    """By the key of the mold, of that one alone or of all; one that was never poured into is not in it."""
+def mold_pasts(db: Connection) -> Mapping[str, MoldPast]:
+    """By the key of the mold; one that was never poured into is not in it."""
     out = func.count().filter(casts.c.stage == Stage.DEMOLDED.value)
     failed = func.count().filter(casts.c.stage.in_((Stage.LOST.value, Stage.GIVEN_UP.value)))
     counted = (
@@ -47,7 +47,6 @@ def mold_pasts(db: Connection, key: str | None = None) -> Mapping[str, MoldPast]
             func.max(casts.c.number).label("newest"),
             *(func.count().filter(casts.c.verdict == verdict.value).label(verdict.name) for verdict in JUDGED),
         )
-        .where(*(() if key is None else (casts.c.mold_key == key,)))
         .group_by(casts.c.mold_key)
         .subquery()
     )
@@ -59,7 +58,7 @@ def mold_pasts(db: Connection, key: str | None = None) -> Mapping[str, MoldPast]
     )
     known = walls(db)
     found = {}
-    for mold, every, gone_well, gone_ill, newest, good, usable, scrap, *moment in db.execute(lines):
+    for key, every, gone_well, gone_ill, newest, good, usable, scrap, *moment in db.execute(lines):
         last = known.shown(chain.moment_of(*moment))
-        found[mold] = MoldPast(every, gone_well, gone_ill, newest, last, good, usable, scrap)
+        found[key] = MoldPast(every, gone_well, gone_ill, newest, last, good, usable, scrap)
     return found

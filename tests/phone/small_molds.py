@@ -21,7 +21,7 @@ class SmallBook:
     shots: tuple[CastFacts, ...] = ()
     broken: StationError | None = None
 
-    def casts(self, key: str | None = None) -> Mapping[str, MoldCasts]:
+    def casts(self) -> Mapping[str, MoldCasts]:
         if self.broken is not None:
             raise self.broken
         return self.pasts
