@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -15,11 +16,13 @@ from station.core.judging_events import Verdict
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
+from station.insight.facts import CastFacts
 from station.lot_records import LotRecord
 from station.records import Asked, BatchRecord, CastLine, CastPage, Known, PhotoRecord, Stage
 from station.store import chain
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
+from station.store.facts import facts
 from station.store.faults import told_as_faults
 from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
@@ -162,6 +165,19 @@ class Archive:
         own = and_(journal.c.cast_number == number, journal.c.kind.in_(PHOTO_KINDS))
         with told_as_faults(self.place), self._engine.begin() as db:
             return photos_of([chain.entry_of(row) for row in rows_where(db, own)], walls(db))
+
+    def facts(
+        self,
+        *,
+        mold: str = "",
+        material: str = "",
+        last: int = 60,
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> tuple[CastFacts, ...]:
+        """Of the casts that were poured, by keys and days (UTC, `until` not included): the newest, the oldest first."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return facts(db, mold=mold, material=material, last=last, since=since, until=until)
 
     def trace(self, number: int, step: int) -> Points | None:
         """The weighing trace of a step, (seconds, gross in mg); None when none was kept."""
