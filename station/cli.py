@@ -13,13 +13,13 @@ from station import __version__
 from station.benches_cli import benches
 from station.climate_cli import climate
 from station.doctor_cli import doctor, support
-from station.export_cli import export, import_
+from station.export_cli import archive, export, import_
 from station.languages import begin_to_speak_as_set, languages
 from station.material_cli import material
 from station.paper_cli import label, record
 from station.positive_cli import positive
 from station.reckon_cli import reckon
-from station.record_cli import STATE, backup, idle, record_place, restore, verify
+from station.record_cli import STATE, backup, idle, lot, record_place, restore, verify
 from station.scale_cli import scale
 from station.station_cli import address, pair
 from station.terminal import CONFIG, SETTINGS_FILE, sentences
@@ -41,20 +41,8 @@ main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
 for command in (
-    verify,
-    backup,
-    restore,
-    idle,
-    address,
-    pair,
-    doctor,
-    support,
-    wiring,
-    card,
-    export,
-    import_,
-    record,
-    label,
+    *(verify, backup, restore, idle, lot, address, pair, doctor, support, wiring, card),
+    *(export, import_, archive, record, label),
 ):
     main.add_command(command)
 

@@ -23,6 +23,7 @@ _CLOCK = one_of(*(kind.name for kind in ClockKind))
 _REFUSALS = {
     "400": "What was sent cannot be read.",
     "403": "Not paired, not from this station's own page, or a station that only paired devices may look at.",
+    "404": "Nothing of that name is known.",
     "409": "It makes no sense now. Nothing has changed.",
     "413": "More than sixteen kilobytes.",
     "503": "The bench does not answer, or has just started.",
@@ -37,8 +38,13 @@ def _refusals(*numbers: str) -> dict[str, Shape]:
     return {number: _answer(_REFUSALS[number], ref("refused")) for number in numbers}
 
 
-def _looked(name: str, words: str, answers: dict[str, Shape]) -> Shape:
-    return {"get": {"operationId": name, "summary": words, "responses": answers | _refusals("403")}}
+def _looked(name: str, words: str, answers: dict[str, Shape], *asked: Shape) -> Shape:
+    told: Shape = {"operationId": name, "summary": words, "responses": answers | _refusals("403")}
+    return {"get": told | ({"parameters": list(asked)} if asked else {})}
+
+
+def _query(name: str, words: str, schema: Shape, *, needed: bool) -> Shape:
+    return {"name": name, "in": "query", "description": words, "required": needed, "schema": schema}
 
 
 def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -> Shape:
@@ -98,6 +104,19 @@ def description(version: str) -> Shape:
                 "molds",
                 "Shots, release agent and retirement of every mold.",
                 {"200": _answer("As the record has it.", ref("molds"))},
+            ),
+            "/api/lot": _looked(
+                "lot",
+                "All of one lot: its counts, and which casts contain it.",
+                {
+                    "200": _answer("As the record has it.", ref("lot")),
+                    "429": too_often,
+                    **_refusals("400", "404", "503"),
+                },
+                _query(
+                    "lot", "Its number, letter by letter.", {"type": "string", "pattern": "^[!-~]{1,60}$"}, needed=True
+                ),
+                _query("before", "Only casts numbered below.", CAST_NUMBER, needed=False),
             ),
             "/api/release": _asked("release", "Release agent was put on a mold.", {"mold": _KEY}),
             "/api/retire": _asked("retire", "Cast in a mold no more.", {"mold": _KEY, "reason": _SENTENCE}),
