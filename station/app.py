@@ -25,6 +25,7 @@ from station.export_desk.fitting import paper_desk
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.joints import asking, in_hand, newest_check, no_survey, promise, today
+from station.judge_desk import JudgeDesk
 from station.library import Library
 from station.logbook import Logbook
 from station.loop import Loop
@@ -163,6 +164,7 @@ def assembled(
                 today=today(clock),
             )
 
+        ask = asking(inbox)
         library = Library(sheets.sheets, archive, place_now, loop.standing)
         streams = Streams(board, lambda: clock.now().boot_s)
         link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: in_hand(board))
@@ -195,7 +197,7 @@ def assembled(
         )
         web = Web(
             board=board,
-            ask=asking(inbox),
+            ask=ask,
             shelf=library,
             log=Logbook(archive),
             door=door,
@@ -217,10 +219,9 @@ def assembled(
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
+            judging=JudgeDesk(archive, ask),
             paper=paper_desk(settings, archive, board, lambda: port),
-            photos=PhotoDesk(
-                PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), asking(inbox), board.latest)
-            ),
+            photos=PhotoDesk(PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), ask, board.latest)),
         )
         push_tools = PushTools(
             scribe,

@@ -22,6 +22,8 @@ from station.phone.climate_view import ClimateDesk
 from station.phone.door_pages import door_pages, ear_of
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
+from station.phone.judge_pages import judge_pages
+from station.phone.judge_view import JudgeDesk
 from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
@@ -94,6 +96,7 @@ class Web:
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
+    judging: JudgeDesk | None = None
     paper: PaperDesk | None = None
 
 
@@ -137,6 +140,8 @@ def create_app(web: Web) -> Flask:
     if web.photos is not None:
         # Before the guard, as above.
         app.register_blueprint(photo_pages(web.photos, web.log))
+    if web.judging is not None:
+        app.register_blueprint(judge_pages(web.judging, web.log, web.board))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
