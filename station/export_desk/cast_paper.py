@@ -57,6 +57,7 @@ def cast_sheet(told: Told, traces: Traces, shop: Shop) -> Sheet:
         below=tuple(_below(view)),
         courses=Section(t("How it was poured"), ()) if courses else None,
         traces=courses,
+        photos_title=t("Photos"),
         photos=_photos(record, shop.photos),
         cautions=_cautions(told),
         foot=f"{shop.name} · {cast}",
