@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
 
+from station.core.judging_events import DefectKind
 from station.records import Asked
 from station.store.schema import CASTS_TEXT, casts, defects, journal
 
@@ -30,6 +32,10 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     if words:
         some = some.join(_TEXT, number == _TEXT.c.rowid).where(literal_column(CASTS_TEXT).op("MATCH")(_quoted(words)))
         number = _TEXT.c.rowid
+    elif asked.defect is not None:
+        some = some.join(defects, number == defects.c.cast_number).where(*_first_of_kind(asked.defect))
+        number = defects.c.cast_number
+        asked = replace(asked, defect=None)
     for condition in conditions(asked, besides=words):
         some = some.where(condition)
     if after is not None:
@@ -41,6 +47,15 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     page = some.limit(limit).subquery()
     moments = (journal.c.boot_id, journal.c.boot_s, journal.c.wall, journal.c.trusted)
     return select(page, *moments).join(journal, journal.c.seq == page.c.begun_seq)
+
+
+def _first_of_kind(kind: DefectKind) -> tuple[ColumnElement[bool], ...]:
+    """Casts with such a defect, walked along the index of defects; one that has it at two places comes once."""
+    other = defects.alias()
+    before = select(other.c.ordinal).where(
+        other.c.cast_number == defects.c.cast_number, other.c.kind == kind.value, other.c.ordinal < defects.c.ordinal
+    )
+    return (defects.c.kind == kind.value, ~before.exists())
 
 
 def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:
