@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
@@ -68,6 +68,23 @@ def numbers_between(db: Connection, since: datetime | None, until: datetime | No
     first, last = func.min(casts.c.number), func.max(casts.c.number)
     found = db.execute(select(first, last).where(*_days(since, until))).one()
     return None if found[0] is None else (found[0], found[1])
+
+
+def years_of_casts(db: Connection) -> tuple[int, ...]:
+    """The years at the bench in which something was cast, the newest first: one look into an index for each."""
+    first, last = db.execute(select(func.min(casts.c.begun_s), func.max(casts.c.begun_s))).one()
+    if first is None:
+        return ()
+    found = []
+    for year in range(_year(last), _year(first) - 1, -1):
+        since, until = (datetime(one, 1, 1).astimezone() for one in (year, year + 1))
+        if db.execute(select(casts.c.number).where(*_days(since, until)).limit(1)).first() is not None:
+            found.append(year)
+    return tuple(found)
+
+
+def _year(seconds: float) -> int:
+    return datetime.fromtimestamp(seconds, UTC).astimezone().year
 
 
 def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:
