@@ -21,9 +21,9 @@ def part_matters(standing: Standing, now: Moment) -> tuple[Matter, ...]:
         out_s = gap_s(part.demolded, now)
         if part.verdict is None and out_s is not None and LEFT_ALONE_S <= out_s <= REMINDED_S:
             words = t("Cast {number}, {mold}: its part waits for a verdict.", number=part.number, mold=part.mold)
-            found.append(Matter(f"part {part.number} verdict", Occasion.JUDGING, words))
+            found.append(Matter(f"verdict-{part.number}", Occasion.JUDGING, words))
         cured_s = None if part.cured is None else gap_s(part.cured, now)
         if reading_due(standing, part) and cured_s is not None and cured_s <= REMINDED_S:
             words = t("Cast {number}, {mold}: fully cured, read its hardness.", number=part.number, mold=part.mold)
-            found.append(Matter(f"part {part.number} reading", Occasion.JUDGING, words))
+            found.append(Matter(f"reading-{part.number}", Occasion.JUDGING, words))
     return tuple(found)

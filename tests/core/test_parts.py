@@ -216,7 +216,7 @@ def test_a_day_without_a_verdict_is_worth_a_message_until_somebody_judges(out: P
     out.wait(23 * 3600, tick_s=600)
     assert matters() == []
     out.wait(2 * 3600, tick_s=600)
-    assert matters() == [("part 1 verdict", Occasion.JUDGING)]
+    assert matters() == [("verdict-1", Occasion.JUDGING)]
     out.send(ReadHardness(1, HardnessScale.SHORE_A, 25.0, "", None, "test"))
     out.send(Judge(1, Verdict.GOOD, (), "", "test"))
     assert matters() == []
@@ -235,7 +235,7 @@ def test_a_part_read_at_demolding_is_called_to_mind_at_its_full_cure_and_others_
     assert seen(other).unjudged == ()
     other.wait(25 * 3600, tick_s=600)
     assert [one.words for one in seen(other).unjudged] == ["fully cured: read its hardness"]
-    assert [one.key for one in part_matters(other.standing, other.now)] == ["part 1 reading"]
+    assert [one.key for one in part_matters(other.standing, other.now)] == ["reading-1"]
     other.send(ReadHardness(1, HardnessScale.SHORE_A, 25.0, "", None, "test"))
     assert seen(other).unjudged == ()
     assert part_matters(other.standing, other.now) == ()
