@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
 from sqlalchemy import Column, ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
@@ -66,6 +66,23 @@ def latest_titles(key: Column[str], title: Column[str]) -> Select[Any]:
     newest = select(func.max(casts.c.number)).where(key == keys.c.key).correlate(keys).scalar_subquery()
     found = select(keys.c.key, newest.label("number")).where(keys.c.key.is_not(None)).subquery()
     return select(found.c.key, title).join(casts, casts.c.number == found.c.number)
+
+
+def years_of_casts(db: Connection) -> tuple[int, ...]:
+    """The years at the bench in which something was cast, the newest first: one look into an index for each."""
+    first, last = db.execute(select(func.min(casts.c.begun_s), func.max(casts.c.begun_s))).one()
+    if first is None:
+        return ()
+    found = []
+    for year in range(_year(last), _year(first) - 1, -1):
+        since, until = (datetime(one, 1, 1).astimezone() for one in (year, year + 1))
+        if db.execute(select(casts.c.number).where(*_days(since, until)).limit(1)).first() is not None:
+            found.append(year)
+    return tuple(found)
+
+
+def _year(seconds: float) -> int:
+    return datetime.fromtimestamp(seconds, UTC).astimezone().year
 
 
 def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:
