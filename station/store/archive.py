@@ -27,7 +27,7 @@ from station.store.faults import told_as_faults
 from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
-from station.store.questions import conditions, latest_titles, lines, numbers_between, years_of_casts
+from station.store.questions import conditions, lines, newest_of_each, numbers_between, years_of_casts
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
 from station.store.whole_casts import ANSWERED_LATE_S, WholeCast, rows_where, whole_cast, whole_casts
@@ -110,7 +110,7 @@ class Archive:
         return self._known(casts.c.material_key, casts.c.material)
 
     def _known(self, key: Column[str], title: Column[str]) -> tuple[Known, ...]:
-        titles = latest_titles(key, title)
+        titles = select(key, title).where(casts.c.number.in_(select(newest_of_each(key).c.number)))
         with told_as_faults(self.place), self._engine.begin() as db:
             return tuple(sorted((Known(*row) for row in db.execute(titles)), key=lambda one: one.title.casefold()))
 

@@ -5,7 +5,19 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Column, ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    Connection,
+    Select,
+    Subquery,
+    and_,
+    column,
+    func,
+    literal_column,
+    select,
+    table,
+)
 
 from station.records import Asked
 from station.store.schema import CASTS_TEXT, casts, defects, journal
@@ -43,6 +55,18 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     return select(page, *moments).join(journal, journal.c.seq == page.c.begun_seq)
 
 
+def newest_of_each(key: Column[str]) -> Subquery:
+    """Each `key` of the casts, and as `number` the newest cast that has it.
+
+    It steps from key to key along the index of `key` and number, so that many casts of few keys cost no more than few.
+    """
+    each = select(func.min(key).label("key")).cte("each_key", recursive=True)
+    beyond = select(func.min(key)).where(key > each.c.key).scalar_subquery()
+    each = each.union_all(select(beyond).where(each.c.key.is_not(None)))
+    newest = select(func.max(casts.c.number)).where(key == each.c.key).scalar_subquery()
+    return select(each.c.key, newest.label("number")).where(each.c.key.is_not(None)).subquery()
+
+
 def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:
     """The lowest and highest number of the casts begun in [since, until); None when there is none.
 
@@ -53,19 +77,6 @@ def numbers_between(db: Connection, since: datetime | None, until: datetime | No
     first, last = func.min(casts.c.number), func.max(casts.c.number)
     found = db.execute(select(first, last).where(*_days(since, until))).one()
     return None if found[0] is None else (found[0], found[1])
-
-
-def latest_titles(key: Column[str], title: Column[str]) -> Select[Any]:
-    """Each key that a cast ever had, with its newest title.
-
-    From key to next key along the index, so that many casts of few molds cost what few of them do.
-    """
-    keys = select(func.min(key).label("key")).cte("keys", recursive=True)
-    following = select(func.min(key)).where(key > keys.c.key).scalar_subquery()
-    keys = keys.union_all(select(following).where(keys.c.key.is_not(None)))
-    newest = select(func.max(casts.c.number)).where(key == keys.c.key).correlate(keys).scalar_subquery()
-    found = select(keys.c.key, newest.label("number")).where(keys.c.key.is_not(None)).subquery()
-    return select(found.c.key, title).join(casts, casts.c.number == found.c.number)
 
 
 def years_of_casts(db: Connection) -> tuple[int, ...]:
