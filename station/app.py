@@ -56,6 +56,7 @@ from station.store.ledger import SqlLedger
 from station.store.pen import PATIENCE_S
 from station.store.photos import FOLDER as PHOTOS
 from station.store.scribe import Scribe
+from station.store.walker import Walker
 from station.support.last_lines import last_lines
 from station.texts import N_, t
 from station.watchdog.pulse import BENCH_SILENCE_S, Pulse
@@ -103,7 +104,7 @@ def assembled(
     sharing = None if settings.shared is None else Sharing(settings.shared, settings.name, clock)
     with ExitStack() as stack:
         lines = stack.enter_context(last_lines())
-        shelf = shelf_of(settings, __version__)
+        shelf = shelf_of(settings, __version__, walker := Walker())
         scribe = stack.enter_context(
             Scribe(
                 folder,
@@ -169,7 +170,7 @@ def assembled(
             Tools(settings.scale, link, clock, profiles, checks, lambda: in_hand(board), lambda: watch.now().celsius)
         )
         record = RecordDesk(
-            RecordTools(settings.backup, scribe, shelf, clock, inbox, notices, loop.standing, board.latest)
+            RecordTools(settings.backup, scribe, shelf, clock, inbox, notices, loop.standing, board.latest, walker)
         )
         record.tell_damage()
         port = settings.web.port
@@ -233,6 +234,7 @@ def assembled(
         port = stack.enter_context(serving(page, settings.web.host, settings.web.port, streams.end, tls=tls))
         chores = (door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)
         stack.enter_context(housekeeping(inbox.end, *chores, lambda: messages.look_for_backup(push_tools)))
+        stack.callback(walker.end)  # else the end would wait for a check that may take minutes
         if safe is None:
             stack.enter_context(messages.sending(push_tools))
         if sharing is not None and safe is None:

@@ -30,7 +30,7 @@ from station.store.backup.left import Left, last_left, note_left
 from station.store.backup.packing import Backup
 from station.store.backup.shelf import BackupShelf
 from station.store.scribe import Scribe
-from station.store.verify import verify
+from station.store.walker import Walk
 from station.store.written import Written
 from station.texts import t
 
@@ -41,7 +41,7 @@ _SOON_S = 5.0
 
 @dataclass(frozen=True, slots=True)
 class RecordTools:
-    """What the desk works with. `standing` and `seen` give the bench's present state."""
+    """What the desk works with. `standing` and `seen` give the bench's present state; `walk` checks the record."""
 
     settings: BackupSettings
     scribe: Scribe
@@ -51,6 +51,7 @@ class RecordTools:
     notices: Notices
     standing: Callable[[], Standing]
     seen: Callable[[], Snapshot | None]
+    walk: Walk
 
 
 class RecordDesk:
@@ -164,7 +165,7 @@ class RecordDesk:
             return False
         now = self._tools.clock.now()
         try:
-            verdict = verify(self._tools.shelf.belongings.record)
+            verdict = self._tools.walk(self._tools.shelf.belongings.record)
             of_photos = gone_words(self._tools.shelf) if verdict.ok else ""
         except LedgerFault as fault:
             log.error("record not checked why=%s", fault)

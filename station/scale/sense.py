@@ -47,14 +47,43 @@ class Expected:
     streams: bool = True
 
 
+class Lately:
+    """Amounts of the last `SENSE_S` and their sum, kept up as they come and go: each line of the scale asks for it."""
+
+    def __init__(self) -> None:
+        self._seen: deque[tuple[float, int]] = deque()
+        self._sum = 0
+
+    @property
+    def count(self) -> int:
+        """How many amounts there were at the last `sum_at`."""
+        return len(self._seen)
+
+    def add(self, now_s: float, amount: int) -> None:
+        """One more, now."""
+        self._seen.append((now_s, amount))
+        self._sum += amount
+
+    def clear(self) -> None:
+        """Forget them all."""
+        self._seen.clear()
+        self._sum = 0
+
+    def sum_at(self, now_s: float) -> int:
+        """The sum of those that are not too old by now; the others are forgotten."""
+        while self._seen and self._seen[0][0] < now_s - SENSE_S:
+            self._sum -= self._seen.popleft()[1]
+        return self._sum
+
+
 class Sense:
     """One connection's judgement. `pouring` tells whether a changed unit must wait."""
 
     def __init__(self, expected: Expected, pouring: Callable[[], bool] = lambda: False) -> None:
         self._expected = expected
         self._pouring = pouring
-        self._judged: deque[tuple[float, bool]] = deque()
-        self._unread: deque[tuple[float, int]] = deque()
+        self._bad = Lately()
+        self._unread = Lately()
         self._lengths: deque[int] = deque(maxlen=_REMEMBERED)
         self._unit: str | None = None
         self._other_unit: str | None = None
@@ -70,23 +99,19 @@ class Sense:
     def hear(self, frames: list[Frame], size: int, now_s: float) -> list[Reading | NoLoad]:
         """What the bench may know of `frames`, which came with `size` bytes; nothing while there is doubt."""
         self._count_run(now_s, bool(frames))
-        self._unread.append((now_s, size))
+        self._unread.add(now_s, size)
         for frame in frames:
             self._unread.clear()
-            self._judged.append((now_s, frame.understood))
+            self._bad.add(now_s, not frame.understood)
         messages = [message for frame in frames if (message := self._message(frame, now_s)) is not None]
         return [] if self.doubt(now_s) else messages
 
     def doubt(self, now_s: float) -> str | None:
         """Why the lines are not to be believed now, a sentence with its cure; None when they are."""
-        _drop(self._judged, now_s)
-        _drop(self._unread, now_s)
         spec = self._expected.spec
-        bad = sum(not good for _, good in self._judged)
-        torn = sum(size for _, size in self._unread)
-        if (bad >= _LEAST_BAD and bad > len(self._judged) * (1 - READABLE)) or (
-            torn >= _LEAST_BYTES and not self._judged
-        ):
+        bad, torn = self._bad.sum_at(now_s), self._unread.sum_at(now_s)
+        judged = self._bad.count
+        if (bad >= _LEAST_BAD and bad > judged * (1 - READABLE)) or (torn >= _LEAST_BYTES and not judged):
             return t(
                 "What the scale sends makes no sense as {family}. Was its menu changed (format, bit rate, parity)? "
                 "Set it back, or find the scale again.",
@@ -177,10 +202,12 @@ class Sense:
 
     def _prints_at_rest(self) -> bool:
         """Lines far apart, never in quick succession, of which none repeats the one before as a slow stream would."""
+        if self._streamed or not self._expected.streams:
+            return False
         pairs = list(itertools.pairwise(self._loads))
         self._streamed |= any(later[0] - earlier[0] < _QUICK_S for earlier, later in pairs)
         apart = all(later[0] - earlier[0] >= _APART_S and later[1] != earlier[1] for earlier, later in pairs)
-        return self._expected.streams and not self._streamed and len(pairs) >= _PRINTS and apart
+        return not self._streamed and len(pairs) >= _PRINTS and apart
 
     def _count_run(self, now_s: float, heard: bool) -> None:
         if not heard:
@@ -190,8 +217,3 @@ class Sense:
                 self._runs.append(self._last - self._run_began)
             self._run_began = now_s
         self._last = now_s
-
-
-def _drop(seen: deque[tuple[float, bool]] | deque[tuple[float, int]], now_s: float) -> None:
-    while seen and seen[0][0] < now_s - SENSE_S:
-        seen.popleft()

@@ -32,8 +32,11 @@ from station.loop import Loop
 from station.settings import read_settings
 from station.signals.panel import Panel
 from station.store.ledger import SqlLedger
+from tests.benchmarks.loads import LOADS, Load
+from tests.benchmarks.timed_wire import TimedWire, bare_pin_s
 
 SHORT_OF_S = 1.5
+BUZZER = 17
 
 
 class LeapingClock(SystemClock):
@@ -105,10 +108,12 @@ class Stopwatch:
 
 
 class Orders:
-    """What the benchmark asks of the station from inside: begin, press, abort, leap, slow, flood, where."""
+    """What the benchmark asks of the station from inside, each by its method's name."""
 
     def __init__(self, watch: Stopwatch, station: Station) -> None:
         self.watch, self.station = watch, station
+        self.wire: TimedWire | None = None
+        self.load: Load | None = None
 
     def obey(self) -> None:
         for line in sys.stdin:
@@ -156,6 +161,32 @@ class Orders:
                 time.sleep(0.002)
 
         threading.Thread(target=pour, name="ThreadPoolExecutor, of the benchmark", daemon=True).start()
+
+    def timed(self) -> float:
+        """From now on readings and the buzzer's pin are noted; seconds of a bare call of the pin."""
+        bare = bare_pin_s(self.station, BUZZER)
+        self.wire = TimedWire()
+        self.wire.watch(self.station, BUZZER)
+        return bare
+
+    def mark(self, every_mg: int) -> None:
+        """From now on each load that is a multiple of this calls for a cue."""
+        assert self.wire is not None
+        self.wire.every_mg = every_mg
+
+    def noted(self) -> dict[str, Any]:
+        """What was noted since the last call."""
+        assert self.wire is not None
+        return self.wire.taken()
+
+    def busy(self, what: str, place: str) -> None:
+        """From now on the station does this again and again."""
+        self.load = LOADS[what](self.station, place)
+
+    def calm(self) -> int:
+        """No more of it; how many rounds it came to."""
+        load, self.load = self.load, None
+        return 0 if load is None else load.end()
 
     def where(self) -> tuple[str, float]:
         """The present step, and in a weighing its target in grams."""

@@ -23,6 +23,7 @@ from station.store.engines import open_reader
 from station.store.faults import told_as_faults
 from station.store.scratch import scratch
 from station.store.verify import verify
+from station.store.walker import Walk
 from station.texts import N_, t
 
 LABEL: Final = "label.json"
@@ -40,7 +41,7 @@ class Backup:
     label: Label
 
 
-def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: str) -> Backup:
+def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: str, *, walk: Walk = verify) -> Backup:
     """Make a backup in `folder`, read it back, then give it its name. Raises LedgerFault; then none is left."""
     beside = folder / ".being-made.zip"
     with told_as_faults(folder):
@@ -51,7 +52,7 @@ def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: st
                 copy_record(belongings.record, copy)
                 rows, first, digest = _ends(copy)
                 _write(beside, copy, belongings, Label(at.wall, at.trusted, rows, first, digest, version, why, {}))
-            label = check(beside)
+            label = check(beside, walk)
             file = _free_name(folder, at)
             beside.rename(file)
             sync(folder)
@@ -99,14 +100,14 @@ def label_of(file: Path) -> Label:
         return read_label(box.read(LABEL))
 
 
-def check(file: Path) -> Label:
+def check(file: Path, walk: Walk = verify) -> Label:
     """Open a backup, compare every file with its digest and walk the chain of its journal. Raises LedgerFault."""
-    with unpacked(file) as (_, label):
+    with unpacked(file, walk) as (_, label):
         return label
 
 
 @contextmanager
-def unpacked(file: Path) -> Iterator[tuple[Path, Label]]:
+def unpacked(file: Path, walk: Walk = verify) -> Iterator[tuple[Path, Label]]:
     """The checked contents of a backup in a folder that is gone at the end. Raises LedgerFault."""
     with _box(file) as box:
         label = read_label(box.read(LABEL))
@@ -118,7 +119,7 @@ def unpacked(file: Path) -> Iterator[tuple[Path, Label]]:
         with told_as_faults(file), scratch(sum(one.file_size for one in inside.values())) as room:
             for name in inside:
                 _take_out(box, name, room, file, label.files[name])
-            _chain_holds(room / RECORD, file, label)
+            _chain_holds(room / RECORD, file, label, walk)
             yield room, label
 
 
@@ -137,9 +138,9 @@ def _take_out(box: zipfile.ZipFile, name: str, room: Path, file: Path, digest: s
         raise _bad(t("{file} is no good backup: {name} in it was changed.", file=file.name, name=name))
 
 
-def _chain_holds(record: Path, file: Path, label: Label) -> None:
+def _chain_holds(record: Path, file: Path, label: Label, walk: Walk) -> None:
     # The online backup copies a bad page as it is: the file around the journal must be looked at too.
-    verdict = verify(record)
+    verdict = walk(record)
     if not verdict.ok:
         raise _bad(t("{file} is no good backup: {why}", file=file.name, why=verdict.words))
     if verdict.rows != label.rows:

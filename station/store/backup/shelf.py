@@ -15,15 +15,20 @@ from station.store.backup.packing import SUFFIX, Backup, check, label_of, pack
 from station.store.backup.photos import Carried, carry
 from station.store.faults import told_as_faults
 from station.store.photos import FOLDER as PHOTOS
+from station.store.verify import verify
+from station.store.walker import Walk
 
 log = logging.getLogger("tarebell.backup")
 
 
 class BackupShelf:
-    """Backups of one station in one folder. Called from many threads; one backup is made at a time."""
+    """Backups of one station in one folder. Called from many threads; one backup is made at a time.
 
-    def __init__(self, belongings: Belongings, folder: Path, version: str) -> None:
-        self.belongings, self.folder, self._version = belongings, folder, version
+    `walk` checks the record of each new one.
+    """
+
+    def __init__(self, belongings: Belongings, folder: Path, version: str, walk: Walk = verify) -> None:
+        self.belongings, self.folder, self._version, self._walk = belongings, folder, version, walk
         self._lock = threading.Lock()
 
     def all(self) -> list[Backup]:
@@ -45,7 +50,7 @@ class BackupShelf:
     def make(self, at: Moment, why: str) -> Backup:
         """Make a backup now, checked; then let go of old ones. Raises LedgerFault, and then nothing was let go of."""
         with self._lock:
-            backup = pack(self.belongings, self.folder, at, self._version, why)
+            backup = pack(self.belongings, self.folder, at, self._version, why, walk=self._walk)
             for old in to_prune(self.all()):
                 if old.file != backup.file:
                     with told_as_faults(old.file):
@@ -75,8 +80,8 @@ class BackupShelf:
         return None
 
 
-def shelf_of(settings: Settings, version: str) -> BackupShelf:
+def shelf_of(settings: Settings, version: str, walk: Walk = verify) -> BackupShelf:
     """The backups of the station with these settings."""
     files = () if settings.file is None else (settings.file, *settings.sheets)
     folder = settings.backup.folder or settings.state_dir / "backups"
-    return BackupShelf(Belongings(settings.state_dir, files), folder, version)
+    return BackupShelf(Belongings(settings.state_dir, files), folder, version, walk)
