@@ -120,7 +120,7 @@ def _shot(
         return NoAdvice(AdviceKind.MIX, why.sentence())
     kind = AdviceKind.SHOT if told.shot is Shot.IN_MOLD else AdviceKind.MIX
     rule = t(
-        "For {density} kg/m³ ({source}), by {law} through {n} full parts; the next part will come out between {low} "
+        "For {density} kg/m³ ({source}), by “{law}” through {n} full parts; the next part will come out between {low} "
         "and {high} kg/m³ (19 in 20).",
         density=number(1000 * told.density, ".1f"),
         source=wanted.source,
@@ -162,11 +162,11 @@ def _edge(casts: Sequence[CastFacts], edge: Edge, material: Material) -> Advice 
         return NoAdvice(kind, beyond)
     rule = t(
         "Where {percent} % of the casts fail, by a penalised logistic curve through {n} casts, {failed} of which "
-        "failed (p = {p}).",
+        "failed ({p}).",
         percent=number(100 * CHANCE),
         n=len(found.casts),
         failed=found.failed,
-        p=said_p(found.p),
+        p=p_words(found.p),
     )
     return Advice(kind, value, found.low, found.high, found.casts, rule, (_seen_not_tried(),))
 
@@ -198,3 +198,8 @@ def _seen_not_tried() -> str:
 def said_p(p: float) -> str:
     """p as it is read: two digits, never nought."""
     return "< " + number(0.001) if p < 0.001 else number(p, ".2g")
+
+
+def p_words(p: float) -> str:
+    """The same with its letter, on one line: p = 0.02, p < 0.001."""
+    return (f"p {said_p(p)}" if p < 0.001 else f"p = {said_p(p)}").replace(" ", "\u00a0")

@@ -1,4 +1,4 @@
-"""The page of advice: what to change next, why, how sure; a button that lets the next plans use it, one that ends it."""
+"""The page of advice: what to change next, why, how sure; a button lets the next plans use it, another ends that."""
 
 from __future__ import annotations
 
@@ -20,6 +20,7 @@ from station.phone.advice_typed import LONGEST, Typed, density_of, sheet_of, typ
 from station.phone.learning_view import LearningBook
 from station.phone.shelf import Ask
 from station.texts import number, t
+
 
 @dataclass(frozen=True, slots=True)
 class InUse:
@@ -50,7 +51,7 @@ def advice_pages(book: LearningBook, ask: Ask) -> Blueprint:
         except WrongField as why:
             said, at, status = why.sentence(), why.field, 409
         all_told = told(material, mold, density) if material and mold else ()
-        wanted = wanteddensity_of(book.facts(material=material.key), material, mold) if material and mold else None
+        wanted = wanted_density(book.facts(material=material.key), material, mold) if material and mold else None
         return (
             render_template(
                 "advice.html",

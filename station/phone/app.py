@@ -13,15 +13,18 @@ from station.board import Board
 from station.config import Look
 from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
+from station.phone.advice_pages import advice_pages
 from station.phone.benches_pages import BenchesDesk, benches_pages
 from station.phone.binding import bind
 from station.phone.calendar_pages import calendar_pages
 from station.phone.calendar_view import CalendarDesk
 from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
+from station.phone.difference_pages import difference_pages
 from station.phone.door_pages import door_pages, ear_of
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
+from station.phone.learning_view import LearningBook
 from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
@@ -50,6 +53,7 @@ from station.phone.stock_pages import Stock, stock_pages
 from station.phone.stream import Streams
 from station.phone.time_pages import time_pages
 from station.phone.touch import touch
+from station.phone.trial_pages import trial_pages
 from station.phone.work_pages import work_pages
 from station.ports import TimeSource
 from station.texts import t
@@ -92,6 +96,7 @@ class Web:
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
+    learning: LearningBook | None = None
 
 
 class Number(IntegerConverter):
@@ -140,6 +145,10 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(material_pages(web.sheets))
     if web.molds is not None and web.mold_book is not None:
         app.register_blueprint(mold_pages(web.molds, web.mold_book))
+    if web.learning is not None:
+        app.register_blueprint(difference_pages(web.learning))
+        app.register_blueprint(advice_pages(web.learning, web.ask))
+        app.register_blueprint(trial_pages(web.learning, web.ask))
     if web.record is not None:
         app.register_blueprint(record_pages(web.record, web.ask))
     if web.climate is not None:

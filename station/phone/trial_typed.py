@@ -17,7 +17,7 @@ SEEDS = 1_000_000
 
 @dataclass(frozen=True, slots=True)
 class TypedTrial:
-    """What stands in the form. `settings`: name and levels of each factor, "" where not used; `seed` "" for a new one."""
+    """What stands in the form. `settings`: name and levels of each factor, "" when unused; `seed`: "" for a new one."""
 
     title: str
     settings: tuple[tuple[str, str], ...]

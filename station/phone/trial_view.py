@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from station.core.learning_standing import Trial
 from station.errors import Refused
-from station.insight.advice import said_p
+from station.insight.advice import p_words, said_p
 from station.insight.asked import Question
 from station.insight.compare import usual_spread
 from station.insight.facts import CastFacts
@@ -82,23 +82,27 @@ def power_words(design: Design, response: Response, facts: Sequence[CastFacts]) 
                 casts=casts,
             )
         said = t(
-            "{casts} casts notice a difference of {apart} times the usual spread between like casts in 4 of 5 such trials.",
+            "{casts} casts notice, in 4 of 5 such trials, a difference of {apart} times the spread between like casts.",
             casts=casts,
             apart=number(apart, ".1f"),
         )
         spread = usual_spread(tuple(measured(facts, response).values()))
         if spread is None:
             return said
-        return said + " " + t(
-            "By the casts so far that is {value} {unit}.",
-            value=number(apart * spread, DECIMALS[response]),
-            unit=UNITS[response],
+        return (
+            said
+            + " "
+            + t(
+                "By the casts so far that is {value} {unit}.",
+                value=number(apart * spread, DECIMALS[response]),
+                unit=UNITS[response],
+            )
         )
     each = casts // max(len(one.levels) for one in design.settings)
     worse = next((n / 20 for n in range(2, 21) if power_of_shares(SELDOM, n / 20, each) >= WANTED), None)
     if worse is None:
         return t(
-            "{each} casts of each setting: not even all bad against nearly none would surely be noticed. Take more days.",
+            "{each} casts of each setting: not even all bad against nearly none would be noticed. Take more days.",
             each=each,
         )
     return t(
@@ -144,7 +148,7 @@ def _shares(found: SharesResult, response: Question) -> Result:
             within = t("{low} to {high} %", low=number(100 * low, ".0f"), high=number(100 * high, ".0f"))
             rows.append((factor, level, of, within))
         if p is not None:
-            said.append(t("{factor}: p = {p}, exact within days.", factor=factor, p=said_p(p)) + " " + _weight(p))
+            said.append(t("{factor}: {p}, exact within days.", factor=factor, p=p_words(p)) + " " + _weight(p))
     head = (t("Factor"), t("Setting"), response.words, t("19 times in 20"))
     return Result(tuple(said), head, tuple(rows))
 
@@ -155,7 +159,7 @@ def _measured(found: MeasuredResult, response: Measured) -> Result:
     if found.s is not None:
         said.append(
             t(
-                "Casts alike in setting and day differ by {s} {unit} (one standard deviation, {df} degrees of freedom).",
+                "Casts alike in setting and day differ by {s} {unit} (standard deviation, {df} degrees of freedom).",
                 s=number(found.s, how),
                 unit=unit,
                 df=found.df,
@@ -166,10 +170,10 @@ def _measured(found: MeasuredResult, response: Measured) -> Result:
     if found.levels is not None:
         if found.levels.p is not None:
             p = found.levels.p
-            said.append(t("That all settings are alike: p = {p}.", p=said_p(p)) + " " + _weight(p))
-        head = (found.levels.factor, t("mean, {unit}", unit=unit).removesuffix(", "), t("19 times in 20"))
+            said.append(t("That all settings are alike: {p}.", p=p_words(p)) + " " + _weight(p))
+        heads = (found.levels.factor, t("mean, {unit}", unit=unit).removesuffix(", "), t("19 times in 20"))
         levels = found.levels.means
-        return Result(tuple(said), head, tuple((name, number(m, how), _ends(a, b, how)) for name, m, a, b in levels))
+        return Result(tuple(said), heads, tuple((name, number(m, how), _ends(a, b, how)) for name, m, a, b in levels))
     said += [f"{_name(one)}: {_weight(one.p)}" for one in found.effects if one.p is not None]
     head = (t("Effect"), t("second setting less first, {unit}", unit=unit), t("19 times in 20"), "p", t("p by lots"))
     rows = tuple(
