@@ -20,7 +20,7 @@ from station.testing import ScriptedClock
 from station.texts import t
 from station.worksheets.catalogue import chapters
 from station.worksheets.guides import GUIDES
-from tests.browser.conftest import DEADLINE_MS
+from tests.browser.conftest import DEADLINE_MS, left
 from tests.core.test_answered import cured
 from tests.phone.whole_map import SENSE
 from tests.play import FOAM, Play
@@ -159,5 +159,5 @@ class Visit:
         return page and answer.status < 400
 
     def close(self) -> None:
-        self.page.goto("about:blank")
+        left(self.page)
         self.context.close()
