@@ -99,7 +99,8 @@ class NextTrial:
             high=self.factor.said(self.high),
         )
         if self.each is None:
-            return said + " " + t("If the difference is as seen, that takes more than {most} casts of each.", most=MOST_EACH)
+            many = t("If the difference is as seen, that takes more than {most} casts of each.", most=MOST_EACH)
+            return f"{said} {many}"
         return (
             said
             + " "

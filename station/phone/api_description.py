@@ -5,6 +5,7 @@ from __future__ import annotations
 from station.core.clocks import ClockKind
 from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
 from station.phone.guard import TOKEN_HEADER
+from station.phone.learning_shapes import ADVICE, ADVICE_ASKED, DIFFERENCES, DIFFERENCES_ASKED, parameters
 from station.phone.orders import TEXT_LIMIT
 
 _ABOUT = """What the station's own pages use. Masses are whole milligrams, times are seconds; every value comes in \
@@ -39,6 +40,14 @@ def _refusals(*numbers: str) -> dict[str, Shape]:
 
 def _looked(name: str, words: str, answers: dict[str, Shape]) -> Shape:
     return {"get": {"operationId": name, "summary": words, "responses": answers | _refusals("403")}}
+
+
+def _learned(name: str, words: str, asked: dict[str, tuple[str, Shape]]) -> Shape:
+    shape = _looked(name, words, {"200": _answer("By the newest casts.", ref(name)), **_refusals("409", "503")})
+    got = shape["get"]
+    assert isinstance(got, dict)
+    got["parameters"] = parameters(asked)
+    return shape
 
 
 def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -> Shape:
@@ -99,6 +108,10 @@ def description(version: str) -> Shape:
                 "Shots, release agent and retirement of every mold.",
                 {"200": _answer("As the record has it.", ref("molds"))},
             ),
+            "/api/insight/differences": _learned(
+                "differences", "What went together with bad casts, each look by itself.", DIFFERENCES_ASKED
+            ),
+            "/api/insight/advice": _learned("advice", "What to change next, and what plans use already.", ADVICE_ASKED),
             "/api/release": _asked("release", "Release agent was put on a mold.", {"mold": _KEY}),
             "/api/retire": _asked("retire", "Cast in a mold no more.", {"mold": _KEY, "reason": _SENTENCE}),
             "/api/return": _asked("return", "Take a retired mold into use again.", {"mold": _KEY}),
@@ -114,7 +127,7 @@ def description(version: str) -> Shape:
             ),
         },
         "components": {
-            "schemas": SCHEMAS,
+            "schemas": SCHEMAS | {"differences": DIFFERENCES, "advice": ADVICE},
             "securitySchemes": {
                 "device": {"type": "apiKey", "in": "cookie", "name": "tarebell-8060"},
                 "token": {"type": "apiKey", "in": "header", "name": TOKEN_HEADER},

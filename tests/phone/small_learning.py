@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from station.core.advice_events import AdviceAdopted
+from station.core.advice_events import AdviceAdopted, AdviceKind
+from station.core.learning_messages import AdoptAdvice, BeginTrial, TakeTrialCast
 from station.core.learning_standing import Trial
 from station.core.mass import Mass
 from station.core.material import FoamFacts, Material, Mold
 from station.core.messages import Command
+from station.core.trial_events import TrialSetting
 from station.insight.facts import CastFacts
 from station.insight.known import known_words
+from station.insight.trials.design import designed
 from station.phone.learning_view import LAST
 from station.records import Known
 from tests.benchmarks.advice import UNDERMIXED
@@ -26,6 +29,15 @@ FOAM = replace(
     foam=FoamFacts(0.096, packing_low=1.05, packing_high=1.4),
 )
 PAD = Mold("seat-pad", "Seat pad", shot=Mass.grams("62"), cavity_cm3=500.0, packing=1.2)
+
+
+_SETTINGS = (TrialSetting("mix time", ("60 s", "95 s")),)
+LEARNED: tuple[Command, ...] = (
+    AdoptAdvice(AdviceKind.MIX, "seat-pad", "foam", 61.8, 61.6, 62.1, (1, 2, 3), "test phone"),
+    BeginTrial("Longer mixing", _SETTINGS, 4, 41, False, designed(_SETTINGS, 4, 41).runs, "SOFT_SPOT", "test phone"),
+    TakeTrialCast(1, 1, 1, "test phone"),
+)
+"""What a person has told a bench that learns."""
 
 
 class SmallLearning:
@@ -68,3 +80,10 @@ class SmallLearning:
 
     def known(self, material: Material, /) -> Sequence[str]:
         return known_words(self.play.standing, material, 900.0)
+
+
+def busy(book: SmallLearning) -> SmallLearning:
+    """The same with advice in use and a trial begun."""
+    for told in LEARNED:
+        book.done(told)
+    return book
