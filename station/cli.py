@@ -19,7 +19,7 @@ from station.languages import begin_to_speak_as_set, languages
 from station.material_cli import material
 from station.positive_cli import positive
 from station.reckon_cli import reckon
-from station.record_cli import STATE, backup, idle, record_place, restore, verify
+from station.record_cli import STATE, backup, idle, lot, record_place, restore, verify
 from station.scale_cli import scale
 from station.station_cli import address, pair
 from station.terminal import CONFIG, SETTINGS_FILE, sentences
@@ -40,7 +40,7 @@ main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-for command in (verify, backup, restore, idle, address, pair, doctor, support, wiring, card, export, import_):
+for command in (verify, backup, restore, idle, address, pair, doctor, support, wiring, card, export, import_, lot):
     main.add_command(command)
 
 

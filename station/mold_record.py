@@ -18,10 +18,12 @@ class MoldRecord:
 
     def casts(self) -> Mapping[str, MoldCasts]:
         """What became of the casts in each mold, by its key. Raises LedgerFault."""
-        return {
-            key: MoldCasts(past.casts, past.out, past.failed, past.last_number, past.last.wall, past.last.sure)
-            for key, past in self._archive.mold_pasts().items()
-        }
+        found = {}
+        for key, past in self._archive.mold_pasts().items():
+            judged = (past.good, past.usable, past.scrap)
+            last = past.last
+            found[key] = MoldCasts(past.casts, past.out, past.failed, past.last_number, last.wall, last.sure, judged)
+        return found
 
     def care(self, key: str) -> MoldCare:
         """Its shots, its release agent, and whether it is retired."""

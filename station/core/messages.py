@@ -40,6 +40,7 @@ __all__ = [
     "Demold",
     "DropQueued",
     "Fact",
+    "JudgingCommand",
     "Message",
     "MoldCommand",
     "MoveQueued",

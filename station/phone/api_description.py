@@ -5,7 +5,7 @@ from __future__ import annotations
 from station.core.clocks import ClockKind
 from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
 from station.phone.guard import TOKEN_HEADER
-from station.phone.learning_shapes import ADVICE, ADVICE_ASKED, DIFFERENCES, DIFFERENCES_ASKED, parameters
+from station.phone.learning_shapes import ADVICE, ADVICE_ASKED, DIFFERENCES, DIFFERENCES_ASKED
 from station.phone.orders import TEXT_LIMIT
 
 _ABOUT = """What the station's own pages use. Masses are whole milligrams, times are seconds; every value comes in \
@@ -24,6 +24,7 @@ _CLOCK = one_of(*(kind.name for kind in ClockKind))
 _REFUSALS = {
     "400": "What was sent cannot be read.",
     "403": "Not paired, not from this station's own page, or a station that only paired devices may look at.",
+    "404": "Nothing of that name is known.",
     "409": "It makes no sense now. Nothing has changed.",
     "413": "More than sixteen kilobytes.",
     "503": "The bench does not answer, or has just started.",
@@ -38,16 +39,18 @@ def _refusals(*numbers: str) -> dict[str, Shape]:
     return {number: _answer(_REFUSALS[number], ref("refused")) for number in numbers}
 
 
-def _looked(name: str, words: str, answers: dict[str, Shape]) -> Shape:
-    return {"get": {"operationId": name, "summary": words, "responses": answers | _refusals("403")}}
+def _looked(name: str, words: str, answers: dict[str, Shape], *asked: Shape) -> Shape:
+    told: Shape = {"operationId": name, "summary": words, "responses": answers | _refusals("403")}
+    return {"get": told | ({"parameters": list(asked)} if asked else {})}
 
 
-def _learned(name: str, words: str, asked: dict[str, tuple[str, Shape]]) -> Shape:
-    shape = _looked(name, words, {"200": _answer("By the newest casts.", ref(name)), **_refusals("409", "503")})
-    got = shape["get"]
-    assert isinstance(got, dict)
-    got["parameters"] = parameters(asked)
-    return shape
+def _query(name: str, words: str, schema: Shape, *, needed: bool) -> Shape:
+    return {"name": name, "in": "query", "description": words, "required": needed, "schema": schema}
+
+
+def _learned(name: str, words: str, asked: dict[str, tuple[str, Shape]], too_often: Shape) -> Shape:
+    answers = {"200": _answer("By the newest casts.", ref(name)), "429": too_often, **_refusals("409", "503")}
+    return _looked(name, words, answers, *(_query(key, *of, needed=False) for key, of in asked.items()))
 
 
 def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -> Shape:
@@ -109,9 +112,24 @@ def description(version: str) -> Shape:
                 {"200": _answer("As the record has it.", ref("molds"))},
             ),
             "/api/insight/differences": _learned(
-                "differences", "What went together with bad casts, each look by itself.", DIFFERENCES_ASKED
+                "differences", "What went together with bad casts, each look by itself.", DIFFERENCES_ASKED, too_often
             ),
-            "/api/insight/advice": _learned("advice", "What to change next, and what plans use already.", ADVICE_ASKED),
+            "/api/insight/advice": _learned(
+                "advice", "What to change next, and what plans use already.", ADVICE_ASKED, too_often
+            ),
+            "/api/lot": _looked(
+                "lot",
+                "All of one lot: its counts, and which casts contain it.",
+                {
+                    "200": _answer("As the record has it.", ref("lot")),
+                    "429": too_often,
+                    **_refusals("400", "404", "503"),
+                },
+                _query(
+                    "lot", "Its number, letter by letter.", {"type": "string", "pattern": "^[!-~]{1,60}$"}, needed=True
+                ),
+                _query("before", "Only casts numbered below.", CAST_NUMBER, needed=False),
+            ),
             "/api/release": _asked("release", "Release agent was put on a mold.", {"mold": _KEY}),
             "/api/retire": _asked("retire", "Cast in a mold no more.", {"mold": _KEY, "reason": _SENTENCE}),
             "/api/return": _asked("return", "Take a retired mold into use again.", {"mold": _KEY}),

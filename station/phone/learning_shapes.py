@@ -47,8 +47,3 @@ ADVICE_ASKED: dict[str, tuple[str, Shape]] = {
         {"type": "string", "pattern": "^[1-9][0-9]{1,2}$"},
     ),
 }
-
-
-def parameters(asked: dict[str, tuple[str, Shape]]) -> list[Shape]:
-    """What may stand in the address."""
-    return [{"name": name, "in": "query", "description": words, "schema": of} for name, (words, of) in asked.items()]

@@ -21,7 +21,8 @@ Pairs = tuple[tuple[str, str], ...]
 class MoldCasts:
     """`casts` were begun in a mold, `out` came out of it, `failed` were lost or given up.
 
-    `last` is when the newest, `last_number`, was begun (UTC; `sure` of that).
+    `last` is when the newest, `last_number`, was begun (UTC; `sure` of that). `judged`: how many parts were good,
+    usable and scrap.
     """
 
     casts: int
@@ -30,6 +31,7 @@ class MoldCasts:
     last_number: int
     last: datetime
     sure: bool
+    judged: tuple[int, int, int] = (0, 0, 0)
 
 
 class MoldBook(Protocol):
@@ -108,8 +110,11 @@ def past_words(past: MoldCasts | None) -> Pairs:
         else t("none has ended yet")
     )
     day = day_text(past.last) if past.sure else t("{day} (clock not set)", day=day_text(past.last))
+    good, usable, scrap = past.judged
+    verdicts = t("{good} good, {usable} usable, {scrap} scrap", good=good, usable=usable, scrap=scrap)
     return (
         (t("Casts made"), str(past.casts)),
         (t("Came out of the mold"), share),
+        (t("Parts judged"), verdicts if any(past.judged) else t("none yet")),
         (t("Last cast"), t("{last_number}, begun {day}", last_number=past.last_number, day=day)),
     )

@@ -14,11 +14,13 @@ from station.core.events import CastBegun
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
+from station.lot_records import LotRecord
 from station.records import Asked, BatchRecord, CastLine, CastPage, Known, PhotoRecord, Stage
 from station.store import chain
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.faults import told_as_faults
+from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
 from station.store.questions import conditions, lines, numbers_between
@@ -119,6 +121,11 @@ class Archive:
         """What became of the casts in each mold, by the mold's key."""
         with told_as_faults(self.place), self._engine.begin() as db:
             return mold_pasts(db)
+
+    def lot(self, lot: str, *, before: int | None = None, limit: int = MOST) -> LotRecord:
+        """Which casts contain a lot, and its counts; of its casts the newest `limit` numbered below `before`."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return lot_record(db, lot, before, limit)
 
     def record(self, number: int) -> BatchRecord | None:
         """The whole batch record of a cast; None when there is no such cast."""

@@ -20,6 +20,7 @@ from station.records import Stage
 from station.store import judging
 from station.store.chain import Row, entry_of
 from station.store.journal import CHUNK, rows_after
+from station.store.lots import project_count, project_lots
 from station.store.schema import DERIVED, alarms, casts, journal, weighings
 from station.store.storable import storable
 
@@ -48,6 +49,9 @@ def project(db: Connection, row: Row) -> None:
     match event:
         case ev.CastBegun():
             _begin(db, row, event)
+            project_lots(db, event)
+        case ev.LotCounted():
+            project_count(db, row.seq, event)
         case ev.Noted(number=number, text=text):
             words = storable(f" {text}").casefold()
             db.execute(update(casts).where(casts.c.number == number).values(searched=casts.c.searched + words))

@@ -23,7 +23,7 @@ from sqlalchemy import (
     Text,
 )
 
-VERSION: Final = "0004"
+VERSION: Final = "0005"
 """The newest migration; a record of this version needs none."""
 
 metadata: Final = MetaData()
@@ -145,6 +145,23 @@ alarms: Final = Table(
     Index("ix_alarms_cast_number_raised_seq", "cast_number", "raised_seq"),
 )
 
+cast_lots: Final = Table(
+    "cast_lots",
+    metadata,
+    Column("lot", Text, primary_key=True),
+    Column("cast_number", Integer, primary_key=True, autoincrement=False),
+    Column("ingredient", Text, primary_key=True),
+    Index("ix_cast_lots_cast_number", "cast_number"),
+)
+
+lot_counts: Final = Table(
+    "lot_counts",
+    metadata,
+    Column("seq", Integer, ForeignKey("journal.seq"), primary_key=True, autoincrement=False),
+    Column("lot", Text, nullable=False),
+    Index("ix_lot_counts_lot_seq", "lot", "seq"),
+)
+
 defects: Final = Table(
     "defects",
     metadata,
@@ -182,5 +199,5 @@ lengths: Final = Table(
     Index("ix_lengths_cast_number_seq", "cast_number", "seq"),
 )
 
-DERIVED: Final = (lengths, hardness, defects, alarms, weighings, casts)
+DERIVED: Final = (lot_counts, cast_lots, lengths, hardness, defects, alarms, weighings, casts)
 """Tables that `projection.rebuild` empties and fills again."""

@@ -14,7 +14,7 @@ from tests.phone.shown import opened_station
 from tests.phone.small_molds import SmallBook
 from tests.typed_forms import MOLD
 
-PAST = MoldCasts(9, 6, 2, 31, datetime(2026, 3, 1, 12, 0, tzinfo=UTC), True)
+PAST = MoldCasts(9, 6, 2, 31, datetime(2026, 3, 1, 12, 0, tzinfo=UTC), True, (3, 2, 1))
 
 
 @pytest.fixture
@@ -36,7 +36,14 @@ def card(page, key):
 
 def test_every_mold_shows_what_it_takes_and_how_its_casts_came_out(shop, book):
     grip = card(shop.client().get("/molds").text, "paddle-grip")
-    for said in ("197.5 cm³", "220.0 g", "<td>9</td>", "6 of 8, 75 %", "31, begun 2026-03-01"):
+    for said in (
+        "197.5 cm³",
+        "220.0 g",
+        "<td>9</td>",
+        "6 of 8, 75 %",
+        "3 good, 2 usable, 1 scrap",
+        "31, begun 2026-03-01",
+    ):
         assert said in grip
     book.pasts["paddle-grip"] = replace(PAST, out=0, failed=0, sure=False)
     grip = card(shop.client().get("/molds").text, "paddle-grip")

@@ -1,0 +1,1 @@
+"""Guidance: leads a hand into its window with a pace and a stop. It may say, never accept."""

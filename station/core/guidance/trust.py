@@ -1,0 +1,54 @@
+"""Trust: what of a reading is believed while a stream is braked. A bump or a hand on the pan is no liquid.
+
+A braking hand does not pour much faster than it did a moment ago, and liquid does not leave the cup.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from station.core.guidance.level import Level
+
+AGO_S, KEPT_S = 0.6, 1.2
+"""What is believed is held against the levels of so long ago; pushes are mostly shorter."""
+
+FASTER = 1.4
+"""A braking hand flows at most this times faster than then."""
+
+Trail = tuple[Level, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Believed:
+    """Grams and grams a second that the stop is reckoned from."""
+
+    mass_g: float
+    flow_g_s: float
+
+
+def trailed(trail: Trail, level: Level) -> Trail:
+    """The levels of late, with one more."""
+    since = level.at_s - KEPT_S
+    first = next((i for i, old in enumerate(trail) if old.at_s >= since), len(trail))
+    return (*trail[first:], level)
+
+
+def sustained_g_s(trail: Trail) -> float:
+    """The flow that has lasted as long as the trail goes back, in g/s; 0 while that is too short to tell."""
+    if trail[-1].at_s - trail[0].at_s < AGO_S:
+        return 0.0
+    return max(0.0, min(level.flow_g_s for level in trail))
+
+
+def believed(trail: Trail, d_g: float) -> Believed:
+    """Mass and flow now, as far as a braking hand can have brought them."""
+    level = trail[-1]
+    mass, flow = level.mass_g, max(0.0, level.flow_g_s)
+    then = [old for old in trail if old.at_s <= level.at_s - AGO_S]
+    if not then:
+        return Believed(mass, flow)
+    if level.flow_g_s < -d_g:
+        # The load goes down, which liquid cannot: go by what was known before.
+        flow = max(0.0, min(old.flow_g_s for old in then))
+        return Believed(min(old.at(level.at_s) for old in then), flow)
+    return Believed(mass, min(flow, FASTER * max(0.0, min(old.flow_g_s for old in then)) + 0.5 * d_g))

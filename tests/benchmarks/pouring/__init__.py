@@ -1,0 +1,1 @@
+"""How well the guidance leads simulated people: figures, run by hand."""
