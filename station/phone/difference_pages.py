@@ -13,10 +13,11 @@ from station.drawing.marks import Drawing
 from station.drawing.svg import svg
 from station.errors import Refused, WrongField
 from station.insight.asked import Question
-from station.insight.compare import compared
+from station.insight.compare import compared, rows
 from station.insight.difference import Difference, differences
 from station.insight.facts import CastFacts
-from station.phone.difference_view import compared_rows, look_view, picture_of
+from station.insight.plain_difference import plain_difference
+from station.phone.difference_view import look_view
 from station.phone.learning_view import LearningBook, cast_named, question, where
 
 
@@ -87,7 +88,7 @@ def difference_pages(book: LearningBook) -> Blueprint:
             first=first,
             second=second,
             found=result,
-            rows=compared_rows(result) if result else (),
+            rows=rows(result) if result else (),
         )
         return (body, 400) if slips else body
 
@@ -95,15 +96,7 @@ def difference_pages(book: LearningBook) -> Blueprint:
     def api() -> Response:
         facts = book.facts(mold=request.args.get("mold", ""), material=request.args.get("material", ""))
         found = found_of(facts, question(request.args))
-        return jsonify(
-            {
-                "asked": found.question.words,
-                "casts": found.casts,
-                "bad": found.bad,
-                "looks": [picture_of(look) for look in found.looks],
-                "unlooked": list(found.unlooked),
-            }
-        )
+        return jsonify(plain_difference(found))
 
     return bp
 

@@ -8,8 +8,7 @@ from urllib.parse import urlencode
 from station.drawing.marks import Drawing
 from station.drawing.plot import Axis
 from station.drawing.two_rows import Row, two_rows
-from station.insight.compare import Compared
-from station.insight.difference import Difference, Look, Sort
+from station.insight.difference import Difference, Look
 from station.insight.said import counts, next_trial, sureness, verdict
 from station.insight.said import size as size_words
 from station.texts import number, t
@@ -98,34 +97,3 @@ def _slope(look: Look) -> str:
         low=number(look.slope.low, "+.3g"),
         high=number(look.slope.high, "+.3g"),
     )
-
-
-def compared_rows(found: Compared) -> tuple[Cells, ...]:
-    """Everything that differs: what, the first cast, the second, and how unusual."""
-    unlike = tuple((one.title, one.first, one.second, t("differs")) for one in found.unlike)
-    apart = tuple(
-        (
-            t(one.factor.title),
-            one.factor.said(one.first),
-            one.factor.said(one.second),
-            t("no usual spread known")
-            if one.spreads is None
-            else t("{n} times the usual spread", n=number(abs(one.spreads), ".1f")),
-        )
-        for one in found.apart
-    )
-    return (*unlike, *apart)
-
-
-def picture_of(look: Look) -> dict[str, object]:
-    """A look for programs."""
-    return {
-        "key": look.key,
-        "title": look.title,
-        "p": look.p,
-        "exact": look.exact,
-        "corrected": look.corrected,
-        "claimed": look.claimed,
-        "cut": look.cut.at if look.cut is not None and look.sort is Sort.CUT else None,
-        "sides": [{"words": one.words, "bad": one.share.bad, "of": one.share.of} for one in look.sides],
-    }
