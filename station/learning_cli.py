@@ -21,7 +21,7 @@ LAST = 250
 @click.option("--mold", default="", help="Key of a mold; left out: any.")
 @click.option("--material", default="", help="Key of a material; left out: any.")
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
-def differences(config: Path, state: Path | None, /, *, defect: str, mold: str, material: str, as_json: bool) -> None:
+def differences(*, config: Path, state: Path | None, defect: str, mold: str, material: str, as_json: bool) -> None:
     """What went together with bad casts: each thing by itself, with a p that pays for all looks."""
     with sentences():
         from station.core.judging_events import DefectKind

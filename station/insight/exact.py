@@ -32,7 +32,7 @@ def fisher(bad_here: int, good_here: int, bad_there: int, good_there: int) -> fl
     return sum(one for one in ways.values() if one <= ways[bad_here]) / sum(ways.values())
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=4)
 def dealt(n: int, bad: int, sampled: int = SAMPLED, seed: int = SEED) -> tuple[Labels, bool]:
     """Ways to have `bad` of `n` casts bad, a row of 0 and 1 each, and whether that is all of them.
 
