@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
+from typing import TYPE_CHECKING
 
 from station.core.advice_events import AdviceKind
 from station.core.amount import free_rise
@@ -13,8 +14,10 @@ from station.core.material import Material, Mold
 from station.errors import Refused
 from station.insight.facts import CastFacts
 from station.insight.limits import CHANCE, Edge, limit
-from station.insight.shot_mass import Shot, ShotAdvice, shot_for_density
 from station.texts import number, t
+
+if TYPE_CHECKING:
+    from station.insight.shot_mass import ShotAdvice
 
 DECIMALS = {"g": ".1f", "s": ".0f", "": ".3f"}
 KINDS = {
@@ -111,6 +114,8 @@ def advised(
 def _shot(
     casts: Sequence[CastFacts], material: Material, mold: Mold, celsius: float | None, density: float | None
 ) -> Advice | NoAdvice:
+    from station.insight.shot_mass import Shot, shot_for_density
+
     wanted = Wanted(density, t("as typed")) if density else wanted_density(casts, material, mold)
     if wanted is None:
         return NoAdvice(AdviceKind.MIX, t("No density is wanted: type one, or judge and weigh a good part first."))

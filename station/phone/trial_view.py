@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from station.core.learning_standing import Trial
 from station.errors import Refused
@@ -12,7 +13,6 @@ from station.insight.asked import Question
 from station.insight.compare import usual_spread
 from station.insight.facts import CastFacts
 from station.insight.trials.design import Design
-from station.insight.trials.evaluation import Effect, MeasuredResult, SharesResult, evaluated, evaluated_shares
 from station.insight.trials.power import WANTED, noticed, power_of_shares
 from station.insight.trials.response import (
     DECIMALS,
@@ -24,6 +24,9 @@ from station.insight.trials.response import (
     response_of,
 )
 from station.texts import number, t
+
+if TYPE_CHECKING:
+    from station.insight.trials.evaluation import Effect, MeasuredResult, SharesResult
 
 Cells = tuple[str, ...]
 SELDOM = 0.05
@@ -123,6 +126,8 @@ def _terms(design: Design) -> int:
 
 def result_of(trial: Trial, facts: Sequence[CastFacts]) -> Result:
     """What the trial found so far."""
+    from station.insight.trials.evaluation import evaluated, evaluated_shares
+
     response = response_of(trial.begun.response)
     if response is None:
         return Result(why_not=t("That cannot be looked at."))
