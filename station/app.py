@@ -25,6 +25,7 @@ from station.doorway import address, announced_in_log, own_names, session_key
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.joints import asking, in_hand, newest_check, no_survey, promise, today
+from station.judge_desk import JudgeDesk
 from station.learning_desk import LearningDesk
 from station.library import Library
 from station.logbook import Logbook
@@ -163,6 +164,7 @@ def assembled(
                 today=today(clock),
             )
 
+        ask = asking(inbox)
         library = Library(sheets.sheets, archive, place_now, loop.standing)
         streams = Streams(board, lambda: clock.now().boot_s)
         link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: in_hand(board))
@@ -195,7 +197,7 @@ def assembled(
         )
         web = Web(
             board=board,
-            ask=asking(inbox),
+            ask=ask,
             shelf=library,
             log=Logbook(archive),
             learning=LearningDesk(archive, sheets.sheets, place_now, loop.standing),
@@ -218,9 +220,8 @@ def assembled(
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
-            photos=PhotoDesk(
-                PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), asking(inbox), board.latest)
-            ),
+            judging=JudgeDesk(archive, ask),
+            photos=PhotoDesk(PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), ask, board.latest)),
         )
         tell = partial(notices.put, "push", BannerKind.PUSH, ask=t("See why"))
         push_tools = PushTools(scribe, shelf, archive, loop.standing, board.latest, settings.name, tell)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from station.core.clocks import ClockKind
+from station.phone.api_judging import PART, TRIMMED
 from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
 from station.phone.guard import TOKEN_HEADER
 from station.phone.learning_shapes import ADVICE, ADVICE_ASKED, DIFFERENCES, DIFFERENCES_ASKED
@@ -53,8 +54,10 @@ def _learned(name: str, words: str, asked: dict[str, tuple[str, Shape]], too_oft
     return _looked(name, words, answers, *(_query(key, *of, needed=False) for key, of in asked.items()))
 
 
-def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -> Shape:
+def _asked(name: str, words: str, needed: dict[str, Shape], any_of: tuple[str, ...] = (), **left_out: Shape) -> Shape:
     body: Shape = {"type": "object", "properties": {**needed, **left_out}, "required": list(needed)}
+    if any_of:
+        body["anyOf"] = [{"required": [field]} for field in any_of]
     return {
         "post": {
             "operationId": name,
@@ -105,6 +108,17 @@ def description(version: str) -> Shape:
             "/api/abort": _asked("abort", "Give a cast up.", {"number": _NUMBER, "reason": _SENTENCE}),
             "/api/demold": _asked("demold", "The part is out of the mold.", {"number": _NUMBER}),
             "/api/note": _asked("note", "A remark for a cast's record.", {"number": _NUMBER, "text": _SENTENCE}),
+            "/api/part": _asked(
+                "part", "What lies at rest on the pan is the part of this cast.", {"number": _NUMBER}, trimmed=TRIMMED
+            ),
+            "/api/judge": _asked(
+                "judge",
+                "Say what is known of a part that is out of its mold; what is said again takes the place of what was.",
+                {"number": CAST_NUMBER},
+                tuple(PART),
+                trimmed=TRIMMED,
+                **PART,
+            ),
             "/api/take": _asked("take", "Begin a plan that waits for the bench.", {"ticket": _NUMBER}),
             "/api/molds": _looked(
                 "molds",

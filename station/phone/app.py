@@ -13,17 +13,18 @@ from station.board import Board
 from station.config import Look
 from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
-from station.phone.advice_pages import advice_pages
 from station.phone.benches_pages import BenchesDesk, benches_pages
 from station.phone.binding import bind
 from station.phone.calendar_pages import calendar_pages
 from station.phone.calendar_view import CalendarDesk
 from station.phone.climate_pages import climate_pages
 from station.phone.climate_view import ClimateDesk
-from station.phone.difference_pages import difference_pages
 from station.phone.door_pages import door_pages, ear_of
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
+from station.phone.judge_pages import judge_pages
+from station.phone.judge_view import JudgeDesk
+from station.phone.learning_pages import learning_pages
 from station.phone.learning_view import LearningBook
 from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
@@ -53,7 +54,6 @@ from station.phone.stock_pages import Stock, stock_pages
 from station.phone.stream import Streams
 from station.phone.time_pages import time_pages
 from station.phone.touch import touch
-from station.phone.trial_pages import trial_pages
 from station.phone.work_pages import work_pages
 from station.ports import TimeSource
 from station.texts import t
@@ -96,6 +96,7 @@ class Web:
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
+    judging: JudgeDesk | None = None
     learning: LearningBook | None = None
 
 
@@ -139,6 +140,8 @@ def create_app(web: Web) -> Flask:
     if web.photos is not None:
         # Before the guard, as above.
         app.register_blueprint(photo_pages(web.photos, web.log))
+    if web.judging is not None:
+        app.register_blueprint(judge_pages(web.judging, web.log, web.board))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
@@ -146,9 +149,8 @@ def create_app(web: Web) -> Flask:
     if web.molds is not None and web.mold_book is not None:
         app.register_blueprint(mold_pages(web.molds, web.mold_book))
     if web.learning is not None:
-        app.register_blueprint(difference_pages(web.learning))
-        app.register_blueprint(advice_pages(web.learning, web.ask))
-        app.register_blueprint(trial_pages(web.learning, web.ask))
+        for part in learning_pages(web.learning, web.ask):
+            app.register_blueprint(part)
     if web.record is not None:
         app.register_blueprint(record_pages(web.record, web.ask))
     if web.climate is not None:

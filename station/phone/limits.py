@@ -122,6 +122,8 @@ RATES: Mapping[str, Rate] = {
     "log.casts": _PAGES,
     "log.cast": _PAGES,
     "log.plain": _PAGES,
+    "judging.waiting": _PAGES,
+    "judging.one": _PAGES,
     "stock.lot": _PAGES,
     "stock.values": _PAGES,
     "new.empty": _PAGES,

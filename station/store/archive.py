@@ -11,6 +11,7 @@ from sqlalchemy import Column, ColumnElement, Connection, and_, func, or_, selec
 from sqlalchemy import Row as Found
 
 from station.core.events import CastBegun
+from station.core.judging_events import Verdict
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
@@ -186,4 +187,6 @@ def _line(row: Found[tuple[object, ...]], known: Walls, counts: tuple[int, int])
         stage=Stage(row.stage),
         alarms=alarms_,
         missed=missed,
+        verdict=None if row.verdict is None else Verdict(row.verdict),
+        unjudged=bool(row.waits),
     )

@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
 
 from station.records import Asked
-from station.store.schema import CASTS_TEXT, casts, journal
+from station.store.schema import CASTS_TEXT, casts, defects, journal
 
 SHORTEST = 3
 """Fewer letters than this are in no index; they are looked for in each text."""
@@ -66,6 +66,13 @@ def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElemen
         wanted.append(casts.c.mold_key == asked.mold)
     if asked.material:
         wanted.append(casts.c.material_key == asked.material)
+    if asked.verdict is not None:
+        wanted.append(casts.c.verdict == asked.verdict.value)
+    if asked.unjudged:
+        wanted.append(casts.c.waits == 1)
+    if asked.defect is not None:
+        found = select(defects.c.cast_number).where(defects.c.kind == asked.defect.value)
+        wanted.append(casts.c.number.in_(found))
     return [*wanted, *_days(asked.since, asked.until)]
 
 
