@@ -13,4 +13,10 @@ from station.phone.trial_pages import trial_pages
 
 def learning_pages(book: LearningBook, ask: Ask) -> tuple[Blueprint, ...]:
     """Their routes, all under /insight."""
-    return difference_pages(book), advice_pages(book, ask), trial_pages(book, ask)
+    first = difference_pages(book)
+
+    @first.app_context_processor
+    def everywhere() -> dict[str, bool]:
+        return {"has_learning_pages": True}
+
+    return first, advice_pages(book, ask), trial_pages(book, ask)

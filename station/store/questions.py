@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
+from sqlalchemy import Column, ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
 
 from station.records import Asked
 from station.store.schema import CASTS_TEXT, casts, defects, journal
@@ -53,6 +53,19 @@ def numbers_between(db: Connection, since: datetime | None, until: datetime | No
     first, last = func.min(casts.c.number), func.max(casts.c.number)
     found = db.execute(select(first, last).where(*_days(since, until))).one()
     return None if found[0] is None else (found[0], found[1])
+
+
+def latest_titles(key: Column[str], title: Column[str]) -> Select[Any]:
+    """Each key that a cast ever had, with its newest title.
+
+    From key to next key along the index, so that many casts of few molds cost what few of them do.
+    """
+    keys = select(func.min(key).label("key")).cte("keys", recursive=True)
+    following = select(func.min(key)).where(key > keys.c.key).scalar_subquery()
+    keys = keys.union_all(select(following).where(keys.c.key.is_not(None)))
+    newest = select(func.max(casts.c.number)).where(key == keys.c.key).correlate(keys).scalar_subquery()
+    found = select(keys.c.key, newest.label("number")).where(keys.c.key.is_not(None)).subquery()
+    return select(found.c.key, title).join(casts, casts.c.number == found.c.number)
 
 
 def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:
