@@ -124,8 +124,8 @@ def advice_pages(book: LearningBook, ask: Ask) -> Blueprint:
         all_told = told(material, mold, density_of(typed.density)) if material and mold else ()
         return jsonify(
             {
-                "material": typed.material,
-                "mold": typed.mold,
+                "material": "" if material is None else material.key,
+                "mold": "" if mold is None else mold.key,
                 "advice": [_wire(one) for one in all_told],
                 "adopted": [
                     {"kind": one.kind.name, "mold": one.mold, "material": one.material, "value": one.value}
