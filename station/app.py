@@ -22,6 +22,7 @@ from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
 from station.doorway import address, announced_in_log, own_names, session_key
+from station.export_desk.fitting import paper_desk
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.joints import asking, in_hand, newest_check, no_survey, promise, today
@@ -222,6 +223,7 @@ def assembled(
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
             facts=Logbook(archive),
             judging=JudgeDesk(archive, ask),
+            paper=paper_desk(settings, archive, board, lambda: port),
             photos=PhotoDesk(PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), ask, board.latest)),
         )
         tell = partial(notices.put, "push", BannerKind.PUSH, ask=t("See why"))

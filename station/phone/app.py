@@ -37,6 +37,8 @@ from station.phone.mold_view import MoldBook
 from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
+from station.phone.paper_pages import paper_pages
+from station.phone.paper_view import PaperDesk
 from station.phone.photo_pages import photo_pages
 from station.phone.photo_view import PhotoDesk
 from station.phone.positive_pages import Surveying, positive_pages
@@ -100,6 +102,7 @@ class Web:
     photos: PhotoDesk | None = None
     facts: FactBook | None = None
     judging: JudgeDesk | None = None
+    paper: PaperDesk | None = None
     learning: LearningBook | None = None
 
 
@@ -166,6 +169,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(insight_pages(web.facts))
     if web.calendar is not None:
         app.register_blueprint(calendar_pages(web.calendar))
+    if web.paper is not None:
+        app.register_blueprint(paper_pages(web.paper, web.log))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)

@@ -8,8 +8,7 @@ from markupsafe import Markup
 
 from station.drawing.svg import svg
 from station.errors import Fault
-from station.phone.cast_pictures import pour_title, pouring
-from station.phone.log_view import LogBook
+from station.phone.cast_pictures import Traces, pour_title, pouring
 from station.records import BatchRecord
 from station.texts import t
 
@@ -24,7 +23,7 @@ class TraceView:
     trouble: str = ""
 
 
-def trace_views(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:
+def trace_views(record: BatchRecord, log: Traces) -> tuple[TraceView, ...]:
     """The pours of a record, in their order; `log` has the traces."""
     found = []
     for one in record.weighings:

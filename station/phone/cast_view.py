@@ -11,9 +11,8 @@ from station.core.mass import Mass
 from station.core.spans import about
 from station.drawing.svg import svg
 from station.part_words import part_facts
-from station.phone.cast_pictures import part_of_tolerance, tolerance_picture
+from station.phone.cast_pictures import Traces, part_of_tolerance, tolerance_picture
 from station.phone.cast_traces import TraceView, trace_views
-from station.phone.log_view import LogBook
 from station.phone.photo_view import PhotoView, photo_views
 from station.phone.words import day_text, mass_text
 from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, Stage, When
@@ -74,7 +73,7 @@ class CastView:
     may_judge: bool
 
 
-def cast_view(record: BatchRecord, log: LogBook) -> CastView:
+def cast_view(record: BatchRecord, log: Traces) -> CastView:
     """The sheet of a record; `log` has its traces."""
     course = record.course
     return CastView(

@@ -27,7 +27,7 @@ from station.store.faults import told_as_faults
 from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
-from station.store.questions import conditions, latest_titles, lines, numbers_between
+from station.store.questions import conditions, lines, newest_of_each, numbers_between, years_of_casts
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
 from station.store.whole_casts import ANSWERED_LATE_S, WholeCast, rows_where, whole_cast, whole_casts
@@ -110,7 +110,7 @@ class Archive:
         return self._known(casts.c.material_key, casts.c.material)
 
     def _known(self, key: Column[str], title: Column[str]) -> tuple[Known, ...]:
-        titles = latest_titles(key, title)
+        titles = select(key, title).where(casts.c.number.in_(select(newest_of_each(key).c.number)))
         with told_as_faults(self.place), self._engine.begin() as db:
             return tuple(sorted((Known(*row) for row in db.execute(titles)), key=lambda one: one.title.casefold()))
 
@@ -119,6 +119,11 @@ class Archive:
         with told_as_faults(self.place), self._engine.begin() as db:
             wanted = conditions(Asked(search, stage))
             return db.execute(select(func.count()).select_from(casts).where(*wanted)).scalar_one()
+
+    def years(self) -> tuple[int, ...]:
+        """The years at the bench in which something was cast, the newest first."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return years_of_casts(db)
 
     def mold_pasts(self) -> Mapping[str, MoldPast]:
         """What became of the casts in each mold, by the mold's key."""
@@ -132,9 +137,13 @@ class Archive:
 
     def record(self, number: int) -> BatchRecord | None:
         """The whole batch record of a cast; None when there is no such cast."""
-        with told_as_faults(self.place), self._engine.begin() as db:
-            found = whole_cast(db, number, walls(db))
+        found = self.whole(number)
         return None if found is None else found.record
+
+    def whole(self, number: int) -> WholeCast | None:
+        """The same with the plan with which it was begun."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return whole_cast(db, number, walls(db))
 
     def each(self, asked: Asked, *, upto: int | None = None) -> Iterator[WholeCast]:
         """The casts asked for with all that is known of them, in the order of their numbers, some in memory at a time.

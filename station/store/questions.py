@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Column, ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    Connection,
+    Select,
+    Subquery,
+    and_,
+    column,
+    func,
+    literal_column,
+    select,
+    table,
+)
 
 from station.records import Asked
 from station.store.schema import CASTS_TEXT, casts, defects, journal
@@ -43,6 +55,18 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     return select(page, *moments).join(journal, journal.c.seq == page.c.begun_seq)
 
 
+def newest_of_each(key: Column[str]) -> Subquery:
+    """Each `key` of the casts, and as `number` the newest cast that has it.
+
+    It steps from key to key along the index of `key` and number, so that many casts of few keys cost no more than few.
+    """
+    each = select(func.min(key).label("key")).cte("each_key", recursive=True)
+    beyond = select(func.min(key)).where(key > each.c.key).scalar_subquery()
+    each = each.union_all(select(beyond).where(each.c.key.is_not(None)))
+    newest = select(func.max(casts.c.number)).where(key == each.c.key).scalar_subquery()
+    return select(each.c.key, newest.label("number")).where(each.c.key.is_not(None)).subquery()
+
+
 def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:
     """The lowest and highest number of the casts begun in [since, until); None when there is none.
 
@@ -55,17 +79,21 @@ def numbers_between(db: Connection, since: datetime | None, until: datetime | No
     return None if found[0] is None else (found[0], found[1])
 
 
-def latest_titles(key: Column[str], title: Column[str]) -> Select[Any]:
-    """Each key that a cast ever had, with its newest title.
+def years_of_casts(db: Connection) -> tuple[int, ...]:
+    """The years at the bench in which something was cast, the newest first: one look into an index for each."""
+    first, last = db.execute(select(func.min(casts.c.begun_s), func.max(casts.c.begun_s))).one()
+    if first is None:
+        return ()
+    found = []
+    for year in range(_year(last), _year(first) - 1, -1):
+        since, until = (datetime(one, 1, 1).astimezone() for one in (year, year + 1))
+        if db.execute(select(casts.c.number).where(*_days(since, until)).limit(1)).first() is not None:
+            found.append(year)
+    return tuple(found)
 
-    From key to next key along the index, so that many casts of few molds cost what few of them do.
-    """
-    keys = select(func.min(key).label("key")).cte("keys", recursive=True)
-    following = select(func.min(key)).where(key > keys.c.key).scalar_subquery()
-    keys = keys.union_all(select(following).where(keys.c.key.is_not(None)))
-    newest = select(func.max(casts.c.number)).where(key == keys.c.key).correlate(keys).scalar_subquery()
-    found = select(keys.c.key, newest.label("number")).where(keys.c.key.is_not(None)).subquery()
-    return select(found.c.key, title).join(casts, casts.c.number == found.c.number)
+
+def _year(seconds: float) -> int:
+    return datetime.fromtimestamp(seconds, UTC).astimezone().year
 
 
 def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:

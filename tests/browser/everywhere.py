@@ -14,6 +14,7 @@ from playwright.sync_api import Browser
 from werkzeug.routing import Rule
 
 from station import app as composition
+from station.phone import app as phone_app
 from station.sheet_form.kinds import OF_MATERIAL, OF_MOLD
 from station.store.ledger import SqlLedger
 from station.testing import ScriptedClock
@@ -100,6 +101,8 @@ def whole_station(folder: Path) -> Iterator[tuple[Whole, Flask]]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(composition, "create_app", creating)
+        # One browser leafs through more pages in a minute than a person in an hour; limits have tests of their own.
+        patch.setattr(phone_app, "RATES", {})
         with Whole(folder, ScriptedClock(play.wall, play.boot_s)) as station:
             yield station, made[0]
 
