@@ -6,7 +6,19 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    Connection,
+    Select,
+    Subquery,
+    and_,
+    column,
+    func,
+    literal_column,
+    select,
+    table,
+)
 
 from station.core.judging_events import DefectKind
 from station.records import Asked
@@ -56,6 +68,18 @@ def _first_of_kind(kind: DefectKind) -> tuple[ColumnElement[bool], ...]:
         other.c.cast_number == defects.c.cast_number, other.c.kind == kind.value, other.c.ordinal < defects.c.ordinal
     )
     return (defects.c.kind == kind.value, ~before.exists())
+
+
+def newest_of_each(key: Column[str]) -> Subquery:
+    """Each `key` of the casts, and as `number` the newest cast that has it.
+
+    It steps from key to key along the index of `key` and number, so that many casts of few keys cost no more than few.
+    """
+    each = select(func.min(key).label("key")).cte("each_key", recursive=True)
+    beyond = select(func.min(key)).where(key > each.c.key).scalar_subquery()
+    each = each.union_all(select(beyond).where(each.c.key.is_not(None)))
+    newest = select(func.max(casts.c.number)).where(key == each.c.key).scalar_subquery()
+    return select(each.c.key, newest.label("number")).where(each.c.key.is_not(None)).subquery()
 
 
 def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:
