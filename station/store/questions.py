@@ -61,15 +61,6 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     return select(page, *moments).join(journal, journal.c.seq == page.c.begun_seq)
 
 
-def _first_of_kind(kind: DefectKind) -> tuple[ColumnElement[bool], ...]:
-    """Casts with such a defect, walked along the index of defects; one that has it at two places comes once."""
-    other = defects.alias()
-    before = select(other.c.ordinal).where(
-        other.c.cast_number == defects.c.cast_number, other.c.kind == kind.value, other.c.ordinal < defects.c.ordinal
-    )
-    return (defects.c.kind == kind.value, ~before.exists())
-
-
 def newest_of_each(key: Column[str]) -> Subquery:
     """Each `key` of the casts, and as `number` the newest cast that has it.
 
@@ -80,6 +71,15 @@ def newest_of_each(key: Column[str]) -> Subquery:
     each = each.union_all(select(beyond).where(each.c.key.is_not(None)))
     newest = select(func.max(casts.c.number)).where(key == each.c.key).scalar_subquery()
     return select(each.c.key, newest.label("number")).where(each.c.key.is_not(None)).subquery()
+
+
+def _first_of_kind(kind: DefectKind) -> tuple[ColumnElement[bool], ...]:
+    """Casts with such a defect, walked along the index of defects; one that has it at two places comes once."""
+    other = defects.alias()
+    before = select(other.c.ordinal).where(
+        other.c.cast_number == defects.c.cast_number, other.c.kind == kind.value, other.c.ordinal < defects.c.ordinal
+    )
+    return (defects.c.kind == kind.value, ~before.exists())
 
 
 def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:
