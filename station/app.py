@@ -219,6 +219,7 @@ def assembled(
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
+            facts=Logbook(archive),
             judging=JudgeDesk(archive, ask),
             paper=paper_desk(settings, archive, board, lambda: port),
             photos=PhotoDesk(PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), ask, board.latest)),

@@ -14,6 +14,7 @@ from station.benches_cli import benches
 from station.climate_cli import climate
 from station.doctor_cli import doctor, support
 from station.export_cli import archive, export, import_
+from station.insight_cli import insight
 from station.languages import begin_to_speak_as_set, languages
 from station.material_cli import material
 from station.paper_cli import label, record
@@ -36,6 +37,7 @@ def main() -> None:
 
 main.add_command(benches)
 main.add_command(climate)
+main.add_command(insight)
 main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from station.core.clocks import ClockKind
+from station.insight.charted import Charted
 from station.phone.api_judging import PART, TRIMMED
 from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
 from station.phone.guard import TOKEN_HEADER
+from station.phone.insight_shapes import INSIGHT
+from station.phone.insight_typed import LASTS
 from station.phone.orders import TEXT_LIMIT
 
 _ABOUT = """What the station's own pages use. Masses are whole milligrams, times are seconds; every value comes in \
@@ -46,6 +49,26 @@ def _looked(name: str, words: str, answers: dict[str, Shape], *asked: Shape) -> 
 
 def _query(name: str, words: str, schema: Shape, *, needed: bool) -> Shape:
     return {"name": name, "in": "query", "description": words, "required": needed, "schema": schema}
+
+
+def _compared() -> Shape:
+    """What the newest poured casts say about each other."""
+    key: Shape = {"type": "string", "maxLength": 100}
+    day: Shape = {"type": "string", "format": "date"}
+    figure: Shape = {"type": "string", "pattern": "^-?[0-9]{1,9}([.][0-9]{1,9})?$"}
+    asked: dict[str, tuple[str, Shape]] = {
+        "figure": ("What is compared; left out: ratio.", one_of(*(charted.name.lower() for charted in Charted))),
+        "mold": ("Key of a mold; left out: any.", key),
+        "material": ("Key of a material; left out: any.", key),
+        "last": ("So many of the newest casts; left out: 60.", one_of(*(str(count) for count in LASTS))),
+        "since": ("First day at the bench.", day),
+        "until": ("Last day.", day),
+        "low": ("The lowest figure that is allowed.", figure),
+        "high": ("The highest.", figure),
+    }
+    answers = {"200": _answer("What they say.", ref("insight")), **_refusals("400", "503")}
+    fields = [_query(name, words, schema, needed=False) for name, (words, schema) in asked.items()]
+    return _looked("insight", "What the newest poured casts say about each other.", answers, *fields)
 
 
 def _asked(name: str, words: str, needed: dict[str, Shape], any_of: tuple[str, ...] = (), **left_out: Shape) -> Shape:
@@ -92,6 +115,7 @@ def description(version: str) -> Shape:
                 "What goes on at all benches of a shared log; only where there is one.",
                 {"200": _answer("As last heard.", ref("benches")), **_refusals("503")},
             ),
+            "/api/insight": _compared(),
             "/api/openapi.json": _looked(
                 "description", "This description.", {"200": _answer("OpenAPI 3.1.", {"type": "object"})}
             ),
@@ -147,7 +171,7 @@ def description(version: str) -> Shape:
             ),
         },
         "components": {
-            "schemas": SCHEMAS,
+            "schemas": SCHEMAS | {"insight": INSIGHT},
             "securitySchemes": {
                 "device": {"type": "apiKey", "in": "cookie", "name": "tarebell-8060"},
                 "token": {"type": "apiKey", "in": "header", "name": TOKEN_HEADER},

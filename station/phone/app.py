@@ -22,6 +22,8 @@ from station.phone.climate_view import ClimateDesk
 from station.phone.door_pages import door_pages, ear_of
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
+from station.phone.insight_pages import insight_pages
+from station.phone.insight_typed import FactBook
 from station.phone.judge_pages import judge_pages
 from station.phone.judge_view import JudgeDesk
 from station.phone.limits import RATES, Limits, TooOften
@@ -96,6 +98,7 @@ class Web:
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
+    facts: FactBook | None = None
     judging: JudgeDesk | None = None
     paper: PaperDesk | None = None
 
@@ -156,6 +159,8 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(benches_pages(web.benches, web.board))
     if web.push is not None:
         app.register_blueprint(push_pages(web.push))
+    if web.facts is not None:
+        app.register_blueprint(insight_pages(web.facts))
     if web.calendar is not None:
         app.register_blueprint(calendar_pages(web.calendar))
     if web.paper is not None:

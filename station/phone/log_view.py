@@ -112,7 +112,7 @@ def asked_of(typed: Typed) -> tuple[Asked, dict[str, str]]:
         slips["verdict"] = t("There is no such verdict. Choose one of the list.")
     if typed.defect and typed.defect not in DEFECTS:
         slips["defect"] = t("There is no such defect. Choose one of the list.")
-    since, until = _day(typed.since, "since", slips), _day(typed.until, "until", slips)
+    since, until = day_typed(typed.since, "since", slips), day_typed(typed.until, "until", slips)
     if since is not None and until is not None and until < since:
         slips["until"] = t("The last day lies before the first. Exchange the two.")
         until = None
@@ -121,8 +121,8 @@ def asked_of(typed: Typed) -> tuple[Asked, dict[str, str]]:
         stage=ENDS.get(typed.end),
         mold=typed.mold,
         material=typed.material,
-        since=None if since is None else _midnight(since),
-        until=None if until is None else _midnight(until + timedelta(days=1)),
+        since=None if since is None else midnight(since),
+        until=None if until is None else midnight(until + timedelta(days=1)),
         verdict=VERDICTS.get(typed.verdict),
         unjudged=typed.verdict == NO_VERDICT,
         defect=DEFECTS.get(typed.defect),
@@ -130,7 +130,8 @@ def asked_of(typed: Typed) -> tuple[Asked, dict[str, str]]:
     return asked, slips
 
 
-def _day(typed: str, field: str, slips: dict[str, str]) -> date | None:
+def day_typed(typed: str, field: str, slips: dict[str, str]) -> date | None:
+    """The day that was typed into `field`; None, and a slip, when it is none, and None when nothing was typed."""
     if not typed:
         return None
     try:
@@ -143,6 +144,6 @@ def _day(typed: str, field: str, slips: dict[str, str]) -> date | None:
     return day
 
 
-def _midnight(day: date) -> datetime:
+def midnight(day: date) -> datetime:
     """The day's beginning at the bench, in UTC."""
     return datetime.combine(day, time()).astimezone().astimezone(UTC)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -15,16 +16,18 @@ from station.core.judging_events import Verdict
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
+from station.insight.facts import CastFacts
 from station.lot_records import LotRecord
 from station.records import Asked, BatchRecord, CastLine, CastPage, Known, PhotoRecord, Stage
 from station.store import chain
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
+from station.store.facts import facts
 from station.store.faults import told_as_faults
 from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
-from station.store.questions import conditions, lines, numbers_between, years_of_casts
+from station.store.questions import conditions, lines, newest_of_each, numbers_between, years_of_casts
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
 from station.store.whole_casts import ANSWERED_LATE_S, WholeCast, rows_where, whole_cast, whole_casts
@@ -107,8 +110,7 @@ class Archive:
         return self._known(casts.c.material_key, casts.c.material)
 
     def _known(self, key: Column[str], title: Column[str]) -> tuple[Known, ...]:
-        latest = select(key, func.max(casts.c.number).label("number")).group_by(key).subquery()
-        titles = select(key, title).join(latest, casts.c.number == latest.c.number)
+        titles = select(key, title).where(casts.c.number.in_(select(newest_of_each(key).c.number)))
         with told_as_faults(self.place), self._engine.begin() as db:
             return tuple(sorted((Known(*row) for row in db.execute(titles)), key=lambda one: one.title.casefold()))
 
@@ -163,6 +165,19 @@ class Archive:
         own = and_(journal.c.cast_number == number, journal.c.kind.in_(PHOTO_KINDS))
         with told_as_faults(self.place), self._engine.begin() as db:
             return photos_of([chain.entry_of(row) for row in rows_where(db, own)], walls(db))
+
+    def facts(
+        self,
+        *,
+        mold: str = "",
+        material: str = "",
+        last: int = 60,
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> tuple[CastFacts, ...]:
+        """Of the casts that were poured, by keys and days (UTC, `until` not included): the newest, the oldest first."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return facts(db, mold=mold, material=material, last=last, since=since, until=until)
 
     def trace(self, number: int, step: int) -> Points | None:
         """The weighing trace of a step, (seconds, gross in mg); None when none was kept."""

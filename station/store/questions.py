@@ -5,7 +5,19 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    Connection,
+    Select,
+    Subquery,
+    and_,
+    column,
+    func,
+    literal_column,
+    select,
+    table,
+)
 
 from station.records import Asked
 from station.store.schema import CASTS_TEXT, casts, defects, journal
@@ -41,6 +53,18 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     page = some.limit(limit).subquery()
     moments = (journal.c.boot_id, journal.c.boot_s, journal.c.wall, journal.c.trusted)
     return select(page, *moments).join(journal, journal.c.seq == page.c.begun_seq)
+
+
+def newest_of_each(key: Column[str]) -> Subquery:
+    """Each `key` of the casts, and as `number` the newest cast that has it.
+
+    It steps from key to key along the index of `key` and number, so that many casts of few keys cost no more than few.
+    """
+    each = select(func.min(key).label("key")).cte("each_key", recursive=True)
+    beyond = select(func.min(key)).where(key > each.c.key).scalar_subquery()
+    each = each.union_all(select(beyond).where(each.c.key.is_not(None)))
+    newest = select(func.max(casts.c.number)).where(key == each.c.key).scalar_subquery()
+    return select(each.c.key, newest.label("number")).where(each.c.key.is_not(None)).subquery()
 
 
 def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:
