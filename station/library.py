@@ -11,6 +11,7 @@ from station.core.lots import container, next_lot, of_material
 from station.core.material import Lot, Material, Mold
 from station.core.messages import BeginCast, QueueCast
 from station.core.mix_amount import Amount
+from station.core.mold_care import care_of
 from station.core.plan import CastPlan
 from station.core.plan_checks import Check, Finding, checks_failed, checks_of
 from station.core.planning import Impossible, planned
@@ -49,8 +50,9 @@ class Library:
         return self._sheets().materials
 
     def molds(self) -> Sequence[Mold]:
-        """The mold sheets."""
-        return self._sheets().molds
+        """The mold sheets, those of retired molds last."""
+        care = self._standing().molds
+        return sorted(self._sheets().molds, key=lambda mold: bool(care_of(care, mold.key).retired))
 
     def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
         """Numbers of the lots for each ingredient, the one to use next first."""

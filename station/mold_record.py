@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 
 from station.core.mold_care import MoldCare, care_of
 from station.core.standing import Standing
-from station.phone.mold_view import MoldCasts
+from station.insight.wear import Wear, wear
+from station.phone.mold_view import NEWEST, MoldCasts
 from station.store.archive import Archive
 
 
@@ -28,3 +29,7 @@ class MoldRecord:
     def care(self, key: str) -> MoldCare:
         """Its shots, its release agent, and whether it is retired."""
         return care_of(self._standing().molds, key)
+
+    def wear(self, key: str) -> Wear:
+        """How its newest shots came out, one after the other. Raises LedgerFault."""
+        return wear(self._archive.facts(mold=key, last=NEWEST))

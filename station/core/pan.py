@@ -41,7 +41,8 @@ class Pan:
     step began. `used`: a cup that was poured out stands on it still, also from the cast before. `lifted`
     is when the cup left, `peak` the highest load at rest before that. `grew` is a cup that came back
     heavier, waiting for a press. `rests` counts readings at rest in a row, `over_since` when the net came
-    to rest above its window, `poured_until_s` when the load last rose.
+    to rest above its window, `poured_until_s` when the load last rose. `zero` is what the empty pan showed
+    at a free bench.
     """
 
     link: Link = Link()
@@ -62,6 +63,7 @@ class Pan:
     said: frozenset[Cue] = frozenset()
     asked_early_s: float | None = None
     complaint: str = ""
+    zero: Mass | None = None
     trace: tuple[tuple[float, int], ...] = ()
     trace_every: int = 1
     trace_count: int = 0
@@ -117,4 +119,6 @@ def is_live(pan: Pan, now: Moment) -> bool:
 
 def forgotten(pan: Pan) -> Pan:
     """The pan after the scale went away or spoke of trouble: nothing on it is proven any more."""
-    return replace(pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None)
+    return replace(
+        pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None, zero=None
+    )

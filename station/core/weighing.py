@@ -20,6 +20,7 @@ from station.core.guiding import ask_for_more, dying_stream, guide, load_at_rest
 from station.core.mass import ZERO, Mass
 from station.core.meanwhile import watch_meanwhile
 from station.core.pan import is_live
+from station.core.parts import watch_part
 from station.core.steps import Combine, PlaceCup, PreMix, ReadyCheck, Weigh, WeighEmptied
 from station.core.timing import left_s
 from station.core.turn import Turn
@@ -34,6 +35,8 @@ def on_reading(turn: Turn) -> None:
     cast = turn.standing.bench
     if cast is None and turn.pan.used:
         watch_empty(turn)
+    if cast is None and is_live(turn.pan, turn.now):
+        watch_part(turn)
     if cast is None or cast.paused or not is_live(turn.pan, turn.now):
         return
     match cast.step:

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from station.core.clocks import ClockKind
+from station.insight.charted import Charted
+from station.phone.api_judging import PART, TRIMMED
 from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
 from station.phone.guard import TOKEN_HEADER
+from station.phone.insight_shapes import INSIGHT
+from station.phone.insight_typed import LASTS
 from station.phone.orders import TEXT_LIMIT
 
 _ABOUT = """What the station's own pages use. Masses are whole milligrams, times are seconds; every value comes in \
@@ -47,8 +51,30 @@ def _query(name: str, words: str, schema: Shape, *, needed: bool) -> Shape:
     return {"name": name, "in": "query", "description": words, "required": needed, "schema": schema}
 
 
-def _asked(name: str, words: str, needed: dict[str, Shape], **left_out: Shape) -> Shape:
+def _compared() -> Shape:
+    """What the newest poured casts say about each other."""
+    key: Shape = {"type": "string", "maxLength": 100}
+    day: Shape = {"type": "string", "format": "date"}
+    figure: Shape = {"type": "string", "pattern": "^-?[0-9]{1,9}([.][0-9]{1,9})?$"}
+    asked: dict[str, tuple[str, Shape]] = {
+        "figure": ("What is compared; left out: ratio.", one_of(*(charted.name.lower() for charted in Charted))),
+        "mold": ("Key of a mold; left out: any.", key),
+        "material": ("Key of a material; left out: any.", key),
+        "last": ("So many of the newest casts; left out: 60.", one_of(*(str(count) for count in LASTS))),
+        "since": ("First day at the bench.", day),
+        "until": ("Last day.", day),
+        "low": ("The lowest figure that is allowed.", figure),
+        "high": ("The highest.", figure),
+    }
+    answers = {"200": _answer("What they say.", ref("insight")), **_refusals("400", "503")}
+    fields = [_query(name, words, schema, needed=False) for name, (words, schema) in asked.items()]
+    return _looked("insight", "What the newest poured casts say about each other.", answers, *fields)
+
+
+def _asked(name: str, words: str, needed: dict[str, Shape], any_of: tuple[str, ...] = (), **left_out: Shape) -> Shape:
     body: Shape = {"type": "object", "properties": {**needed, **left_out}, "required": list(needed)}
+    if any_of:
+        body["anyOf"] = [{"required": [field]} for field in any_of]
     return {
         "post": {
             "operationId": name,
@@ -89,6 +115,7 @@ def description(version: str) -> Shape:
                 "What goes on at all benches of a shared log; only where there is one.",
                 {"200": _answer("As last heard.", ref("benches")), **_refusals("503")},
             ),
+            "/api/insight": _compared(),
             "/api/openapi.json": _looked(
                 "description", "This description.", {"200": _answer("OpenAPI 3.1.", {"type": "object"})}
             ),
@@ -99,6 +126,17 @@ def description(version: str) -> Shape:
             "/api/abort": _asked("abort", "Give a cast up.", {"number": _NUMBER, "reason": _SENTENCE}),
             "/api/demold": _asked("demold", "The part is out of the mold.", {"number": _NUMBER}),
             "/api/note": _asked("note", "A remark for a cast's record.", {"number": _NUMBER, "text": _SENTENCE}),
+            "/api/part": _asked(
+                "part", "What lies at rest on the pan is the part of this cast.", {"number": _NUMBER}, trimmed=TRIMMED
+            ),
+            "/api/judge": _asked(
+                "judge",
+                "Say what is known of a part that is out of its mold; what is said again takes the place of what was.",
+                {"number": CAST_NUMBER},
+                tuple(PART),
+                trimmed=TRIMMED,
+                **PART,
+            ),
             "/api/take": _asked("take", "Begin a plan that waits for the bench.", {"ticket": _NUMBER}),
             "/api/molds": _looked(
                 "molds",
@@ -133,7 +171,7 @@ def description(version: str) -> Shape:
             ),
         },
         "components": {
-            "schemas": SCHEMAS,
+            "schemas": SCHEMAS | {"insight": INSIGHT},
             "securitySchemes": {
                 "device": {"type": "apiKey", "in": "cookie", "name": "tarebell-8060"},
                 "token": {"type": "apiKey", "in": "header", "name": TOKEN_HEADER},

@@ -176,6 +176,19 @@ _STATE: dict[str, Shape] = {
     "next": or_none(obj(ticket=WHOLE, material=TEXT, mold=TEXT, total=ref("mass"), button=TEXT)),
     "none_waits": FLAG,
     "waiting": WHOLE,
+    "part": or_none(
+        obj(
+            number=CAST_NUMBER,
+            mold=TEXT,
+            mass=or_none(ref("mass")),
+            shown=TEXT,
+            words=TEXT,
+            takes=FLAG,
+            page=TEXT,
+        )
+    ),
+    "unjudged": listed(obj(number=CAST_NUMBER, material=TEXT, mold=TEXT, words=TEXT, page=TEXT)),
+    "unjudged_count": {"anyOf": [WHOLE, {"const": ""}]},
 }
 _AGE: Shape = NUMBER | {"description": "Seconds since the bench was so, by the station's clock."}
 _ELSEWHERE_CAST = obj(

@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Protocol
+from typing import Final, Protocol
 
 from station.core.material import Mold
 from station.core.mold_care import MoldCare, Release, release_of, release_words
 from station.core.mold_words import mold_words
+from station.insight.wear import Wear
 from station.phone.words import day_text
 from station.texts import t
+
+NEWEST: Final = 60
+"""So many shots of a mold are looked at for its wear: older ones say little of how it is now."""
 
 Pairs = tuple[tuple[str, str], ...]
 """Labels and values."""
@@ -43,6 +47,10 @@ class MoldBook(Protocol):
 
     def care(self, key: str, /) -> MoldCare:
         """Its shots, its release agent, and whether it is retired."""
+        ...
+
+    def wear(self, key: str, /) -> Wear:
+        """How its newest shots came out, one after the other. Raises Fault when the record cannot be read."""
         ...
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
 from sqlalchemy import (
@@ -20,7 +20,7 @@ from sqlalchemy import (
 )
 
 from station.records import Asked
-from station.store.schema import CASTS_TEXT, casts, journal
+from station.store.schema import CASTS_TEXT, casts, defects, journal
 
 SHORTEST = 3
 """Fewer letters than this are in no index; they are looked for in each text."""
@@ -79,6 +79,23 @@ def numbers_between(db: Connection, since: datetime | None, until: datetime | No
     return None if found[0] is None else (found[0], found[1])
 
 
+def years_of_casts(db: Connection) -> tuple[int, ...]:
+    """The years at the bench in which something was cast, the newest first: one look into an index for each."""
+    first, last = db.execute(select(func.min(casts.c.begun_s), func.max(casts.c.begun_s))).one()
+    if first is None:
+        return ()
+    found = []
+    for year in range(_year(last), _year(first) - 1, -1):
+        since, until = (datetime(one, 1, 1).astimezone() for one in (year, year + 1))
+        if db.execute(select(casts.c.number).where(*_days(since, until)).limit(1)).first() is not None:
+            found.append(year)
+    return tuple(found)
+
+
+def _year(seconds: float) -> int:
+    return datetime.fromtimestamp(seconds, UTC).astimezone().year
+
+
 def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:
     """What a cast must fulfil, but for its place in the list, and for words that are looked for otherwise."""
     wanted: list[ColumnElement[bool]] = []
@@ -90,6 +107,13 @@ def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElemen
         wanted.append(casts.c.mold_key == asked.mold)
     if asked.material:
         wanted.append(casts.c.material_key == asked.material)
+    if asked.verdict is not None:
+        wanted.append(casts.c.verdict == asked.verdict.value)
+    if asked.unjudged:
+        wanted.append(casts.c.waits == 1)
+    if asked.defect is not None:
+        found = select(defects.c.cast_number).where(defects.c.kind == asked.defect.value)
+        wanted.append(casts.c.number.in_(found))
     return [*wanted, *_days(asked.since, asked.until)]
 
 

@@ -14,6 +14,7 @@ from playwright.sync_api import Error as PlaywrightError
 from station.phone.server import serving
 from station.texts import t
 from tests.phone.shown import QUIET, Station, opened_station
+from tests.phone.small_book import SmallBook, year
 
 CHROMIUM = Path("/usr/bin/chromium")
 ARGUMENTS = [
@@ -86,7 +87,7 @@ def left(page: Page) -> None:
 
 @pytest.fixture
 def shop(browser: Browser) -> Iterator[Shop]:
-    with opened_station() as station:
+    with opened_station(facts=SmallBook(year())) as station:
         station.post(replace(QUIET, seq=1))
         with serving(station.app, "127.0.0.1", 0, station.streams.end) as port:
             yield Shop(station, browser, port)

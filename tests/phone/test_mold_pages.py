@@ -10,6 +10,7 @@ from station.core.mold_care import MoldCare
 from station.errors import LedgerFault
 from station.phone.mold_view import MoldCasts
 from station.sheet_desk import SheetDesk
+from tests.insight.test_wear import judged
 from tests.phone.shown import opened_station
 from tests.phone.small_molds import SmallBook
 from tests.typed_forms import MOLD
@@ -150,7 +151,24 @@ def test_programs_are_told_the_same(shop, book):
         "title": "Boot footbed",
         "shots": 3,
         "since_release": 3,
-        "release_every": None,
-        "release": {"name": "NOT_ASKED", "words": "its sheet does not say how often"},
+        "release_every": 5,
+        "release": {"name": "ENOUGH", "words": "not yet due"},
         "retired": "worn",
     }
+
+
+def test_its_wear_is_told_in_a_sentence_and_a_table_and_few_shots_are_called_few(shop, book):
+    place = "/molds/paddle-grip"
+    assert "Too little is known of its wear: 8 judged or weighed parts" in shop.client().get(place).text
+    book.shots = tuple(judged({*range(11, 21)}))
+    page = shop.client().get(place).text
+    assert "Over its shots these became more: tears and flash" in page
+    row = page.split('scope="row">tears and flash')[1].split("</tr>")[0]
+    assert "shots 1 to 20" in row
+    assert "0 of 10 in the earlier half, 10 of 10 in the later" in row
+    assert "they become more" in row
+    assert "too few for a trend" in page.split('scope="row">part mass')[1]
+    book.broken = LedgerFault("The record cannot be read.")
+    page = shop.client().get(place).text
+    assert "cannot be read now" in page
+    assert "Its wear" not in page
