@@ -27,7 +27,7 @@ from tests.ports import free_port
 ROOT = Path(__file__).resolve().parents[2]
 PORT = free_port()
 REQUEST = f"GET /api/stream HTTP/1.1\r\nHost: 127.0.0.1:{PORT}\r\n\r\n".encode()
-LATE_S = 2.0
+LATE_S, SETTLES_S, WAITS_S = 2.0, 3.0, 60.0
 
 
 @dataclass
@@ -68,6 +68,7 @@ def run(port: PtyPort, pid: int, *, count: int, deaf: int, lines: int, first: in
     """Delays of all weights at all pages that read, the part of one processor that it took, states a second."""
     sent: dict[int, float] = {}
     over = threading.Event()
+    time.sleep(SETTLES_S)  # the streams of the run before are given back once the server finds them gone
     with ExitStack() as stack:
         wires = [stack.enter_context(socket.socket()) for _ in range(count)]
         for place, wire in enumerate(wires):
@@ -81,7 +82,12 @@ def run(port: PtyPort, pid: int, *, count: int, deaf: int, lines: int, first: in
         reading = threading.Thread(target=readers, args=(pages, over))
         reading.start()
         # All are there and hear before anything counts.
+        late_s = time.perf_counter() + WAITS_S
         while not all(first * 1000 in page.seen for page in pages):
+            if time.perf_counter() > late_s:
+                over.set()
+                reading.join()
+                raise RuntimeError(f"not every page of {count} heard anything within {WAITS_S:g} s")
             port.emit(f"US,+{first:06d}.0  g\r\n".encode())
             time.sleep(0.1)
         began, before, states = time.perf_counter(), cpu_s(pid), sum(page.states for page in pages)

@@ -165,6 +165,9 @@ def _moved(row: dict[str, Any], number: int, before: int) -> dict[str, Any]:
     moved = {name: _value(name, value, before, batch) for name, value in row.items()}
     for name in {"number", "cast_number"} & moved.keys():
         moved[name] = number
+    if "mold_shot" in moved:
+        # Molds come round again after as many casts as there are molds; the very first cast has one of its own.
+        moved |= {"before": number - 1, "mold_key": mold["key"], "mold_shot": (number - 2) // MOLDS + 1}
     if "searched" in moved:
         moved |= {"mold_key": mold["key"], "mold": mold["title"], "begun_s": row["begun_s"] + (number - 1) * APART_S}
         words = moved["searched"].split(" ", 1)[1].replace(f"{row['mold']} {row['mold_key']}".casefold(), "{mold}")
