@@ -166,8 +166,10 @@ def _moved(row: dict[str, Any], number: int, before: int) -> dict[str, Any]:
     for name in {"number", "cast_number"} & moved.keys():
         moved[name] = number
     if "mold_shot" in moved:
-        # Molds come round again after as many casts as there are molds; the very first cast has one of its own.
-        moved |= {"before": number - 1, "mold_key": mold["key"], "mold_shot": (number - 2) // MOLDS + 1}
+        # The first cast has a mold of its own; from the second on each mold takes every fortieth.
+        first = number % MOLDS if number % MOLDS > 1 else number % MOLDS + MOLDS
+        shot = (number - first) // MOLDS + 1
+        moved |= {"mold_key": mold["key"], "mold_shot": shot, "before": number - 1}
     if "searched" in moved:
         moved |= {"mold_key": mold["key"], "mold": mold["title"], "begun_s": row["begun_s"] + (number - 1) * APART_S}
         words = moved["searched"].split(" ", 1)[1].replace(f"{row['mold']} {row['mold_key']}".casefold(), "{mold}")

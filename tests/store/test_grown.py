@@ -13,7 +13,7 @@ from station.store.verify import verify
 from tests.benchmarks.grown import CASTS_PER_LOT, grown
 from tests.store.disk import table
 
-CASTS = 60
+CASTS = 90
 
 
 def derived(record: Path) -> dict[str, list[tuple[Any, ...]]]:
