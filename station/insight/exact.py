@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import lru_cache
 from itertools import combinations
 from math import comb
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import NDArray
+if TYPE_CHECKING:  # the service needs `holm` alone, and numpy is 15 MB and a quarter of a second at its start
+    import numpy as np
+    from numpy.typing import NDArray
 
 MOST_EXACT = 20_000
 """Up to so many ways all are looked at; above, a sample of them."""
@@ -15,8 +17,6 @@ SAMPLED = 9_999
 SEED = 20_261
 """The sample is the same each time, so a page says the same p twice."""
 ROUNDING = 1e-9
-
-Labels = NDArray[np.int8]
 
 
 def fisher(bad_here: int, good_here: int, bad_there: int, good_there: int) -> float:
@@ -33,11 +33,13 @@ def fisher(bad_here: int, good_here: int, bad_there: int, good_there: int) -> fl
 
 
 @lru_cache(maxsize=16)
-def dealt(n: int, bad: int, sampled: int = SAMPLED, seed: int = SEED) -> tuple[Labels, bool]:
+def dealt(n: int, bad: int, sampled: int = SAMPLED, seed: int = SEED) -> tuple[NDArray[np.int8], bool]:
     """Ways to have `bad` of `n` casts bad, a row of 0 and 1 each, and whether that is all of them.
 
     Where there are more than `MOST_EXACT`, `sampled` of them are drawn by lot. Read only.
     """
+    import numpy as np
+
     if not 0 <= bad <= n:
         raise ValueError("more bad casts than casts")
     exact = comb(n, bad) <= MOST_EXACT
@@ -59,6 +61,8 @@ def permutation_p(seen: float, by_chance: NDArray[np.float64], exact: bool) -> f
     Of a sample what was seen counts as one more: (b + 1) / (m + 1), so that p is never 0 and keeps its level
     (Phipson and Smyth 2010, Stat. Appl. Genet. Mol. Biol. 9, 39).
     """
+    import numpy as np
+
     as_large = int(np.count_nonzero(by_chance >= seen - ROUNDING * max(1.0, abs(seen))))
     return as_large / by_chance.size if exact else (as_large + 1) / (by_chance.size + 1)
 
