@@ -5,7 +5,8 @@ from __future__ import annotations
 from station.core.clocks import ClockKind
 from station.insight.charted import Charted
 from station.phone.api_judging import PART, TRIMMED
-from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
+from station.phone.api_parts import CAST_NUMBER, Shape, one_of, ref
+from station.phone.api_shapes import SCHEMAS
 from station.phone.guard import TOKEN_HEADER
 from station.phone.insight_shapes import INSIGHT
 from station.phone.insight_typed import LASTS

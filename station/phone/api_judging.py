@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from station.core.judging_events import DefectKind, HardnessScale, Severity, Verdict
-from station.phone.api_shapes import Shape, one_of
+from station.phone.api_parts import Shape, one_of
 from station.phone.judge_form import PLACE_LIMIT
 from station.phone.judge_orders import MOST_AT_ONCE
 from station.phone.orders import TEXT_LIMIT

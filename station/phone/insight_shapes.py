@@ -6,7 +6,7 @@ from station.core.judging_events import DefectKind
 from station.insight.charted import Charted
 from station.insight.individuals import Rule
 from station.insight.yields import By
-from station.phone.api_shapes import CAST_NUMBER, FLAG, NUMBER, TEXT, WHOLE, Shape, listed, obj, one_of, or_none
+from station.phone.api_parts import CAST_NUMBER, FLAG, NUMBER, TEXT, WHOLE, Shape, listed, obj, one_of, or_none
 
 _WITHIN: Shape = {"type": "array", "items": NUMBER, "minItems": 2, "maxItems": 2, "description": "95 % interval."}
 _SHARE = obj(count=WHOLE, of=WHOLE, share=NUMBER, within=_WITHIN)

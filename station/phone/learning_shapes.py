@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from station.core.advice_events import AdviceKind
 from station.core.judging_events import DefectKind
-from station.phone.api_shapes import CAST_NUMBER, FLAG, NUMBER, TEXT, WHOLE, Shape, listed, obj, one_of, or_none
+from station.phone.api_parts import CAST_NUMBER, FLAG, NUMBER, TEXT, WHOLE, Shape, listed, obj, one_of, or_none
 
 _KIND = one_of(*(kind.name for kind in AdviceKind))
 _SIDE = obj(words=TEXT, bad=WHOLE, of=WHOLE)

@@ -26,7 +26,6 @@ PARTS = (
     "devices",
     "push",
     "pair",
-    "export",
 )
 """First words of the addresses that are reached from here."""
 BUNDLE = "tarebell-support.zip"
