@@ -13,7 +13,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from station.store.chain import GENESIS, Row, sealed_by
 from station.store.engines import connect_read_only, open_reader, sqlite_path
-from station.store.faults import fault_for, told_as_faults
+from station.store.faults import RecordDamaged, fault_for, told_as_faults
 from station.store.journal import CHUNK, rows_after
 from station.store.photos import FOLDER as PHOTOS
 from station.store.photos import PhotosFound
@@ -56,6 +56,9 @@ def verify(place: Path | str) -> Verdict:
                 words = t("The journal is whole, but the file around it is damaged: {wrong}.", wrong=wrong)
                 return Verdict(False, verdict.rows, None, words)
             return replace(verdict, traces=looked_through(engine)) if verdict.ok else verdict
+    except RecordDamaged as damage:
+        # Where the name of a table is spoilt no walk can begin.
+        return Verdict(False, 0, None, str(damage))
     finally:
         engine.dispose()
 

@@ -186,3 +186,15 @@ def test_a_row_put_in_is_found(record: Path) -> None:
         )
     assert verify(record).seq == last + 1
     assert len(table(record, "journal")) == last + 1
+
+
+def test_a_record_whose_tables_cannot_be_read_at_all_is_a_damaged_one(whole, tmp_path):
+    record = tmp_path / "record.db"
+    content = whole.read_bytes()
+    # The list of tables begins on the first page: what it says of the journal is no longer a table.
+    spoilt = content.replace(b"CREATE TABLE journal", b"CREATE TABXE journal", 1)
+    assert spoilt != content
+    record.write_bytes(spoilt)
+    verdict = verify(record)
+    assert not verdict.ok
+    assert "damaged" in verdict.words
