@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import sqlite3
 import threading
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -59,7 +61,8 @@ def test_the_process_says_of_a_whole_and_of_a_damaged_record_what_is_said_here(r
 
 def test_a_file_that_is_no_record_is_a_fault_from_there_too(tmp_path: Path) -> None:
     record = tmp_path / "record.db"
-    record.write_bytes(b"no database at all " * 100)
+    with closing(sqlite3.connect(record)) as db, db:
+        db.execute("CREATE TABLE something_else (name TEXT)")
     with pytest.raises(LedgerFault) as here:
         verify(record)
     with pytest.raises(LedgerFault) as there:
