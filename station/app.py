@@ -126,7 +126,12 @@ def assembled(
 
         door = stack.enter_context(Doorkeeper(clock, announced, folder / DEVICES))
         messages = PushDesk(settings.push, folder, clock)
-        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew, quiet=messages.quiet))
+        panel = stack.enter_context(
+            Panel(
+                fitted, inbox.ask, clock, pin_factory, door.begin_anew, quiet=messages.quiet,
+                numbers=settings.guidance.numbers,
+            )
+        )  # fmt: skip
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
         notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words.said())
@@ -144,6 +149,7 @@ def assembled(
             version=__version__,
             news=news,
             lane=None if sharing is None else sharing.lane,
+            leading=settings.guidance.leading,
             account=account,
             ticks=ticks,
         )

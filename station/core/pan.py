@@ -5,13 +5,16 @@ Nothing here survives a restart, and nothing here needs to: whatever matters is 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from station.core.contact import Rise
 from station.core.cues import Cue
+from station.core.guidance.learned import Learned
+from station.core.guidance.pour import Pour
 from station.core.mass import Mass
 from station.core.messages import Reading, Trouble
 from station.core.moment import Moment
+from station.core.practice_state import Practice
 from station.core.rest import Window, heard
 from station.texts import N_
 
@@ -41,7 +44,8 @@ class Pan:
     step began. `used`: a cup that was poured out stands on it still, also from the cast before. `lifted`
     is when the cup left, `peak` the highest load at rest before that. `grew` is a cup that came back
     heavier, waiting for a press. `rests` counts readings at rest in a row, `over_since` when the net came
-    to rest above its window, `poured_until_s` when the load last rose.
+    to rest above its window, `poured_until_s` when the load last rose. `pour` is the weighing as guidance sees it,
+    `known` what it goes by; `practice` runs while the bench is free.
     """
 
     link: Link = Link()
@@ -65,6 +69,9 @@ class Pan:
     trace: tuple[tuple[float, int], ...] = ()
     trace_every: int = 1
     trace_count: int = 0
+    pour: Pour = field(default_factory=Pour)
+    known: Learned | None = None
+    practice: Practice | None = None
 
     @property
     def gross(self) -> Mass | None:
@@ -117,4 +124,6 @@ def is_live(pan: Pan, now: Moment) -> bool:
 
 def forgotten(pan: Pan) -> Pan:
     """The pan after the scale went away or spoke of trouble: nothing on it is proven any more."""
-    return replace(pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None)
+    return replace(
+        pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None, pour=Pour()
+    )
