@@ -12,10 +12,14 @@ from station.core.mass import Mass
 from station.core.moment import Moment
 from station.core.pan import Pan, is_live
 from station.core.pouring_events import PourLearned
+from station.core.snapshot import Lead
 from station.core.standing import Standing
 from station.core.steps import Combine, Weigh
 from station.core.turn import Turn
 from station.texts import t
+
+LEADS = ((0.85, Lead.TRICKLE), (0.5, Lead.SLOW), (0.05, Lead.EASE), (0.0, Lead.FREE))
+"""From which pace on which word is shown."""
 
 SURE_S = 0.5
 """So long after a stop's run-on nobody is asked for more: the hand may still be closing."""
@@ -82,6 +86,15 @@ def pace_now(standing: Standing, pan: Pan, now: Moment) -> float | None:
     return round(pan.pour.pace, 2) if _led(standing, pan, now) else None
 
 
+def lead_now(standing: Standing, pan: Pan, now: Moment) -> Lead | None:
+    """What is asked of the hand, for those who look; None while no pour is led."""
+    if not _leads(standing, pan, now):
+        return None
+    if pan.pour.phase is Phase.STOPPED:
+        return Lead.STOP
+    return next(lead for above, lead in LEADS if pan.pour.pace >= above)
+
+
 def stop_due_s(standing: Standing, pan: Pan, now: Moment) -> float | None:
     """Seconds until a stop is to sound; None while none is set."""
     stop_at_s = pan.pour.stop_at_s
@@ -89,9 +102,13 @@ def stop_due_s(standing: Standing, pan: Pan, now: Moment) -> float | None:
 
 
 def _led(standing: Standing, pan: Pan, now: Moment) -> bool:
-    cast, pour = standing.bench, pan.pour
+    return pan.pour.phase is not Phase.STOPPED and _leads(standing, pan, now)
+
+
+def _leads(standing: Standing, pan: Pan, now: Moment) -> bool:
+    cast = standing.bench
     if cast is None:
         led = pan.practice is not None and not pan.practice.over and pan.practice.level is not None
     else:
         led = not cast.paused and pan.proven and isinstance(cast.step, Weigh | Combine)
-    return led and pour.level is not None and pour.phase is not Phase.STOPPED and is_live(pan, now)
+    return led and pan.pour.level is not None and is_live(pan, now)

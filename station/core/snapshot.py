@@ -66,9 +66,22 @@ class Fill(Enum):
     OVER = N_("too much")
 
 
+class Lead(Enum):
+    """What a led pour asks of the hand."""
+
+    FREE = N_("pour freely")
+    EASE = N_("ease off")
+    SLOW = N_("slower")
+    TRICKLE = N_("a thin stream")
+    STOP = N_("stop, let it settle")
+
+
 @dataclass(frozen=True, slots=True)
 class ColumnView:
-    """A weighing: the column fills toward the band `low`…`high` around `target`. `net` None: not known now."""
+    """A weighing: the column fills toward the band `low`…`high` around `target`. `net` None: not known now.
+
+    `lead` and the `pace` (0 to 1) are None while no pour is led.
+    """
 
     ingredient: str
     cup: str
@@ -79,6 +92,8 @@ class ColumnView:
     fill: Fill
     settling: bool
     rule: str
+    lead: Lead | None = None
+    pace: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
