@@ -21,9 +21,11 @@ from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
 from station.desk import Desk, Tools
 from station.doorway import address, announced_in_log, own_names, session_key
+from station.export_desk.fitting import paper_desk
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.joints import asking, in_hand, newest_check, no_survey, promise, today
+from station.judge_desk import JudgeDesk
 from station.library import Library
 from station.logbook import Logbook
 from station.loop import Loop
@@ -158,8 +160,7 @@ def assembled(
         place = Workplace(
             settings.scale.card, settings.bench.cup, settings.bench.ready_check, settings.bench.weighing_s
         )
-        checks = Checks(folder)
-        profiles = Profiles(folder)
+        checks, profiles = Checks(folder), Profiles(folder)
 
         def place_now() -> Workplace:
             return replace(
@@ -169,6 +170,7 @@ def assembled(
                 today=today(clock),
             )
 
+        ask = asking(inbox)
         library = Library(sheets.sheets, archive, place_now, loop.standing)
         streams = Streams(board, lambda: clock.now().boot_s)
         link = ScaleLink(settings.scale, inbox, clock, profiles=profiles, pouring=lambda: in_hand(board))
@@ -201,7 +203,7 @@ def assembled(
         )
         web = Web(
             board=board,
-            ask=asking(inbox),
+            ask=ask,
             shelf=library,
             log=Logbook(archive),
             door=door,
@@ -223,9 +225,10 @@ def assembled(
             look=settings.web.look,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
-            photos=PhotoDesk(
-                PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), asking(inbox), board.latest)
-            ),
+            facts=Logbook(archive),
+            judging=JudgeDesk(archive, ask),
+            paper=paper_desk(settings, archive, board, lambda: port),
+            photos=PhotoDesk(PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), ask, board.latest)),
         )
         push_tools = PushTools(
             scribe,

@@ -13,13 +13,14 @@ from station import __version__
 from station.benches_cli import benches
 from station.climate_cli import climate
 from station.doctor_cli import doctor, support
-from station.errors import StationError
 from station.export_cli import export, import_
+from station.insight_cli import insight
 from station.languages import begin_to_speak_as_set, languages
 from station.material_cli import material
+from station.paper_cli import label, record
 from station.positive_cli import positive
 from station.reckon_cli import reckon
-from station.record_cli import STATE, backup, idle, record_place, restore, verify
+from station.record_cli import STATE, backup, idle, lot, record_place, restore, verify
 from station.scale_cli import scale
 from station.station_cli import address, pair
 from station.terminal import CONFIG, SETTINGS_FILE, sentences
@@ -36,11 +37,28 @@ def main() -> None:
 
 main.add_command(benches)
 main.add_command(climate)
+main.add_command(insight)
 main.add_command(material)
 main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
-for command in (verify, backup, restore, idle, address, pair, doctor, support, wiring, card, export, import_):
+for command in (
+    verify,
+    backup,
+    restore,
+    idle,
+    address,
+    pair,
+    doctor,
+    support,
+    wiring,
+    card,
+    export,
+    import_,
+    record,
+    label,
+    lot,
+):
     main.add_command(command)
 
 
@@ -119,26 +137,6 @@ def casts(config: Path, state: Path | None, limit: int, search: str, as_json: bo
                     f"{line.number:5}  {begun:17}  {line.total.text():>9}  {line.mold}, {line.material}: "
                     f"{t(line.stage.value)}"
                 )
-
-
-@main.command()
-@click.argument("number", type=int)
-@CONFIG
-@STATE
-@click.option("--json", "as_json", is_flag=True, help="For programs.")
-def record(number: int, config: Path, state: Path | None, as_json: bool) -> None:
-    """Print the batch record of one cast."""
-    with sentences():
-        from station.store.archive import Archive
-        from station.store.batch_record import as_dict, as_text
-
-        with Archive(record_place(config, state)) as archive:
-            found = archive.record(number)
-            if found is None:
-                raise StationError(
-                    t("There is no cast {number} on record.", number=number), t("`tarebell casts` lists them.")
-                )
-            click.echo(json.dumps(as_dict(found), indent=1) if as_json else as_text(found))
 
 
 @main.command("check-settings")

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from station import __version__
+from station.paper_cli import shop_of
 from station.record_cli import STATE, record_place, state_of
 from station.terminal import CONFIG, sentences
 from station.texts import t, tn
@@ -85,6 +86,28 @@ def import_(file: Path, config: Path, state: Path | None) -> None:
                     folder=folder,
                 )
             )
+
+
+@click.command()
+@click.argument("year", type=int)
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False), required=False)
+@CONFIG
+@STATE
+def archive(year: int, file: Path | None, config: Path, state: Path | None) -> None:
+    """Put all casts of YEAR into one zip, to be kept: their records as PDF, tables, the list of photos.
+
+    FILE is tarebell-YEAR.zip in this folder unless named. The zip is read back and checked.
+    """
+    with sentences():
+        from station.export_desk.boxing import into_file
+        from station.export_desk.year import YearOf, archive_into
+
+        place, to = record_place(config, state), file or Path(f"tarebell-{year}.zip")
+        with into_file(to) as out:
+            casts = archive_into(YearOf(place, __version__, year, shop_of(config, place)), out, to.parent)
+        click.echo(
+            tn("{file}: {n} cast, read back and whole.", "{file}: {n} casts, read back and whole.", casts, file=to)
+        )
 
 
 def _utc(day: datetime | None) -> datetime | None:

@@ -11,6 +11,7 @@ from station.core.lots import container, next_lot, of_material
 from station.core.material import Lot, Material, Mold
 from station.core.messages import BeginCast, QueueCast
 from station.core.mix_amount import Amount
+from station.core.mold_care import care_of
 from station.core.plan import CastPlan
 from station.core.plan_checks import Check, Finding, checks_failed, checks_of
 from station.core.planning import Impossible, planned
@@ -18,8 +19,8 @@ from station.core.queueing import after, plan_in
 from station.core.standing import Standing
 from station.core.workplace import Workplace
 from station.errors import Refused
+from station.phone.lot_view import LotLine, LotSeen
 from station.phone.shelf import Chosen, QueueLine, Recent
-from station.phone.stock_pages import LotLine
 from station.sheets import Sheets
 from station.store.archive import Archive
 from station.texts import t
@@ -49,8 +50,9 @@ class Library:
         return self._sheets().materials
 
     def molds(self) -> Sequence[Mold]:
-        """The mold sheets."""
-        return self._sheets().molds
+        """The mold sheets, those of retired molds last."""
+        care = self._standing().molds
+        return sorted(self._sheets().molds, key=lambda mold: bool(care_of(care, mold.key).retired))
 
     def lots_of(self, material: Material) -> Mapping[str, Sequence[str]]:
         """Numbers of the lots for each ingredient, the one to use next first."""
@@ -75,6 +77,13 @@ class Library:
                             _line(lot, sheet, standing, today, goes_next=len(numbers) > 1 and lot.number == numbers[0])
                         )
         return lines
+
+    def lot(self, number: str, *, before: int | None = None) -> LotSeen:
+        """One lot, on the shelf or not; of its casts the newest numbered below `before`. Raises LedgerFault."""
+        shelf = tuple(line for line in self.lots() if line.number == number)
+        at_first = next((lot.left for lot in self._sheets().lots if lot.number == number), None)
+        left = self._standing().left(number, at_first)
+        return LotSeen(shelf, self._archive.lot(number, before=before), left)
 
     def plan(self, material: str, mold: str, total: str, lots: Mapping[str, str], by: str) -> BeginCast:
         """Work out a batch from what was typed. Raises WrongField, or Impossible with every reason."""

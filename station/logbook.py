@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 from typing import Any
 
 from station.core.trace import Points
+from station.insight.facts import CastFacts
 from station.records import Asked, BatchRecord, CastPage, Known
 from station.store.archive import Archive
 from station.store.batch_record import as_dict, as_text
 
 
 class Logbook:
-    """Implements `phone.log_view.LogBook`."""
+    """Implements `phone.log_view.LogBook` and `phone.insight_typed.FactBook`."""
 
     def __init__(self, archive: Archive) -> None:
         self._archive = archive
@@ -32,6 +34,18 @@ class Logbook:
     def materials(self) -> Sequence[Known]:
         """Every material that was ever cast."""
         return self._archive.materials()
+
+    def facts(
+        self,
+        *,
+        mold: str = "",
+        material: str = "",
+        last: int = 60,
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> Sequence[CastFacts]:
+        """Of the poured casts asked for the newest `last`, the oldest of them first."""
+        return self._archive.facts(mold=mold, material=material, last=last, since=since, until=until)
 
     def record(self, number: int) -> BatchRecord | None:
         """The whole batch record of a cast."""

@@ -1,4 +1,4 @@
-"""`tarebell verify | backup | restore | idle`: the record on the command line. Parse, call, exit code."""
+"""`tarebell verify | backup | restore | idle | lot`: the record on the command line. Parse, call, exit code."""
 
 from __future__ import annotations
 
@@ -148,6 +148,40 @@ def idle(config: Path, state: Path | None, with_backup: bool, as_json: bool) -> 
             click.echo(_made_words(made))
         if busy:
             raise SystemExit(3)
+
+
+@click.command()
+@click.argument("number")
+@CONFIG
+@STATE
+@click.option("--before", type=click.IntRange(1), default=None, help="Only casts numbered below.")
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
+def lot(number: str, config: Path, state: Path | None, before: int | None, as_json: bool) -> None:
+    """List the casts that contain the lot NUMBER, and the parts to set aside if it proves bad."""
+    with sentences():
+        from station.phone.lot_view import LotSeen, lot_view, record_wire
+        from station.store.archive import Archive
+
+        with Archive(record_place(config, state)) as archive:
+            found = archive.lot(number, before=before)
+        if as_json:
+            click.echo(json.dumps(record_wire(found), indent=1))
+            return
+        if not found.known:
+            raise StationError(
+                t("No cast was begun with a lot {lot}, and none was counted.", lot=number),
+                t("Read the number on the container again, letter by letter."),
+            )
+        shown = lot_view(LotSeen((), found, None))
+        for day, words in shown.counts:
+            click.echo(f"{day}  {words}")
+        for row in shown.rows:
+            what = f"{row.mold}, {row.material}: {', '.join(filter(None, (row.stage, row.verdict)))}"
+            click.echo(f"{row.number:5}  {row.begun:17}  {row.taken:>9}  {what}")
+        click.echo(shown.summary)
+        click.echo(shown.aside)
+        if found.older:
+            click.echo(t("There are older ones: add --before {number}.", number=found.casts[-1].number))
 
 
 def _made_words(made: Backup) -> str:

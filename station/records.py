@@ -7,16 +7,30 @@ from datetime import datetime
 from enum import Enum
 
 from station.core.clocks import ClockKind
+from station.core.judging_events import DefectKind, Verdict
 from station.core.mass import Mass
+from station.part_records import PartRecord
+from station.remarks import RemarkRecord, When
 from station.texts import N_
 
-
-@dataclass(frozen=True, slots=True)
-class When:
-    """A wall time (UTC) to show; not `sure` when the clock of that boot was never trusted."""
-
-    wall: datetime
-    sure: bool
+__all__ = [
+    "AlarmRecord",
+    "Asked",
+    "BatchRecord",
+    "CastLine",
+    "CastPage",
+    "CourseRecord",
+    "IngredientRecord",
+    "Known",
+    "OutageRecord",
+    "PartRecord",
+    "PhotoRecord",
+    "RatioRecord",
+    "RemarkRecord",
+    "Stage",
+    "WeighingRecord",
+    "When",
+]
 
 
 class Stage(Enum):
@@ -47,6 +61,8 @@ class CastLine:
     stage: Stage
     alarms: int
     missed: int
+    verdict: Verdict | None = None
+    unjudged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +70,8 @@ class Asked:
     """Which casts are looked for. Empty or None: all.
 
     `search`: each of its words is part of a number, mold, material, lot, name or note. `mold` and `material` are keys,
-    `since` and `until` (UTC) bound when it was begun, the latter not included.
+    `since` and `until` (UTC) bound when it was begun, the latter not included. `unjudged`: its part is out
+    and waits for a verdict.
     """
 
     search: str = ""
@@ -63,6 +80,9 @@ class Asked:
     material: str = ""
     since: datetime | None = None
     until: datetime | None = None
+    verdict: Verdict | None = None
+    defect: DefectKind | None = None
+    unjudged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,15 +196,6 @@ class OutageRecord:
 
 
 @dataclass(frozen=True, slots=True)
-class RemarkRecord:
-    """Something said or noted at a time: a remark, an overshoot and its rescue, a pause."""
-
-    at: When
-    words: str
-    by: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class PhotoRecord:
     """A photo of a cast. `digest` and `small` are the SHA-256 of its file and of the small one's, sides in dots.
 
@@ -203,7 +214,10 @@ class PhotoRecord:
 
 @dataclass(frozen=True, slots=True)
 class BatchRecord:
-    """Everything about one cast. `presses`: who went on from which step, answered which alarm, or gave it up."""
+    """Everything about one cast. `presses`: who went on from which step, answered which alarm, or gave it up.
+
+    `part` is None as long as it is in its mold.
+    """
 
     number: int
     material: str
@@ -233,3 +247,4 @@ class BatchRecord:
     plan_notes: tuple[str, ...]
     presses: tuple[RemarkRecord, ...]
     photos: tuple[PhotoRecord, ...] = ()
+    part: PartRecord | None = None

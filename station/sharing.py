@@ -6,10 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from station.benches.exchange import Exchange
-from station.benches.identity import Own, station_id
-from station.benches.server import Server
 from station.config import SharedSettings
 from station.core.clocks import ClockKind
 from station.core.lanes import Lane
@@ -25,6 +23,9 @@ from station.store.chain import Row
 from station.store.engines import open_reader
 from station.store.faults import told_as_faults
 from station.store.storable import storable
+
+if TYPE_CHECKING:
+    from station.benches.exchange import Exchange
 
 
 class RecordFeed:
@@ -98,6 +99,11 @@ def exchanging(
     hand: Callable[[Acknowledge], Future[int | None]],
 ) -> Iterator[Exchange]:
     """Talk with the shared log in a thread until the block ends. Raises LedgerFault when the folder cannot be used."""
+    # Only where a log is shared: PostgreSQL's dialect takes 3 MB that most stations have no use for.
+    from station.benches.exchange import Exchange
+    from station.benches.identity import Own, station_id
+    from station.benches.server import Server
+
     feed = RecordFeed(record)
     try:
         exchange = Exchange(

@@ -29,7 +29,7 @@ def address(config: Path, card: Path | None) -> None:
     with sentences():
         from station.address.card import write_card
         from station.address.code import blocks
-        from station.overview.sources import page_addresses
+        from station.address.own import page_addresses
         from station.settings import read_settings
 
         settings = read_settings(config)

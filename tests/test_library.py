@@ -9,6 +9,7 @@ import pytest
 from station.core.events import CastBegun, CastQueued, Entry
 from station.core.mass import ZERO, Mass
 from station.core.material import Lot
+from station.core.mold_care import MoldCare
 from station.core.plan_checks import Check, Finding
 from station.core.planning import Impossible
 from station.core.standing import LotUse, Standing
@@ -130,3 +131,25 @@ def test_a_cast_is_repeated_with_lots_that_are_still_on_the_shelf(tmp_path):
         assert shelf.again(7) == Chosen("example-foam", "kayak-seat-pad", "160.0 g", {"A": "WW-FA-0203"})
         assert shelf.again(8) is None
         assert [(one.number, one.mold) for one in shelf.recent()] == [(7, "Kayak seat pad")]
+
+
+def test_a_retired_mold_is_offered_last():
+    keys = [mold.key for mold in library().molds()]
+    retired = Standing(molds=(MoldCare(keys[0], 30, None, "torn"),))
+    assert [mold.key for mold in library(standing=retired).molds()] == [*keys[1:], keys[0]]
+
+
+def test_all_of_a_lot_is_brought_together_from_shelf_bench_and_record(tmp_path):
+    made = plan("160 g", {"A": "WW-FA-0203"})
+    with SqlLedger(tmp_path) as ledger, Archive(ledger.place) as archive:
+        ledger.write([Entry(CastBegun(1, made, "page"), ScriptedClock().now())])
+        standing = Standing(lots=(LotUse("WW-FA-0203", G(120)),))
+        shelf = Library(lambda: SHEETS, archive, lambda: TODAY, lambda: standing)
+        seen = shelf.lot("WW-FA-0203")
+        assert [(line.material, line.component, line.left) for line in seen.shelf] == [
+            (made.material.title, "A", G(1880)),
+        ]
+        assert (seen.left, seen.known) == (G(1880), True)
+        assert [(cast.number, cast.taken) for cast in seen.record.casts] == [(1, ZERO)]
+        gone = shelf.lot("WW-FA-0001")
+        assert (gone.shelf, gone.left, gone.known) == ((), None, False)

@@ -27,12 +27,9 @@ class KitShare:
 def taken_from(offers: Sequence[KitOffer], masses_g: Mapping[str, float]) -> tuple[KitShare, ...]:
     """The cheapest shares of kits that hold one cast: what material costs when kits are used up over many casts.
 
-    minimise Σ price·share subject to Σ grams·share ≥ mass for each component, share ≥ 0: a linear programme, solved
-    by scipy. A component that a kit holds too much of is paid for with it. Raises Refused for one that no kit holds.
+    minimise Σ price·share subject to Σ grams·share ≥ mass for each component, share ≥ 0: a linear programme. A
+    component that a kit holds too much of is paid for with it. Raises Refused for one that no kit holds.
     """
-    import numpy as np
-    from scipy.optimize import linprog
-
     wanted = {name: grams for name, grams in masses_g.items() if grams > 0}
     missing = sorted(name for name in wanted if not any(kit.grams.get(name, 0.0) > 0 for kit in offers))
     if missing:
@@ -43,12 +40,49 @@ def taken_from(offers: Sequence[KitOffer], masses_g: Mapping[str, float]) -> tup
         return ()
     kits = sorted(offers, key=lambda kit: kit.title)
     # Counted in casts: how many casts a kit holds of each component keeps the numbers near one.
-    held = np.array([[kit.grams.get(name, 0.0) / grams for kit in kits] for name, grams in wanted.items()])
-    found = linprog([kit.price for kit in kits], A_ub=-held, b_ub=-np.ones(len(wanted)), bounds=(0, None))
+    held = [{name: kit.grams.get(name, 0.0) / grams for name, grams in wanted.items()} for kit in kits]
+    found = _by_sizes([kit.price for kit in kits], held) or _by_programme([kit.price for kit in kits], held)
+    return tuple(KitShare(kits[at].title, share, kits[at].price) for at, share in sorted(found.items()))
+
+
+def _by_sizes(prices: Sequence[int], held: Sequence[Mapping[str, float]]) -> dict[int, float]:
+    """The answer where kits differ in size alone, or hold different components: nothing where they mix otherwise.
+
+    `held`: casts that each kit holds of each component. Of kits with the same components in the same proportion the one
+    with the least price for a cast does it alone, whatever the other components come from. Most sheets are so, and
+    scipy, which would find the same, takes 55 MB and half a second in which nobody else in this process gets on.
+    """
+    sizes: dict[frozenset[str], list[int]] = {}
+    for at, kit in enumerate(held):
+        if components := frozenset(name for name, casts in kit.items() if casts > 0):
+            sizes.setdefault(components, []).append(at)
+    if sum(map(len, sizes)) != len(frozenset().union(*sizes)):
+        return {}  # a component can be had in two ways
+    found: dict[int, float] = {}
+    for components, kits in sizes.items():
+        first = held[kits[0]]
+        if any(not _alike([held[at][name] / first[name] for name in components]) for at in kits):
+            return {}
+        shares = {at: max(1 / held[at][name] for name in components) for at in kits}
+        best = min(kits, key=lambda at: prices[at] * shares[at])
+        found[best] = shares[best]
+    return found
+
+
+def _alike(ratios: Sequence[float]) -> bool:
+    return max(ratios) <= min(ratios) * (1 + 1e-9)
+
+
+def _by_programme(prices: Sequence[int], held: Sequence[Mapping[str, float]]) -> dict[int, float]:
+    """The answer for any kits, by scipy."""
+    import numpy as np
+    from scipy.optimize import linprog
+
+    casts = np.array([list(kit.values()) for kit in held]).T
+    found = linprog(prices, A_ub=-casts, b_ub=-np.ones(len(casts)), bounds=(0, None))
     if found.x is None:
         raise Refused(t("These kits cannot be compared."), t("Check their masses and prices."))
-    shares = [KitShare(kit.title, float(n), kit.price) for kit, n in zip(kits, found.x, strict=True)]
-    return tuple(one for one in shares if one.share > 1e-12)
+    return {at: float(share) for at, share in enumerate(found.x) if share > 1e-12}
 
 
 @dataclass(frozen=True, slots=True)

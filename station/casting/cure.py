@@ -29,7 +29,11 @@ def cure_rate(kinetics: Kinetics, celsius: float | None) -> float:
     return found.slow if isinstance(found, Rate) else min(1.0, kinetics.nearest(celsius).slow)
 
 
+def aged_s(state: CureState, elapsed_s: float, rate: float) -> float:
+    """Its age in seconds `elapsed_s` seconds later, at `rate` seconds a second since then."""
+    return state.equivalent_s + max(0.0, elapsed_s) * rate
+
+
 def advanced(state: CureState, elapsed_s: float, *, as_of_s: float, boot_id: str, rate: float) -> CureState:
     """The state `elapsed_s` seconds later, having aged at `rate` seconds a second since then."""
-    gained = max(0.0, elapsed_s) * rate
-    return replace(state, equivalent_s=state.equivalent_s + gained, as_of_s=as_of_s, boot_id=boot_id)
+    return replace(state, equivalent_s=aged_s(state, elapsed_s, rate), as_of_s=as_of_s, boot_id=boot_id)

@@ -17,7 +17,7 @@ from station.core.fold import replayed
 from station.core.gaps import keep_told, settle, tell_gap, tell_time
 from station.core.guidance.task import Leading
 from station.core.judging import on_judging
-from station.core.judging_messages import JudgingCommand
+from station.core.judging_messages import JudgingCommand, TakePart
 from station.core.lanes import Lane
 from station.core.learning import on_learning
 from station.core.learning_messages import LearningCommand
@@ -25,6 +25,7 @@ from station.core.mass import ZERO
 from station.core.mold_orders import order_mold
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
+from station.core.parts import take_by_press, take_part, takes_part
 from station.core.photos import add_photo, remove_photo
 from station.core.pouring_messages import PouringCommand
 from station.core.practice import on_pouring
@@ -128,6 +129,8 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
         case msg.Started(last_seen=last_seen, version=version):
             turn.record(ev.StationStarted(last_seen, version))
             keep_told(turn)
+        case msg.Pressed() if takes_part(turn, message):
+            take_by_press(turn, message)
         case msg.Pressed() if begins_next(turn, message):
             begin_next(turn, message, lane)
         case msg.Pressed():
@@ -160,6 +163,8 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             _command(turn, message, lane)
         case msg.RecordTrouble() | msg.RecordBack():
             pass
+        case TakePart():
+            take_part(turn, message)
         case _ if isinstance(message, JudgingCommand):
             on_judging(turn, message)
         case _ if isinstance(message, PouringCommand):

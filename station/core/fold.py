@@ -71,12 +71,11 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
 
 
 def _apply_to_cast(standing: Standing, event: ev.BatchEvent, at: Moment) -> Standing:
-    number = event.number
-    cast = standing.cast(number)
+    cast = standing.cast(event.number)
     if cast is None:
         return standing
     after = _cast_after(standing, cast, event, at)
-    others = tuple(after if other.number == number else other for other in standing.casts)
+    others = tuple(after if other.number == cast.number else other for other in standing.casts)
     standing = replace(standing, casts=tuple(other for other in others if not other.finished))
     match event:
         case ev.Accepted(ingredient=ingredient, net=net):

@@ -78,6 +78,7 @@ def _out_of_mold(standing: Standing, cast: Cast, at: Moment) -> Standing:
         free_rise=None if foam is None else foam.free_rise_density,
         hardness=cast.plan.material.hardness,
         cures=clock is not None and clock.state is AlarmState.WAITING,
+        scale=cast.plan.scale,
         cured=at if fell_due else None,
     )
     others = tuple(other for other in standing.parts if other.number != part.number)

@@ -19,6 +19,15 @@ class WeighPart:
 
 
 @dataclass(frozen=True, slots=True)
+class TakePart:
+    """What lies at rest on the pan is this cast's part."""
+
+    number: int
+    trimmed: bool
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class WithdrawPartMass:
     """That was not the mass of this part."""
 

@@ -7,6 +7,7 @@ from typing import Final
 
 from station.core.judging_events import Verdict
 from station.core.mass import Mass
+from station.core.material import ScaleCard
 from station.core.moment import Moment
 
 PARTS_KEPT: Final = 60
@@ -20,6 +21,7 @@ class Part:
     `mixed` is what was weighed for it, `cavity_cm3` and `free_rise` (g/cm³) are those of its mold and foam where known.
     `cured` is when its full cure was over, None before or when its sheet gives none; `cures` says that this is still to
     come. `early` and `late`: a hardness was read before and after it. `hardness` is what the sheet promises.
+    `scale` is the one that its mix was weighed on.
     """
 
     number: int
@@ -31,6 +33,7 @@ class Part:
     free_rise: float | None
     hardness: str
     cures: bool
+    scale: ScaleCard
     cured: Moment | None = None
     mass: Mass | None = None
     trimmed: bool = False

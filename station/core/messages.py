@@ -21,7 +21,7 @@ from station.core.facts import (
     Tick,
     Trouble,
 )
-from station.core.judging_messages import JudgingCommand
+from station.core.judging_messages import JudgingCommand, TakePart
 from station.core.learning_messages import LearningCommand
 from station.core.mass import Mass
 from station.core.mold_messages import ApplyRelease, MoldCommand, RetireMold, ReturnMold
@@ -41,6 +41,7 @@ __all__ = [
     "Demold",
     "DropQueued",
     "Fact",
+    "JudgingCommand",
     "Message",
     "MoldCommand",
     "MoveQueued",
@@ -212,6 +213,7 @@ Command = (
     | Pressed
     | Restored
     | SeeRestoring
+    | TakePart
     | JudgingCommand
     | LearningCommand
     | PouringCommand

@@ -13,6 +13,7 @@ from station.core.cup_words import cup_title
 from station.core.cups import contact
 from station.core.messages import Press, Pressed
 from station.core.moment import gap_s
+from station.core.parts import why_not
 from station.core.rest import at_rest
 from station.core.standing import Cast
 from station.core.steps import Close, Combine, Cure, Mix, Pour, PreMix, ReadyCheck, Step, Weigh, WeighEmptied
@@ -38,7 +39,7 @@ def pressed(turn: Turn, press: Pressed) -> None:
     if alarms and not hurried:
         acknowledge(turn, *alarms[0], press.by)
     elif cast is None:
-        raise Refused(t("Nothing waits for a press."), t("Begin a cast on the page."))
+        raise Refused(why_not(turn) or t("Nothing waits for a press."), t("Begin a cast on the page."))
     elif cast.paused:
         turn.record(ev.Resumed(cast.number, press.by))
         turn.say(Cue.RESUMED, t("Weighing goes on."))

@@ -223,8 +223,32 @@ class QueuedView:
 
 
 @dataclass(frozen=True, slots=True)
+class PartView:
+    """The part that a free bench asks for. `mass` is what lies at rest on the pan, `takes`: a press takes that."""
+
+    number: int
+    mold: str
+    mass: Mass | None
+    words: str
+    takes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WaitingView:
+    """A part of which something is still to be said; `words` tell what."""
+
+    number: int
+    material: str
+    mold: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Snapshot:
-    """Everything a page or the terminal shows of the present. `queue`: what waits for the bench, the next first."""
+    """Everything a page or the terminal shows of the present. `queue`: what waits for the bench, the next first.
+
+    `part` is asked for at a free bench; `unjudged` are to be called to mind.
+    """
 
     seq: int
     at: Moment
@@ -237,3 +261,5 @@ class Snapshot:
     unsaved: int
     time: TimeView | None = None
     queue: tuple[QueuedView, ...] = ()
+    part: PartView | None = None
+    unjudged: tuple[WaitingView, ...] = ()

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from station.casting.cure import CureState, advanced
+from station.casting.cure import CureState, advanced, aged_s
 from station.core.clocks import MAXIMA, AlarmState, Clock, ClockKind, Gap
 from station.core.moment import Moment, gap_s
 from station.core.walls import Outage
@@ -37,9 +37,7 @@ def age_s(clock: Clock, now: Moment, rate: float) -> float:
     """Age in seconds (equivalent age for a minimum) at `now`, which must lie in the clock's present boot."""
     if not runs(clock) or clock.age.boot_id != now.boot_id:
         return clock.age.equivalent_s
-    elapsed = now.boot_s - clock.age.as_of_s
-    counts = 1.0 if clock.kind in PLAIN else rate
-    return advanced(clock.age, elapsed, as_of_s=now.boot_s, boot_id=now.boot_id, rate=counts).equivalent_s
+    return aged_s(clock.age, now.boot_s - clock.age.as_of_s, 1.0 if clock.kind in PLAIN else rate)
 
 
 def settled(clock: Clock, now: Moment, rate: float) -> Clock:

@@ -54,8 +54,10 @@ def nothing(_casts: int) -> None:
     """Nobody wants to know how far it has come."""
 
 
-def export_folder(source: Source, folder: Path, progress: Progress = nothing) -> int:
-    """Put all tables, and of a whole export the log, into an empty folder; how many casts.
+def export_folder(
+    source: Source, folder: Path, progress: Progress = nothing, also: Callable[[Told], object] | None = None
+) -> int:
+    """Put all tables, and of a whole export the log, into an empty folder; how many casts. `also` is told each cast.
 
     Raises Refused for a folder that holds something, LedgerFault when the record cannot be read or the disk is full.
     """
@@ -67,7 +69,10 @@ def export_folder(source: Source, folder: Path, progress: Progress = nothing) ->
         casts = 0
         with Archive(source.place) as archive, table_files(folder) as files:
             for whole in archive.each(source.asked, upto=upto):
-                files.put(Told(whole.record, whole.plan))
+                told_of = Told(whole.record, whole.plan)
+                files.put(told_of)
+                if also is not None:
+                    also(told_of)
                 casts += 1
                 if casts % _EVERY == 0:
                     progress(casts)

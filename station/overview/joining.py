@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from station.address.own import page_addresses
 from station.overview.desk import OverviewDesk, OverviewTools
-from station.overview.sources import Running, about_of, page_addresses, sources, told_checks
+from station.overview.sources import Running, about_of, sources, told_checks
 from station.scale.checks import Checks
 
 

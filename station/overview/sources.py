@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import socket
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
 from functools import cache
 
-from station.address.interfaces import numbers
-from station.address.reach import Address, addresses
 from station.board import Board
 from station.computer.health import Health, health
 from station.config import Settings
@@ -106,12 +103,6 @@ def about_of(of: Running) -> Mapping[str, object]:
     program = of.program
     ran_s = max(0.0, of.clock.now().boot_s - program.started.boot_s)
     return {"version": program.version, "running_for": about(float(int(ran_s))), "safe_mode": bool(program.safe)}
-
-
-def page_addresses(settings: Settings, port: int) -> Sequence[Address]:
-    """Where a phone finds the page of these settings; nobody else in the network is asked."""
-    scheme = "http" if settings.web.certificate is None else "https"
-    return addresses(settings.web.host, port, socket.gethostname(), numbers(), scheme=scheme)
 
 
 def told_checks(checks: Checks) -> Sequence[Mapping[str, object]]:

@@ -10,9 +10,11 @@ from enum import Enum
 
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
+from station.core.judging_events import Verdict
 from station.core.mold_care import Release
 from station.core.snapshot import BannerKind, Fill, Lead, ScaleState, StepState
 from station.neighbours import ErrandState
+from station.records import Stage
 
 Shape = dict[str, object]
 
@@ -175,6 +177,19 @@ _STATE: dict[str, Shape] = {
     "next": or_none(obj(ticket=WHOLE, material=TEXT, mold=TEXT, total=ref("mass"), button=TEXT)),
     "none_waits": FLAG,
     "waiting": WHOLE,
+    "part": or_none(
+        obj(
+            number=CAST_NUMBER,
+            mold=TEXT,
+            mass=or_none(ref("mass")),
+            shown=TEXT,
+            words=TEXT,
+            takes=FLAG,
+            page=TEXT,
+        )
+    ),
+    "unjudged": listed(obj(number=CAST_NUMBER, material=TEXT, mold=TEXT, words=TEXT, page=TEXT)),
+    "unjudged_count": {"anyOf": [WHOLE, {"const": ""}]},
 }
 _AGE: Shape = NUMBER | {"description": "Seconds since the bench was so, by the station's clock."}
 _ELSEWHERE_CAST = obj(
@@ -243,6 +258,26 @@ SCHEMAS: dict[str, Shape] = {
                 retired=TEXT,
             )
         )
+    ),
+    "lot": obj(
+        lot=TEXT,
+        left_mg=or_none(WHOLE),
+        older=FLAG | {"description": "There are casts below the last one of these: ask again with it as before."},
+        counts=listed(obj(at=TEXT, sure=FLAG, left_mg=WHOLE, by=TEXT)),
+        casts=listed(
+            obj(
+                number=CAST_NUMBER,
+                begun=TEXT,
+                sure=FLAG,
+                mold=TEXT,
+                material=TEXT,
+                ingredient=TEXT,
+                taken_mg=WHOLE,
+                stage=one_of(*(stage.value for stage in Stage)),
+                verdict=or_none(one_of(*(verdict.value for verdict in Verdict))),
+                set_aside=FLAG | {"description": "There is a part that contains the lot."},
+            )
+        ),
     ),
     "refused": obj(refused=TEXT | {"description": "What was wrong and what to do, in a sentence."}),
     "cast": obj(cast=or_none(CAST_NUMBER)),

@@ -22,6 +22,10 @@ from station.phone.climate_view import ClimateDesk
 from station.phone.door_pages import door_pages, ear_of
 from station.phone.doorkeeper import Doorkeeper
 from station.phone.files import page_root
+from station.phone.insight_pages import insight_pages
+from station.phone.insight_typed import FactBook
+from station.phone.judge_pages import judge_pages
+from station.phone.judge_view import JudgeDesk
 from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
@@ -31,6 +35,8 @@ from station.phone.mold_view import MoldBook
 from station.phone.new_pages import new_pages
 from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
+from station.phone.paper_pages import paper_pages
+from station.phone.paper_view import PaperDesk
 from station.phone.photo_pages import photo_pages
 from station.phone.photo_view import PhotoDesk
 from station.phone.positive_pages import Surveying, positive_pages
@@ -92,6 +98,9 @@ class Web:
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
+    facts: FactBook | None = None
+    judging: JudgeDesk | None = None
+    paper: PaperDesk | None = None
 
 
 class Number(IntegerConverter):
@@ -134,6 +143,8 @@ def create_app(web: Web) -> Flask:
     if web.photos is not None:
         # Before the guard, as above.
         app.register_blueprint(photo_pages(web.photos, web.log))
+    if web.judging is not None:
+        app.register_blueprint(judge_pages(web.judging, web.log, web.board))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:
@@ -148,8 +159,12 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(benches_pages(web.benches, web.board))
     if web.push is not None:
         app.register_blueprint(push_pages(web.push))
+    if web.facts is not None:
+        app.register_blueprint(insight_pages(web.facts))
     if web.calendar is not None:
         app.register_blueprint(calendar_pages(web.calendar))
+    if web.paper is not None:
+        app.register_blueprint(paper_pages(web.paper, web.log))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
     _answers(app)

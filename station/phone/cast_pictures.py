@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 from station.core.guiding import NEAR_PART
 from station.core.mass import Mass
@@ -17,6 +18,14 @@ _WIDE, _HIGH = 220.0, 30.0
 _MIDDLE = _WIDE / 2
 _ALLOWED = 70.0
 """Half the width of the band; what lies beyond one and a half times the tolerance stands at the edge."""
+
+
+class Traces(Protocol):
+    """Where the weighing traces are. Raises Fault for one that cannot be read."""
+
+    def trace(self, number: int, step: int) -> Points | None:
+        """What the scale showed in a step."""
+        ...
 
 
 def part_of_tolerance(actual: Mass, target: Mass, low: Mass, high: Mass) -> float | None:

@@ -10,12 +10,12 @@ from markupsafe import Markup
 from station.core.mass import Mass
 from station.core.spans import about
 from station.drawing.svg import svg
-from station.errors import Fault
-from station.phone.cast_pictures import part_of_tolerance, pour_title, pouring, tolerance_picture
-from station.phone.log_view import LogBook
+from station.part_words import part_facts
+from station.phone.cast_pictures import Traces, part_of_tolerance, tolerance_picture
+from station.phone.cast_traces import TraceView, trace_views
 from station.phone.photo_view import PhotoView, photo_views
 from station.phone.words import day_text, mass_text
-from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, When
+from station.records import AlarmRecord, BatchRecord, IngredientRecord, RemarkRecord, Stage, When
 from station.texts import number, said, t
 
 
@@ -32,16 +32,6 @@ class PartView:
     inside: bool
     picture: Markup
     in_mix: str
-
-
-@dataclass(frozen=True, slots=True)
-class TraceView:
-    """How one component was poured: a picture and its moments, or a sentence why there is none."""
-
-    title: str
-    picture: Markup
-    moments: tuple[str, ...]
-    trouble: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,13 +64,16 @@ class CastView:
     notes: tuple[str, ...]
     missed: tuple[str, ...]
     traces: tuple[TraceView, ...]
+    part: tuple[tuple[str, str], ...]
+    said: tuple[LineView, ...]
     photos: tuple[PhotoView, ...]
     removed: int
     may_end: bool
     may_demold: bool
+    may_judge: bool
 
 
-def cast_view(record: BatchRecord, log: LogBook) -> CastView:
+def cast_view(record: BatchRecord, log: Traces) -> CastView:
     """The sheet of a record; `log` has its traces."""
     course = record.course
     return CastView(
@@ -104,10 +97,13 @@ def cast_view(record: BatchRecord, log: LogBook) -> CastView:
         remarks=_lines(record.remarks, course.begun),
         notes=record.plan_notes,
         missed=tuple(said(one) for one in record.missed),
-        traces=_traces(record, log),
+        traces=trace_views(record, log),
+        part=() if record.part is None else part_facts(record.part, record.readability),
+        said=() if record.part is None else _lines(record.part.told, course.begun),
         photos=photo_views(record.number, record.photos),
         removed=sum(one.removed is not None for one in record.photos),
         may_end=record.stage.open,
+        may_judge=record.stage is Stage.DEMOLDED,
         may_demold=record.stage.open and course.poured is not None,
     )
 
@@ -209,21 +205,6 @@ def _alarm(one: AlarmRecord, begun: When) -> LineView:
 
 def _lines(remarks: Iterable[RemarkRecord], begun: When) -> tuple[LineView, ...]:
     return tuple(LineView(_at(one.at, begun), said(one.words), t(one.by)) for one in remarks)
-
-
-def _traces(record: BatchRecord, log: LogBook) -> tuple[TraceView, ...]:
-    found = []
-    for one in record.weighings:
-        title = t("{pour}, later reopened", pour=pour_title(one)) if one.reopened else pour_title(one)
-        try:
-            trace = log.trace(record.number, one.step)
-        except Fault as why:
-            found.append(TraceView(title, Markup(""), (), why.sentence()))
-            continue
-        drawn = None if trace is None or one.reopened else pouring(one, trace, record.readability)
-        if drawn is not None:
-            found.append(TraceView(title, Markup(svg(drawn.picture)), drawn.moments))
-    return tuple(found)
 
 
 def _span(seconds: float | None) -> str:

@@ -112,6 +112,9 @@ class Limits:
 _PAGES = Rate(60, 1.0)
 """Pages that reckon or read from the disk: far more than a person leafs through, far less than hurts."""
 
+_PAPERS = Rate(20, 2.0)
+"""Each takes a process for a second, and more than one at a time is not made."""
+
 RATES: Mapping[str, Rate] = {
     "door.ask": Rate(10, 20.0),
     "door.open_with": Rate(20, 20.0),
@@ -122,9 +125,15 @@ RATES: Mapping[str, Rate] = {
     "log.casts": _PAGES,
     "log.cast": _PAGES,
     "log.plain": _PAGES,
+    "judging.waiting": _PAGES,
+    "judging.one": _PAGES,
+    "stock.lot": _PAGES,
+    "stock.values": _PAGES,
     "new.empty": _PAGES,
     "keeping.record": _PAGES,
     "scale.scale": _PAGES,
     "photos.picture": Rate(60, 0.5),
     "photos.small": Rate(240, 0.1),
+    "paper.record": _PAPERS,
+    "paper.label_file": _PAPERS,
 }

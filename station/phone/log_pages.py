@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from flask import Blueprint, Response, abort, render_template, request
 
 from station.phone.cast_view import cast_view
-from station.phone.log_view import ENDS, LogBook, Typed, asked_of, typed_of
+from station.phone.log_view import DEFECTS, ENDS, NO_VERDICT, VERDICTS, LogBook, Typed, asked_of, typed_of
 from station.phone.words import day_text
 from station.records import Asked, CastPage, Known
 from station.texts import t
@@ -34,6 +34,9 @@ def log_pages(log: LogBook) -> Blueprint:
             typed=typed,
             slips=slips,
             ends=ENDS,
+            verdicts=VERDICTS,
+            no_verdict=NO_VERDICT,
+            defects=DEFECTS,
             molds=molds,
             materials=materials,
             rows=[(line, day_text(line.begun.wall)) for line in page.lines],
@@ -81,6 +84,8 @@ def _less(typed: Typed, molds: Sequence[Known], materials: Sequence[Known]) -> l
         "material": t("the material {materials}", materials=_title(materials, typed.material)),
         "since": t("from {since} on", since=typed.since),
         "until": t("up to {until}", until=typed.until),
+        "verdict": f"“{t(VERDICTS[typed.verdict].value)}”" if typed.verdict in VERDICTS else t("the verdict"),
+        "defect": f"“{t(DEFECTS[typed.defect].value)}”" if typed.defect in DEFECTS else t("the defect"),
     }
     return [(titles[name], _address(typed.without(name))) for name in typed.fields()]
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any, Protocol
 
+from station.core.judging_events import DefectKind, Verdict
 from station.core.trace import Points
 from station.records import Asked, BatchRecord, CastPage, Known, Stage
 from station.texts import t
@@ -15,6 +16,9 @@ LONGEST = 100
 """More letters than this are no search."""
 
 ENDS = {stage.name.lower(): stage for stage in Stage}
+VERDICTS = {verdict.name.lower(): verdict for verdict in Verdict}
+NO_VERDICT = "none"
+DEFECTS = {defect.name.lower(): defect for defect in DefectKind}
 
 
 class LogBook(Protocol):
@@ -63,15 +67,17 @@ class Typed:
     material: str = ""
     since: str = ""
     until: str = ""
+    verdict: str = ""
+    defect: str = ""
 
     @property
     def narrowed(self) -> bool:
         """Whether more than words is asked for."""
-        return any((self.end, self.mold, self.material, self.since, self.until))
+        return any((self.end, self.mold, self.material, self.since, self.until, self.verdict, self.defect))
 
     def fields(self) -> dict[str, str]:
         """Names and values for an address, without the empty ones."""
-        names = ("search", "end", "mold", "material", "since", "until")
+        names = ("search", "end", "mold", "material", "since", "until", "verdict", "defect")
         return {name: value for name in names if (value := getattr(self, name))}
 
     def without(self, name: str) -> dict[str, str]:
@@ -88,6 +94,8 @@ def typed_of(args: Mapping[str, str]) -> Typed:
         material=_put_right(args.get("material", "")),
         since=_put_right(args.get("since", "")),
         until=_put_right(args.get("until", "")),
+        verdict=_put_right(args.get("verdict", "")),
+        defect=_put_right(args.get("defect", "")),
     )
 
 
@@ -100,7 +108,11 @@ def asked_of(typed: Typed) -> tuple[Asked, dict[str, str]]:
     slips: dict[str, str] = {}
     if typed.end and typed.end not in ENDS:
         slips["end"] = t("There is no such end. Choose one of the list.")
-    since, until = _day(typed.since, "since", slips), _day(typed.until, "until", slips)
+    if typed.verdict and typed.verdict not in {*VERDICTS, NO_VERDICT}:
+        slips["verdict"] = t("There is no such verdict. Choose one of the list.")
+    if typed.defect and typed.defect not in DEFECTS:
+        slips["defect"] = t("There is no such defect. Choose one of the list.")
+    since, until = day_typed(typed.since, "since", slips), day_typed(typed.until, "until", slips)
     if since is not None and until is not None and until < since:
         slips["until"] = t("The last day lies before the first. Exchange the two.")
         until = None
@@ -109,13 +121,17 @@ def asked_of(typed: Typed) -> tuple[Asked, dict[str, str]]:
         stage=ENDS.get(typed.end),
         mold=typed.mold,
         material=typed.material,
-        since=None if since is None else _midnight(since),
-        until=None if until is None else _midnight(until + timedelta(days=1)),
+        since=None if since is None else midnight(since),
+        until=None if until is None else midnight(until + timedelta(days=1)),
+        verdict=VERDICTS.get(typed.verdict),
+        unjudged=typed.verdict == NO_VERDICT,
+        defect=DEFECTS.get(typed.defect),
     )
     return asked, slips
 
 
-def _day(typed: str, field: str, slips: dict[str, str]) -> date | None:
+def day_typed(typed: str, field: str, slips: dict[str, str]) -> date | None:
+    """The day that was typed into `field`; None, and a slip, when it is none, and None when nothing was typed."""
     if not typed:
         return None
     try:
@@ -128,6 +144,6 @@ def _day(typed: str, field: str, slips: dict[str, str]) -> date | None:
     return day
 
 
-def _midnight(day: date) -> datetime:
+def midnight(day: date) -> datetime:
     """The day's beginning at the bench, in UTC."""
     return datetime.combine(day, time()).astimezone().astimezone(UTC)

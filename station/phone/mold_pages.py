@@ -9,7 +9,8 @@ from flask import Blueprint, Response, abort, jsonify, render_template
 
 from station.core.material import Mold
 from station.errors import StationError
-from station.phone.mold_view import MoldBook, MoldCasts, mold_view, molds_wire
+from station.insight import wear_said
+from station.phone.mold_view import NEWEST, MoldBook, MoldCasts, mold_view, molds_wire
 from station.phone.sheet_forms import Kind, entry_routes
 from station.sheet_form.mold_fields import MOLD
 from station.texts import N_
@@ -43,7 +44,7 @@ def mold_pages(molds: Molds, book: MoldBook) -> Blueprint:
     def everywhere() -> dict[str, bool]:
         return {"has_molds_page": True}
 
-    def shown(page: str, some: Sequence[Mold]) -> str:
+    def shown(page: str, some: Sequence[Mold], **more: object) -> str:
         said = ""
         pasts: Mapping[str, MoldCasts] = {}
         try:
@@ -53,7 +54,7 @@ def mold_pages(molds: Molds, book: MoldBook) -> Blueprint:
         told = [
             mold_view(mold, book.care(mold.key), pasts.get(mold.key), molds.changeable_mold(mold.key)) for mold in some
         ]
-        return render_template(page, told=told, said=said)
+        return render_template(page, told=told, said=said, **more)
 
     @bp.get("/molds")
     def everything() -> str:
@@ -62,7 +63,13 @@ def mold_pages(molds: Molds, book: MoldBook) -> Blueprint:
     @bp.get("/molds/<key>")
     def one(key: str) -> str:
         some = [mold for mold in molds.molds() if mold.key == key]
-        return shown("mold.html", some) if some else abort(404)
+        if not some:
+            abort(404)
+        try:
+            found = book.wear(key)
+        except StationError:  # the page says it already, for the casts cannot be read either
+            return shown("mold.html", some, wear=None)
+        return shown("mold.html", some, wear=(wear_said.summary(found), wear_said.said(found)), most_shots=NEWEST)
 
     @bp.get("/api/molds")
     def values() -> Response:

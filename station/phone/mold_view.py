@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Protocol
+from typing import Final, Protocol
 
 from station.core.material import Mold
 from station.core.mold_care import MoldCare, Release, release_of, release_words
 from station.core.mold_words import mold_words
+from station.insight.wear import Wear
 from station.phone.words import day_text
 from station.texts import t
+
+NEWEST: Final = 60
+"""So many shots of a mold are looked at for its wear: older ones say little of how it is now."""
 
 Pairs = tuple[tuple[str, str], ...]
 """Labels and values."""
@@ -21,7 +25,8 @@ Pairs = tuple[tuple[str, str], ...]
 class MoldCasts:
     """`casts` were begun in a mold, `out` came out of it, `failed` were lost or given up.
 
-    `last` is when the newest, `last_number`, was begun (UTC; `sure` of that).
+    `last` is when the newest, `last_number`, was begun (UTC; `sure` of that). `judged`: how many parts were good,
+    usable and scrap.
     """
 
     casts: int
@@ -30,6 +35,7 @@ class MoldCasts:
     last_number: int
     last: datetime
     sure: bool
+    judged: tuple[int, int, int] = (0, 0, 0)
 
 
 class MoldBook(Protocol):
@@ -41,6 +47,10 @@ class MoldBook(Protocol):
 
     def care(self, key: str, /) -> MoldCare:
         """Its shots, its release agent, and whether it is retired."""
+        ...
+
+    def wear(self, key: str, /) -> Wear:
+        """How its newest shots came out, one after the other. Raises Fault when the record cannot be read."""
         ...
 
 
@@ -108,8 +118,11 @@ def past_words(past: MoldCasts | None) -> Pairs:
         else t("none has ended yet")
     )
     day = day_text(past.last) if past.sure else t("{day} (clock not set)", day=day_text(past.last))
+    good, usable, scrap = past.judged
+    verdicts = t("{good} good, {usable} usable, {scrap} scrap", good=good, usable=usable, scrap=scrap)
     return (
         (t("Casts made"), str(past.casts)),
         (t("Came out of the mold"), share),
+        (t("Parts judged"), verdicts if any(past.judged) else t("none yet")),
         (t("Last cast"), t("{last_number}, begun {day}", last_number=past.last_number, day=day)),
     )

@@ -26,6 +26,7 @@ PARTS = (
     "devices",
     "push",
     "pair",
+    "export",
 )
 """First words of the addresses that are reached from here."""
 BUNDLE = "tarebell-support.zip"

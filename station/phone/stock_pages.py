@@ -1,41 +1,25 @@
-"""The page of the stock: what is left of each lot, which goes next, what is wrong with it, and weighing a container."""
+"""The pages of the stock: what is left of each lot, which goes next, weighing a container, and all of one lot."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date
 from typing import Protocol
 
-from flask import Blueprint, redirect, render_template, request, url_for
+from flask import Blueprint, Response, jsonify, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as Answer
 
 from station.board import Board
-from station.core.mass import ZERO, Mass
+from station.core.mass import ZERO
 from station.core.messages import CountLot
 from station.errors import StationError
 from station.phone import guard, orders
 from station.phone.from_pan import on_the_pan
+from station.phone.lot_view import LotLine, LotSeen, lot_view, lot_wire
 from station.phone.shelf import Ask
 from station.quantities import mass
 from station.texts import t
 
 TEXT_LIMIT = 60
-
-
-@dataclass(frozen=True, slots=True)
-class LotLine:
-    """One lot as the page shows it. `left` None: nobody knows. `goes_next`: to be used before others."""
-
-    material: str
-    component: str
-    number: str
-    left: Mass | None
-    empty: Mass | None
-    opened: date | None
-    best_before: date | None
-    goes_next: bool
-    warnings: tuple[str, ...]
 
 
 class Stock(Protocol):
@@ -45,10 +29,14 @@ class Stock(Protocol):
         """All lots on the shelf, those of one material together."""
         ...
 
+    def lot(self, number: str, *, before: int | None = None) -> LotSeen:
+        """One lot; of its casts the newest of those numbered below `before`. Raises Fault when it cannot be read."""
+        ...
+
 
 def stock_pages(stock: Stock, board: Board, ask: Ask) -> Blueprint:
-    """The routes under /stock."""
-    bp = Blueprint("stock", __name__, url_prefix="/stock")
+    """The routes under /stock, and /api/lot."""
+    bp = Blueprint("stock", __name__)
 
     @bp.app_context_processor
     def everywhere() -> dict[str, bool]:
@@ -58,11 +46,31 @@ def stock_pages(stock: Stock, board: Board, ask: Ask) -> Blueprint:
         """`at`: the field that is wrong; empty: none, or more than one."""
         return render_template("stock.html", lots=stock.lots(), said=said, typed=typed or {}, at=at)
 
-    @bp.get("")
+    @bp.get("/stock")
     def lots() -> str:
         return page()
 
-    @bp.post("/count")
+    @bp.get("/stock/lot")
+    def lot() -> str | tuple[str, int]:
+        number, known = _asked(), stock.lots()
+        if not number:
+            return render_template("lot.html", seen=None, number="", known=known)
+        seen = stock.lot(number, before=_before())
+        if not seen.known:
+            return render_template("lot.html", seen=None, number=number, known=known), 404
+        return render_template("lot.html", seen=lot_view(seen), number=number, known=known)
+
+    @bp.get("/api/lot")
+    def values() -> Response | tuple[Response, int]:
+        number = _asked()
+        if not number:
+            raise orders.NotUnderstood(t("Please say which lot: /api/lot?lot= and its number."))
+        seen = stock.lot(number, before=_before())
+        if not seen.known:
+            return jsonify({"refused": t("Nothing is known of a lot of this number.")}), 404
+        return jsonify(lot_wire(seen))
+
+    @bp.post("/stock/count")
     def count() -> Answer | tuple[str, int] | str:
         typed = {name: request.form.get(name, "")[:TEXT_LIMIT] for name in ("lot", "gross", "empty")}
         at = "gross"
@@ -83,3 +91,12 @@ def stock_pages(stock: Stock, board: Board, ask: Ask) -> Blueprint:
         return redirect(url_for("stock.lots"), 303)
 
     return bp
+
+
+def _asked() -> str:
+    return request.args.get("lot", "").strip()[:TEXT_LIMIT]
+
+
+def _before() -> int | None:
+    typed = request.args.get("before", "")
+    return int(typed) if typed.isascii() and typed.isdigit() and 0 < len(typed) < 10 else None

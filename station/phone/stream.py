@@ -16,7 +16,8 @@ from station.board import Board
 from station.core.snapshot import Snapshot
 from station.phone.wire import state
 
-AT_MOST_EVERY_S = 0.1
+AT_MOST_EVERY_S = 0.08
+"""Less than the tenth of a second between a scale's lines, or pages would fall behind by each line that is late."""
 LOOK_UP_S = 0.5
 """How long a stream waits for news before it says that it lives, and sees whether the server stops."""
 MAX_STREAMS = 50
@@ -90,7 +91,7 @@ class Streams:
             # The first one may have lain there for long.
             yield self._frame(newer) + (self._beat(newer) if seen is None else b"")
             seen = newer
-            # Ten a second are enough for an eye; a wait that ends at once when the server stops.
+            # So many a second are enough for an eye; a wait that ends at once when the server stops.
             self._ending.wait(AT_MOST_EVERY_S)
 
     def _beat(self, seen: Snapshot | None) -> bytes:

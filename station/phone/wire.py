@@ -14,10 +14,12 @@ from station.core.snapshot import (
     BannerKind,
     CueView,
     CuringView,
+    PartView,
     QueuedView,
     ScaleState,
     ScaleView,
     Snapshot,
+    WaitingView,
 )
 from station.phone import words
 from station.phone.wire_bench import bench
@@ -48,6 +50,9 @@ def state(seen: Snapshot) -> Json:
         "next": None if not seen.queue else queued(seen.queue[0], step),
         "none_waits": not seen.queue,
         "waiting": len(seen.queue),
+        "part": None if seen.part is None else part(seen.part, step),
+        "unjudged": [waiting(one) for one in seen.unjudged],
+        "unjudged_count": len(seen.unjudged) or "",
     }
 
 
@@ -59,6 +64,30 @@ def queued(view: QueuedView, step: Mass) -> Json:
         "mold": view.mold,
         "total": mass(view.total, step),
         "button": t("Begin {mold}", mold=view.mold),
+    }
+
+
+def part(view: PartView, step: Mass) -> Json:
+    """The part that a free bench asks for."""
+    return {
+        "number": view.number,
+        "mold": view.mold,
+        "mass": None if view.mass is None else mass(view.mass, step),
+        "shown": "" if view.mass is None else words.mass_text(view.mass, step),
+        "words": view.words,
+        "takes": view.takes,
+        "page": f"/judge/{view.number}",
+    }
+
+
+def waiting(view: WaitingView) -> Json:
+    """A part of which something is still to be said."""
+    return {
+        "number": view.number,
+        "material": view.material,
+        "mold": view.mold,
+        "words": view.words,
+        "page": f"/judge/{view.number}",
     }
 
 

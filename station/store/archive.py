@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -11,17 +12,22 @@ from sqlalchemy import Column, ColumnElement, Connection, and_, func, or_, selec
 from sqlalchemy import Row as Found
 
 from station.core.events import CastBegun
+from station.core.judging_events import Verdict
 from station.core.mass import Mass
 from station.core.plan import CastPlan
 from station.core.trace import Points
+from station.insight.facts import CastFacts
+from station.lot_records import LotRecord
 from station.records import Asked, BatchRecord, CastLine, CastPage, Known, PhotoRecord, Stage
 from station.store import chain
 from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
+from station.store.facts import facts
 from station.store.faults import told_as_faults
+from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
-from station.store.questions import conditions, lines, numbers_between
+from station.store.questions import conditions, lines, newest_of_each, numbers_between, years_of_casts
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
 from station.store.whole_casts import ANSWERED_LATE_S, WholeCast, rows_where, whole_cast, whole_casts
@@ -104,8 +110,7 @@ class Archive:
         return self._known(casts.c.material_key, casts.c.material)
 
     def _known(self, key: Column[str], title: Column[str]) -> tuple[Known, ...]:
-        latest = select(key, func.max(casts.c.number).label("number")).group_by(key).subquery()
-        titles = select(key, title).join(latest, casts.c.number == latest.c.number)
+        titles = select(key, title).where(casts.c.number.in_(select(newest_of_each(key).c.number)))
         with told_as_faults(self.place), self._engine.begin() as db:
             return tuple(sorted((Known(*row) for row in db.execute(titles)), key=lambda one: one.title.casefold()))
 
@@ -115,16 +120,30 @@ class Archive:
             wanted = conditions(Asked(search, stage))
             return db.execute(select(func.count()).select_from(casts).where(*wanted)).scalar_one()
 
+    def years(self) -> tuple[int, ...]:
+        """The years at the bench in which something was cast, the newest first."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return years_of_casts(db)
+
     def mold_pasts(self) -> Mapping[str, MoldPast]:
         """What became of the casts in each mold, by the mold's key."""
         with told_as_faults(self.place), self._engine.begin() as db:
             return mold_pasts(db)
 
+    def lot(self, lot: str, *, before: int | None = None, limit: int = MOST) -> LotRecord:
+        """Which casts contain a lot, and its counts; of its casts the newest `limit` numbered below `before`."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return lot_record(db, lot, before, limit)
+
     def record(self, number: int) -> BatchRecord | None:
         """The whole batch record of a cast; None when there is no such cast."""
-        with told_as_faults(self.place), self._engine.begin() as db:
-            found = whole_cast(db, number, walls(db))
+        found = self.whole(number)
         return None if found is None else found.record
+
+    def whole(self, number: int) -> WholeCast | None:
+        """The same with the plan with which it was begun."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return whole_cast(db, number, walls(db))
 
     def each(self, asked: Asked, *, upto: int | None = None) -> Iterator[WholeCast]:
         """The casts asked for with all that is known of them, in the order of their numbers, some in memory at a time.
@@ -146,6 +165,19 @@ class Archive:
         own = and_(journal.c.cast_number == number, journal.c.kind.in_(PHOTO_KINDS))
         with told_as_faults(self.place), self._engine.begin() as db:
             return photos_of([chain.entry_of(row) for row in rows_where(db, own)], walls(db))
+
+    def facts(
+        self,
+        *,
+        mold: str = "",
+        material: str = "",
+        last: int = 60,
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> tuple[CastFacts, ...]:
+        """Of the casts that were poured, by keys and days (UTC, `until` not included): the newest, the oldest first."""
+        with told_as_faults(self.place), self._engine.begin() as db:
+            return facts(db, mold=mold, material=material, last=last, since=since, until=until)
 
     def trace(self, number: int, step: int) -> Points | None:
         """The weighing trace of a step, (seconds, gross in mg); None when none was kept."""
@@ -179,4 +211,6 @@ def _line(row: Found[tuple[object, ...]], known: Walls, counts: tuple[int, int])
         stage=Stage(row.stage),
         alarms=alarms_,
         missed=missed,
+        verdict=None if row.verdict is None else Verdict(row.verdict),
+        unjudged=bool(row.waits),
     )

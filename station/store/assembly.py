@@ -21,6 +21,7 @@ from station.records import (
 from station.store.amounts import Weighed, ingredients, ratio, total
 from station.store.course import Course, course_of
 from station.store.evidence import Walls
+from station.store.judged import part_of
 from station.store.photos import photos_of
 from station.store.presses import presses
 from station.texts import N_, Figure, Phrase
@@ -86,6 +87,7 @@ def batch_record(
         plan_notes=(*plan.warnings, *plan.notes),
         presses=presses(course.steps, entries, walls),
         photos=photos_of(entries, walls),
+        part=part_of(begun.plan, entries, course.demolded, stage, walls),
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from station.core.mass import Mass
+from station.part_words import part_facts
 from station.records import AlarmRecord, BatchRecord, IngredientRecord, OutageRecord, PhotoRecord, RemarkRecord, When
 from station.store.codec import plain
 from station.texts import number, said, t
@@ -32,6 +33,8 @@ def as_text(record: BatchRecord) -> str:
         (t("Missed"), [said(one) for one in record.missed]),
         (t("Interruptions"), [*_remarks(record.interruptions), *_outages(record)]),
         (t("Notes"), [*record.plan_notes, *_remarks(record.remarks)]),
+        (t("Part"), _part(record)),
+        (t("What was said of the part"), [] if record.part is None else _remarks(record.part.told)),
         (t("Photos"), [_photo(one) for one in record.photos]),
     ]
     for heading, body in sections:
@@ -157,6 +160,12 @@ def _weighings(record: BatchRecord) -> list[str]:
 
 def _remarks(remarks: Iterable[RemarkRecord]) -> list[str]:
     return [f"{when_text(one.at)}  {said(one.words)}" + (f" ({t(one.by)})" if one.by else "") for one in remarks]
+
+
+def _part(record: BatchRecord) -> list[str]:
+    if record.part is None:
+        return []
+    return [_row(label, words) for label, words in part_facts(record.part, record.readability)]
 
 
 def _photo(one: PhotoRecord) -> str:

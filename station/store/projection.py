@@ -17,9 +17,10 @@ from station.core.moment import gap_s
 from station.core.steps import Mix, Pour, Step
 from station.core.time_events import TimeHeard, TimeTold
 from station.records import Stage
-from station.store import judging
+from station.store import judging, pours
 from station.store.chain import Row, entry_of
 from station.store.journal import CHUNK, rows_after
+from station.store.lots import project_count, project_lots
 from station.store.schema import DERIVED, alarms, casts, journal, weighings
 from station.store.storable import storable
 
@@ -48,6 +49,9 @@ def project(db: Connection, row: Row) -> None:
     match event:
         case ev.CastBegun():
             _begin(db, row, event)
+            project_lots(db, event)
+        case ev.LotCounted():
+            project_count(db, row.seq, event)
         case ev.Noted(number=number, text=text):
             words = storable(f" {text}").casefold()
             db.execute(update(casts).where(casts.c.number == number).values(searched=casts.c.searched + words))
@@ -65,6 +69,10 @@ def project(db: Connection, row: Row) -> None:
             _withdraw(db, number, clock)
         case ev.StepDone(number=number, step=step):
             _step_done(db, row, number, _step(db, row.seq, number, step))
+        case ev.ReleaseApplied(mold=mold):
+            pours.released(db, mold)
+        case ev.EmptiedCupWeighed(number=number) | ev.MixCupWeighed(number=number):
+            pours.emptied(db, row.seq, number)
         case ev.Demolded(number=number):
             _stage(db, row.seq, number, Stage.DEMOLDED)
             judging.wait(db, number)
@@ -87,6 +95,7 @@ def _begin(db: Connection, row: Row, event: ev.CastBegun) -> None:
     plan, at = event.plan, entry_of(row).at
     words = [str(event.number), plan.material.title, plan.material.key, plan.mold.title, plan.mold.key, event.by]
     words += [lot.number for lot in plan.lots]
+    pours.begun(db, event.number)
     db.execute(delete(casts).where(casts.c.number == event.number))
     db.execute(
         insert(casts).values(
@@ -205,6 +214,7 @@ def _step_done(db: Connection, row: Row, number: int, step: Step | None) -> None
             _silence(db, row, number, AFTER_MIX)
         case Pour():
             _stage(db, row.seq, number, Stage.IN_MOLD)
+            pours.poured(db, row.seq, number)
             _silence(db, row, number, AFTER_POUR)
         case _:
             pass

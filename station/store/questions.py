@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, and_, column, func, literal_column, select, table
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    Connection,
+    Select,
+    Subquery,
+    and_,
+    column,
+    func,
+    literal_column,
+    select,
+    table,
+)
 
 from station.records import Asked
-from station.store.schema import CASTS_TEXT, casts, journal
+from station.store.schema import CASTS_TEXT, casts, defects, journal
 
 SHORTEST = 3
 """Fewer letters than this are in no index; they are looked for in each text."""
@@ -43,6 +55,18 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     return select(page, *moments).join(journal, journal.c.seq == page.c.begun_seq)
 
 
+def newest_of_each(key: Column[str]) -> Subquery:
+    """Each `key` of the casts, and as `number` the newest cast that has it.
+
+    It steps from key to key along the index of `key` and number, so that many casts of few keys cost no more than few.
+    """
+    each = select(func.min(key).label("key")).cte("each_key", recursive=True)
+    beyond = select(func.min(key)).where(key > each.c.key).scalar_subquery()
+    each = each.union_all(select(beyond).where(each.c.key.is_not(None)))
+    newest = select(func.max(casts.c.number)).where(key == each.c.key).scalar_subquery()
+    return select(each.c.key, newest.label("number")).where(each.c.key.is_not(None)).subquery()
+
+
 def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:
     """The lowest and highest number of the casts begun in [since, until); None when there is none.
 
@@ -53,6 +77,23 @@ def numbers_between(db: Connection, since: datetime | None, until: datetime | No
     first, last = func.min(casts.c.number), func.max(casts.c.number)
     found = db.execute(select(first, last).where(*_days(since, until))).one()
     return None if found[0] is None else (found[0], found[1])
+
+
+def years_of_casts(db: Connection) -> tuple[int, ...]:
+    """The years at the bench in which something was cast, the newest first: one look into an index for each."""
+    first, last = db.execute(select(func.min(casts.c.begun_s), func.max(casts.c.begun_s))).one()
+    if first is None:
+        return ()
+    found = []
+    for year in range(_year(last), _year(first) - 1, -1):
+        since, until = (datetime(one, 1, 1).astimezone() for one in (year, year + 1))
+        if db.execute(select(casts.c.number).where(*_days(since, until)).limit(1)).first() is not None:
+            found.append(year)
+    return tuple(found)
+
+
+def _year(seconds: float) -> int:
+    return datetime.fromtimestamp(seconds, UTC).astimezone().year
 
 
 def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElement[bool]]:
@@ -66,6 +107,13 @@ def conditions(asked: Asked, besides: tuple[str, ...] = ()) -> list[ColumnElemen
         wanted.append(casts.c.mold_key == asked.mold)
     if asked.material:
         wanted.append(casts.c.material_key == asked.material)
+    if asked.verdict is not None:
+        wanted.append(casts.c.verdict == asked.verdict.value)
+    if asked.unjudged:
+        wanted.append(casts.c.waits == 1)
+    if asked.defect is not None:
+        found = select(defects.c.cast_number).where(defects.c.kind == asked.defect.value)
+        wanted.append(casts.c.number.in_(found))
     return [*wanted, *_days(asked.since, asked.until)]
 
 

@@ -23,7 +23,7 @@ from sqlalchemy import (
     Text,
 )
 
-VERSION: Final = "0004"
+VERSION: Final = "0006"
 """The newest migration; a record of this version needs none."""
 
 metadata: Final = MetaData()
@@ -145,6 +145,55 @@ alarms: Final = Table(
     Index("ix_alarms_cast_number_raised_seq", "cast_number", "raised_seq"),
 )
 
+pours: Final = Table(
+    "pours",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("poured_seq", Integer, ForeignKey("journal.seq"), nullable=False),
+    # The cast that was poured before it, in whatever mold.
+    Column("before", Integer),
+    Column("mold_key", Text, nullable=False),
+    Column("material_key", Text, nullable=False),
+    Column("mold_shot", Integer, nullable=False),
+    # Shots since the mold's release agent was renewed, this one included; `renewed`: it was, after this shot.
+    Column("released_shot", Integer),
+    Column("renewed", SmallInteger, nullable=False, server_default="0"),
+    Column("planned_mg", BigInteger, nullable=False),
+    Column("mixed_mg", BigInteger, nullable=False),
+    # What stayed in the mixing cup.
+    Column("left_mg", BigInteger),
+    Column("ratio_error", Float(53)),
+    Column("mix_s", Float(53)),
+    Column("contact_s", Float(53)),
+    Column("temperature_c", Float(53)),
+    Column("cavity_cm3", Float(53)),
+    Column("free_rise", Float(53)),
+    # JSON: pairs of component and lot.
+    Column("lots", Text, nullable=False),
+    Index("ix_pours_poured_seq", "poured_seq"),
+    Index("ix_pours_mold_key_number", "mold_key", "number"),
+    Index("ix_pours_mold_key_material_key_number", "mold_key", "material_key", "number"),
+    Index("ix_pours_mold_key_mold_shot", "mold_key", "mold_shot"),
+    Index("ix_pours_material_key_number", "material_key", "number"),
+)
+
+cast_lots: Final = Table(
+    "cast_lots",
+    metadata,
+    Column("lot", Text, primary_key=True),
+    Column("cast_number", Integer, primary_key=True, autoincrement=False),
+    Column("ingredient", Text, primary_key=True),
+    Index("ix_cast_lots_cast_number", "cast_number"),
+)
+
+lot_counts: Final = Table(
+    "lot_counts",
+    metadata,
+    Column("seq", Integer, ForeignKey("journal.seq"), primary_key=True, autoincrement=False),
+    Column("lot", Text, nullable=False),
+    Index("ix_lot_counts_lot_seq", "lot", "seq"),
+)
+
 defects: Final = Table(
     "defects",
     metadata,
@@ -182,5 +231,5 @@ lengths: Final = Table(
     Index("ix_lengths_cast_number_seq", "cast_number", "seq"),
 )
 
-DERIVED: Final = (lengths, hardness, defects, alarms, weighings, casts)
+DERIVED: Final = (pours, lot_counts, cast_lots, lengths, hardness, defects, alarms, weighings, casts)
 """Tables that `projection.rebuild` empties and fills again."""

@@ -8,6 +8,7 @@ from typing import Final
 
 from sqlalchemy import Connection, Engine, column, inspect, select, table
 
+from station.store import pours
 from station.store.engines import sqlite_path
 from station.store.faults import RecordForeign
 from station.store.schema import VERSION
@@ -70,3 +71,5 @@ def _migrate(db: Connection, place: Path | str) -> None:
             t("Install that version again, or restore the backup made before it. Nothing was changed."),
         )
     command.upgrade(config, "head")
+    if version is not None and version < pours.SINCE:
+        pours.fill(db)

@@ -19,9 +19,10 @@ from typing import Any
 from station.core import messages as msg
 from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry, cast_number
-from station.core.mass import Mass
+from station.core.fold import replayed
+from station.core.judging_events import Verdict
+from station.core.judging_messages import Judge
 from station.core.material import Lot
-from station.core.standing import LotUse, Standing
 from station.store.chain import GENESIS, Row, row_of, sealed_by
 from station.store.ledger import SqlLedger
 from station.store.schema import DERIVED
@@ -32,17 +33,18 @@ APART_S = 3600.0
 MOLDS = 40
 CASTS_PER_LOT = 50
 JOURNAL = "INSERT INTO journal VALUES (?,?,?,?,?,?,?,?,?,?)"
-LOTS = (Lot("wf-a-00000", "A"), Lot("wf-b-00000", "B"))
+LOTS = (Lot("A", "wf-a-00000"), Lot("B", "wf-b-00000"))
 
 
 def lived() -> Play:
     """One cast of a silicone from its first cup to the end of its cure, on an invented bench."""
     play = Play()
     play.silicone_in_the_mold(LOTS)
-    play.wait(15000, tick_s=5.0)
+    play.wait(15000, tick_s=60.0)
     play.send(msg.Demold(1, "page"))
-    play.wait(90000, tick_s=30.0)
+    play.wait(90000, tick_s=600.0)
     play.send(msg.Acknowledge(1, ClockKind.FULL_CURE, "page"))
+    play.send(Judge(1, Verdict.GOOD, (), "fills the corner well", "page"))
     assert not play.standing.casts, "the template is to be a finished cast"
     return play
 
@@ -74,26 +76,8 @@ def grown(folder: Path, casts: int) -> Path:
         first = db.execute("SELECT digest FROM journal WHERE seq=1").fetchone()[0]
     Witness(folder / WITNESS_FILE).note(Seen(first, last.seq, last.digest))
     with SqlLedger(folder) as ledger:
-        ledger.keep_standing(standing_of(play.standing, casts))
+        ledger.keep_standing(replayed(ledger.entries()))
     return place
-
-
-def standing_of(one: Standing, casts: int) -> Standing:
-    """What a fold over that many casts gives, from what it gives for `one`."""
-    used = {use.number: use.used.mg for use in one.lots}
-    batches = -(-casts // CASTS_PER_LOT)
-    lots: list[LotUse] = []
-    for batch in range(batches):
-        count = min(CASTS_PER_LOT, casts - batch * CASTS_PER_LOT)
-        lots += [LotUse(_lot(number, batch), Mass(mg * count)) for number, mg in used.items()]
-    return replace(
-        one,
-        last_number=casts,
-        lots=tuple(lots),
-        lessons=(one.lessons * casts)[-200:],
-        losses=(one.losses * casts)[-200:],
-        walls=tuple(replace(wall) for wall in one.walls),
-    )
 
 
 def _lot(number: str, batch: int) -> str:
@@ -177,14 +161,22 @@ def _mold(number: int) -> dict[str, str]:
 
 def _moved(row: dict[str, Any], number: int, before: int) -> dict[str, Any]:
     """A row of another table for cast `number`, whose journal begins after row `before`."""
-    moved = {
-        name: value + before if name.endswith("seq") and value is not None else value for name, value in row.items()
-    }
+    batch, mold = (number - 1) // CASTS_PER_LOT, _mold(number)
+    moved = {name: _value(name, value, before, batch) for name, value in row.items()}
     for name in {"number", "cast_number"} & moved.keys():
         moved[name] = number
     if "searched" in moved:
-        batch, mold = (number - 1) // CASTS_PER_LOT, _mold(number)
         moved |= {"mold_key": mold["key"], "mold": mold["title"], "begun_s": row["begun_s"] + (number - 1) * APART_S}
-        words = [str(number), row["material"], row["material_key"], *mold.values(), row["begun_by"]]
-        moved["searched"] = " ".join([*words, *(_lot(lot.number, batch) for lot in LOTS)]).casefold()
+        words = moved["searched"].split(" ", 1)[1].replace(f"{row['mold']} {row['mold_key']}".casefold(), "{mold}")
+        moved["searched"] = f"{number} {words}".replace("{mold}", f"{mold['title']} {mold['key']}".casefold())
     return moved
+
+
+def _value(name: str, value: Any, before: int, batch: int) -> Any:
+    """One of its values: places in the journal are later ones, lots are those of the batch."""
+    if name.endswith("seq") and value is not None:
+        return value + before
+    if isinstance(value, str):
+        for lot in LOTS:
+            value = value.replace(lot.number, _lot(lot.number, batch))
+    return value

@@ -31,6 +31,11 @@ CAST = (
     "INSERT INTO casts (number, begun_seq, begun_by, material_key, material, mold_key, mold, way, total_mg, stage,"
     " stage_seq, searched, begun_s, begun_sure) VALUES (?, ?, 'page', ?, ?, ?, ?, 'one cup', 228000, ?, ?, ?, ?, 1)"
 )
+LOT = "INSERT INTO cast_lots (lot, cast_number, ingredient) VALUES (?, ?, ?)"
+WEIGHING = (
+    "INSERT INTO weighings (seq, cast_number, step, ingredient, cup, target_mg, low_mg, high_mg, net_mg)"
+    " VALUES (?, ?, 1, ?, 'cup', 100000, 98000, 102000, 100100)"
+)
 JOURNAL = (
     "INSERT INTO journal (seq, kind, cast_number, boot_id, boot_s, wall, trusted, payload, previous, digest)"
     " VALUES (?, 'CastBegun', ?, 'boot', ?, ?, 1, '{}', '', '')"
@@ -50,6 +55,9 @@ def filled(folder: Path, casts: int) -> Path:
             words = f"{number} {material} {mold} page {lots} {note}"
             stage = STAGES[2] if number % 10 else STAGES[3 + number // 10 % 2]
             db.execute(JOURNAL, (number, number, 600.0 * number, at.isoformat()))
+            for ingredient, lot in zip("AB", lots.split(), strict=True):
+                db.execute(LOT, (lot, number, ingredient))
+                db.execute(WEIGHING, (2 * number + (ingredient == "B"), number, ingredient))
             db.execute(CAST, (number, number, material, material, mold, mold, stage, number, words, at.timestamp()))
         db.commit()
     return place
@@ -63,6 +71,7 @@ def questions(casts: int) -> dict[str, Callable[[Archive], object]]:
         "deep page": lambda log: log.page(Asked(), before=casts // 50),
         "a word on every cast": lambda log: log.page(Asked("wrenfield")),
         "a lot": lambda log: log.page(Asked(f"wf-{casts // 100:05}")),
+        "all casts of a lot": lambda log: log.lot(f"wf-{casts // 100:05}"),
         "words of a rare note": lambda log: log.page(Asked("dry seam")),
         "no such word": lambda log: log.page(Asked("nowhere")),
         "two letters that no cast has": lambda log: log.page(Asked("zq")),

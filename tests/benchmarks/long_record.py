@@ -98,6 +98,7 @@ class Served:
                 break
             except OSError:
                 if time.perf_counter() - began > WAITS_S or self._run.poll() is not None:
+                    self._run.kill()
                     raise
                 time.sleep(0.01)
         self.first_s = time.perf_counter() - began

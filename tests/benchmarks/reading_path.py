@@ -25,7 +25,7 @@ from urllib.parse import urlsplit
 from station.simulated.pty_port import PtyPort
 from tests.benchmarks.grown import grown
 from tests.benchmarks.mesh_million import stl_fast
-from tests.benchmarks.rig import CUP_G, ROOT, Rig, at
+from tests.benchmarks.rig import ROOT, Rig, at
 from tests.benchmarks.table import Figure, told
 from tests.mesh.bodies import torus
 
@@ -120,12 +120,11 @@ def spread(found: list[float]) -> str:
 
 
 def figures(load: Load, rig: Rig, mesh: Path, floor: dict[int, list[float]], seconds: float) -> Iterator[Figure]:
-    """All rates under one load, in a station that weighs: a cast waits for its cup to be put back."""
+    """All rates under one load, while a cast waits for its cup: what never rests is none and calls for no other cue."""
     idle = load is LOADS[0]
     bare = rig.order("timed")
     rig.stand(0.0, 20)
     rig.order("begin")
-    rig.put(CUP_G, "TARED")
     first, seen, pins = 1000, {}, {}
     with loaded(rig, load, mesh) as phones:
         for rate_hz in RATES_HZ:

@@ -9,6 +9,8 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -56,6 +58,18 @@ class Rig:
         return self
 
     def __exit__(self, *_: object) -> None:
+        self.end()
+
+    @contextmanager
+    def adopted(self) -> Iterator[None]:
+        """For a station that was started already: it ends with the block."""
+        try:
+            yield
+        finally:
+            self.end()
+
+    def end(self) -> None:
+        """End the station, and unplug the scale."""
         self.run.terminate()
         self.run.wait(GIVES_UP_S)
         self.port.unplug()
@@ -70,7 +84,7 @@ class Rig:
             stdout=subprocess.PIPE,
             stderr=(self.folder / "log").open("a"),
             text=True,
-            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            env={**os.environ, "PYTHONPATH": str(ROOT), "MALLOC_ARENA_MAX": "2"},  # as in the unit
         )
         self._told = queue.SimpleQueue()  # what an earlier process told counts no more
         threading.Thread(target=self._read, args=(self.run.stdout, self._told), daemon=True).start()

@@ -14,14 +14,15 @@ from playwright.sync_api import Browser
 from werkzeug.routing import Rule
 
 from station import app as composition
+from station.phone import app as phone_app
 from station.sheet_form.kinds import OF_MATERIAL, OF_MOLD
 from station.store.ledger import SqlLedger
 from station.testing import ScriptedClock
 from station.texts import t
 from station.worksheets.catalogue import chapters
 from station.worksheets.guides import GUIDES
-from tests.browser.conftest import DEADLINE_MS
-from tests.core.test_answered import cured
+from tests.browser.conftest import DEADLINE_MS, left
+from tests.phone.judged_part import judged
 from tests.phone.whole_map import SENSE
 from tests.play import FOAM, Play
 from tests.system.guarded_process import ROOT
@@ -38,6 +39,7 @@ BY_RULE: dict[str, list[dict[str, str]]] = {
     "/molds/<key>": [{"key": "own-pad"}],
     "/molds/<key>/change": [{"key": "own-pad"}],
     "/materials/<key>/change": [{"key": "own-silicone"}],
+    "/judge/<int:number>": [{"number": "2"}],
     # Those of a positive are known once it is measured.
     "/positive/<key>": [],
     "/positive/<key>.png": [],
@@ -60,8 +62,12 @@ CORNER = "\n".join(
 
 
 def busy_bench() -> Play:
-    """One cast whose demold alarm sounds, and one at the bench of which A is weighed."""
-    play = cured()
+    """One cast whose demold alarm sounds, one whose part is judged, and one at the bench of which A is weighed."""
+    play = Play()
+    play.silicone_in_the_mold()
+    play.silicone_in_the_mold()
+    judged(play, 2)
+    play.wait(14_460, tick_s=60)
     play.begin(FOAM, "160")
     play.put("24.3")
     play.pour("40.0", g_per_s=20)
@@ -92,6 +98,8 @@ def whole_station(folder: Path) -> Iterator[tuple[Whole, Flask]]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(composition, "create_app", creating)
+        # One browser leafs through more pages in a minute than a person in an hour; limits have tests of their own.
+        patch.setattr(phone_app, "RATES", {})
         with Whole(folder, ScriptedClock(play.wall, play.boot_s)) as station:
             yield station, made[0]
 
@@ -159,5 +167,5 @@ class Visit:
         return page and answer.status < 400
 
     def close(self) -> None:
-        self.page.goto("about:blank")
+        left(self.page)
         self.context.close()

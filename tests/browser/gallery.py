@@ -23,6 +23,7 @@ from tests.browser.conftest import ARGUMENTS, CHROMIUM, DESK, PHONE, Shop
 from tests.browser.everywhere import Visit, addresses, whole_station
 from tests.browser.states import STATES
 from tests.phone.shown import QUIET, opened_station
+from tests.phone.small_book import SmallBook, year
 
 Media = dict[str, str]
 WAYS: dict[str, tuple[dict[str, int], Media]] = {
@@ -86,7 +87,7 @@ class Gallery:
 
 def states(gallery: Gallery, browser: Browser) -> None:
     """What hand-made snapshots show."""
-    with opened_station() as station:
+    with opened_station(facts=SmallBook(year())) as station:
         station.post(replace(QUIET, seq=1))
         with serving(station.app, "127.0.0.1", 0, station.streams.end) as port:
             shop = Shop(station, browser, port)

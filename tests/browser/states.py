@@ -86,6 +86,11 @@ def _deaf(page: Page, shop: Shop) -> None:
     page.get_by_text("What a locked phone does not do").click()
 
 
+def _unfolded(page: Page, shop: Shop) -> None:
+    for fold in page.locator("main details:not([open]) > summary").all()[::-1]:
+        fold.click()
+
+
 def _standing_still(page: Page, shop: Shop) -> None:
     shop.station.clock.advance(3600)
     expect(page.locator("#age")).to_be_visible(timeout=DEADLINE_MS)
@@ -130,6 +135,8 @@ STATES = (
     State("log, nothing fits", QUIET, "/log?search=zebra"),
     State("log, a date refused", QUIET, "/log?since=yesterday"),
     State("sheet of a cast", QUIET, "/log/3"),
+    State("insight", QUIET, "/insight?figure=density&mold=pad&material=foam&low=0.39&high=0.43", _unfolded),
+    State("insight, a number refused", QUIET, "/insight?low=abc"),
     State("giving up", QUIET, "/give-up/14"),
     State("pairing, a wrong code", QUIET, "/pair", _wrong_code, paired=False),
     State("old news", _at_bench(), act=_standing_still),

@@ -1,16 +1,21 @@
 """What casts cost, and how they are laid out over days."""
 
+import subprocess
+import sys
 from itertools import pairwise, permutations
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import linprog
 
 from station.casting.cost import good_share, of_cast, of_good_part, taken_from
 from station.casting.purchase import KitOffer
 from station.casting.schedule import DAY_MIN, Hours, MoldLoad, casts_a_day, schedule
 from station.errors import Refused
 
+ROOT = Path(__file__).resolve().parents[2]
 SMALL, LARGE = KitOffer("small", {"A": 1000, "B": 600}, 3400), KitOffer("large", {"A": 5000, "B": 3000}, 14200)
 
 
@@ -43,6 +48,45 @@ def test_twice_the_cast_costs_twice_and_every_share_holds_it(a, b, times):
         assert sum(one.share * by_title[one.title] for one in once) >= grams * (1 - 1e-6)
     again = taken_from(kits, {"A": a * times, "B": b * times})
     assert sum(one.cost for one in again) == pytest.approx(times * sum(one.cost for one in once), rel=1e-6)
+
+
+SIZES = st.lists(st.tuples(st.floats(0.1, 50), st.integers(1, 90_000)), min_size=1, max_size=4)
+PAIRS = st.tuples(st.floats(10, 3000), st.floats(10, 3000))
+
+
+@settings(deadline=None, max_examples=60)
+@given(PAIRS, PAIRS, SIZES, SIZES)
+def test_kits_that_differ_in_size_alone_are_chosen_as_a_linear_programme_chooses(need, pair, pairs, cans):
+    """The reference is HiGHS through scipy.optimize.linprog, on the programme as it stands in the docstring."""
+    need_g = {"A": need[0], "B": need[1], "pigment": 3.0}
+    kits = [
+        KitOffer(f"pair {at}", {"A": pair[0] * size, "B": pair[1] * size}, price)
+        for at, (size, price) in enumerate(pairs)
+    ]
+    kits += [KitOffer(f"can {at}", {"pigment": 5 * size}, price) for at, (size, price) in enumerate(cans)]
+    held = [[kit.grams.get(name, 0.0) / grams for kit in kits] for name, grams in need_g.items()]
+    reference = linprog(
+        [kit.price for kit in kits], A_ub=[[-casts for casts in row] for row in held], b_ub=[-1] * 3, bounds=(0, None)
+    )
+    assert sum(one.cost for one in taken_from(kits, need_g)) == pytest.approx(reference.fun, rel=1e-6)
+
+
+def test_kits_of_two_proportions_are_mixed():
+    """By hand: half of each holds 60 g of A and 60 g of B, and by symmetry nothing is cheaper."""
+    mixed = [KitOffer("much A", {"A": 100, "B": 20}, 1000), KitOffer("much B", {"A": 20, "B": 100}, 1000)]
+    found = taken_from(mixed, {"A": 60, "B": 60})
+    assert {one.title: pytest.approx(one.share, rel=1e-6) for one in found} == {"much A": 0.5, "much B": 0.5}
+
+
+def test_the_price_of_a_usual_sheet_loads_no_solver():
+    """It is worked out while a bench weighs: loading one holds up every thread of the process."""
+    code = (
+        "import sys; from station.casting.cost import taken_from; from station.casting.purchase import KitOffer\n"
+        "kits = [KitOffer('small', {'A': 1000, 'B': 600}, 3400), KitOffer('large', {'A': 5000, 'B': 3000}, 14200)]\n"
+        "assert taken_from(kits, {'A': 100, 'B': 60})\n"
+        "sys.exit('scipy' in sys.modules or 'numpy' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False, cwd=ROOT).returncode == 0
 
 
 def test_a_cast_bears_its_material_its_mold_and_what_it_uses_up():

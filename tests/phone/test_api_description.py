@@ -43,7 +43,10 @@ from station.phone.benches_view import benches
 from station.phone.touch import ORDERS_OF_SHEETS
 from station.phone.wire import state
 from station.sheet_desk import SheetDesk
+from tests.phone.judged_part import SmallJudge
 from tests.phone.shown import WEIGHING, opened_station
+from tests.phone.small_book import SmallBook, year
+from tests.phone.small_stock import SmallStock
 from tests.phone.test_benches_pages import CAST, ELSEWHERE
 from tests.phone.test_benches_pages import SmallDesk as Benches
 
@@ -162,7 +165,13 @@ def test_the_description_is_well_formed_and_is_what_the_station_serves():
 
 
 def test_every_address_of_the_api_is_described_with_its_methods_and_nothing_else_is(tmp_path):
-    with opened_station(benches=Benches(), molds=SheetDesk((), tmp_path)) as station:
+    desks = {
+        "molds": SheetDesk((), tmp_path),
+        "stock": SmallStock(),
+        "judging": SmallJudge(),
+        "facts": SmallBook(year(40)),
+    }
+    with opened_station(benches=Benches(), **desks) as station:
         rules = [rule for rule in station.app.url_map.iter_rules() if rule.rule.startswith("/api/")]
     real = {rule.rule: {m.lower() for m in rule.methods or ()} - {"head", "options"} for rule in rules}
     assert {path: set(methods) for path, methods in DESCRIBED["paths"].items()} == real
@@ -211,7 +220,11 @@ def test_a_value_that_nobody_described_is_found():
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory):
     """What a paired device sends along (where it comes from, its token, its cookie), and its station."""
-    with opened_station(benches=Benches(), molds=SheetDesk((), tmp_path_factory.mktemp("state"))) as station:
+    judge, sheets = SmallJudge(), SheetDesk((), tmp_path_factory.mktemp("state"))
+    with opened_station(
+        benches=Benches(), molds=sheets, stock=SmallStock(), judging=judge, facts=SmallBook(year(40))
+    ) as station:
+        judge.ask = station.asked
         station.post(WEIGHING)
         visitor = station.paired()
         cookie = visitor.client.get_cookie("tarebell-80")

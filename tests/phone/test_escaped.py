@@ -18,6 +18,7 @@ from station.board import Board
 from station.phone.app import create_app
 from station.phone.doorkeeper import Doorkeeper
 from tests.phone.shown import CURING, WEIGHING, SmallShelf
+from tests.phone.small_book import SmallBook, year
 from tests.phone.small_log import SmallLog
 from tests.phone.whole_map import OURS, TOKEN, Map, places, whole_map
 
@@ -36,6 +37,7 @@ SPEAKING = {
     "/climate": 1,
     "/benches": 2,
     "/devices": 3,
+    "/insight": 5,
 }
 """How often, at least, each of these pages repeats what its part has said: else nothing is proved by its silence."""
 
@@ -88,6 +90,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Map]:
             board=Evil(board),
             shelf=Evil(SmallShelf()),
             log=Evil(SmallLog()),
+            facts=Evil(SmallBook(year(30))),
             door=door,
             station=f"Bench {EVIL}",
             **speaking,

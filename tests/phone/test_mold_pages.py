@@ -10,11 +10,12 @@ from station.core.mold_care import MoldCare
 from station.errors import LedgerFault
 from station.phone.mold_view import MoldCasts
 from station.sheet_desk import SheetDesk
+from tests.insight.test_wear import judged
 from tests.phone.shown import opened_station
 from tests.phone.small_molds import SmallBook
 from tests.typed_forms import MOLD
 
-PAST = MoldCasts(9, 6, 2, 31, datetime(2026, 3, 1, 12, 0, tzinfo=UTC), True)
+PAST = MoldCasts(9, 6, 2, 31, datetime(2026, 3, 1, 12, 0, tzinfo=UTC), True, (3, 2, 1))
 
 
 @pytest.fixture
@@ -36,7 +37,14 @@ def card(page, key):
 
 def test_every_mold_shows_what_it_takes_and_how_its_casts_came_out(shop, book):
     grip = card(shop.client().get("/molds").text, "paddle-grip")
-    for said in ("197.5 cm³", "220.0 g", "<td>9</td>", "6 of 8, 75 %", "31, begun 2026-03-01"):
+    for said in (
+        "197.5 cm³",
+        "220.0 g",
+        "<td>9</td>",
+        "6 of 8, 75 %",
+        "3 good, 2 usable, 1 scrap",
+        "31, begun 2026-03-01",
+    ):
         assert said in grip
     book.pasts["paddle-grip"] = replace(PAST, out=0, failed=0, sure=False)
     grip = card(shop.client().get("/molds").text, "paddle-grip")
@@ -143,7 +151,24 @@ def test_programs_are_told_the_same(shop, book):
         "title": "Boot footbed",
         "shots": 3,
         "since_release": 3,
-        "release_every": None,
-        "release": {"name": "NOT_ASKED", "words": "its sheet does not say how often"},
+        "release_every": 5,
+        "release": {"name": "ENOUGH", "words": "not yet due"},
         "retired": "worn",
     }
+
+
+def test_its_wear_is_told_in_a_sentence_and_a_table_and_few_shots_are_called_few(shop, book):
+    place = "/molds/paddle-grip"
+    assert "Too little is known of its wear: 8 judged or weighed parts" in shop.client().get(place).text
+    book.shots = tuple(judged({*range(11, 21)}))
+    page = shop.client().get(place).text
+    assert "Over its shots these became more: tears and flash" in page
+    row = page.split('scope="row">tears and flash')[1].split("</tr>")[0]
+    assert "shots 1 to 20" in row
+    assert "0 of 10 in the earlier half, 10 of 10 in the later" in row
+    assert "they become more" in row
+    assert "too few for a trend" in page.split('scope="row">part mass')[1]
+    book.broken = LedgerFault("The record cannot be read.")
+    page = shop.client().get(place).text
+    assert "cannot be read now" in page
+    assert "Its wear" not in page

@@ -1,7 +1,6 @@
 """The page of the stock: lots with what is left and wrong, and a container that is weighed."""
 
 from dataclasses import replace
-from datetime import date
 
 import pytest
 
@@ -9,19 +8,10 @@ from station.core.mass import Mass
 from station.core.messages import CountLot
 from station.core.snapshot import ScaleState, ScaleView
 from station.errors import Refused
-from station.phone.stock_pages import LotLine
 from tests.phone.shown import FREE, opened_station
+from tests.phone.small_stock import SmallStock
 
 G = Mass.grams
-LOTS = (
-    LotLine("Foam (invented)", "A", "FA-1", G("572.4"), G(240), date(2026, 2, 16), date(2026, 12, 31), True, ()),
-    LotLine("Foam (invented)", "A", "FA-2", None, None, None, None, False, ("A, lot FA-2: nobody knows <how much>.",)),
-)
-
-
-class SmallStock:
-    def lots(self):
-        return LOTS
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
-DERIVED = ("casts", "weighings", "alarms", "defects", "hardness", "lengths")
+DERIVED = ("casts", "weighings", "alarms", "defects", "hardness", "lengths", "cast_lots", "lot_counts", "pours")
 
 
 @contextmanager

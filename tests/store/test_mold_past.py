@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from station.core import events as ev
+from station.core.judging_events import Verdict
 from station.core.material import Mold
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
@@ -16,6 +17,8 @@ def test_casts_are_counted_by_mold_and_by_how_they_ended(tmp_path):
     story.tell(ev.StationStarted(None, "0.1.0"))
     story.whole_cast(1)
     story.whole_cast(2)
+    for number, verdict in ((1, Verdict.GOOD), (2, Verdict.SCRAP), (2, Verdict.USABLE)):
+        story.tell(ev.Judged(number, verdict, (), "", "page"), 5)
     story.weigh_both(3)
     story.tell(ev.Aborted(3, "spilt", "page"), 5)
     story.weigh_both(4)
@@ -29,4 +32,6 @@ def test_casts_are_counted_by_mold_and_by_how_they_ended(tmp_path):
     assert set(found) == {SEAT_PAD.key, OTHER.key}
     pad, grip = found[SEAT_PAD.key], found[OTHER.key]
     assert (pad.casts, pad.out, pad.failed, pad.last_number, pad.last) == (4, 2, 2, 4, begun[4])
+    # The last word on a part counts.
+    assert (pad.good, pad.usable, pad.scrap, grip.good) == (1, 1, 0, 0)
     assert (grip.casts, grip.out, grip.failed, grip.last_number, grip.last) == (1, 0, 0, 5, begun[5])

@@ -10,8 +10,8 @@ from importlib.resources import files
 
 from tests.words.speaking import BEGIN, END
 
-UNSEEN = {"script", "style", "svg", "pre", "datalist"}
-"""What holds no words of ours: scripts, drawings, and records that are kept as they were told."""
+UNSEEN = {"script", "style", "svg", "pre", "datalist", "code"}
+"""What holds no words of ours: scripts, drawings, names in files, and records that are kept as they were told."""
 SPOKEN = ("aria-label", "placeholder", "alt", "title")
 UNITS = r"(?:g|kg|mg|s|min|h|d|°C|K|mm|cm|cm³|m|ml|g/cm³|kg/m³|kJ/mol|MiB|KiB|MB|UTC|NCO|GPIO|JSON|TOML|JSONL|Hz|baud)"
 

@@ -1,0 +1,237 @@
+"""The desk of papers and exports: each is made by a process of its own; one export at a time is kept for an hour."""
+
+from __future__ import annotations
+
+import logging
+import shutil
+import tempfile
+import threading
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import IO, Any, Final
+
+from station.confined.making import make
+from station.core.snapshot import Snapshot
+from station.errors import LedgerFault, Refused, StationError
+from station.export.about import RULES
+from station.export.tables import TABLES
+from station.export_desk.label_wish import LabelWish, On
+from station.paper.label_sizes import SIZES
+from station.phone.paper_view import Choice, ExportView, Making
+from station.phone.record_view import LITTLE_SPACE
+from station.store.archive import Archive
+from station.store.copying import size_of
+from station.store.photos import FOLDER
+from station.texts import N_, t
+
+log = logging.getLogger("tarebell.export")
+
+CHILD: Final = "station.export_desk.child"
+ROOM: Final = ".export-room"
+"""In the state folder: where the parts of an export lie while it is made."""
+_PATIENCE_S: Final = 20.0
+_PAPER_S, _EXPORT_S, KEEP_S = 60.0, 6 * 3600.0, 3600.0
+_TIMES: Final = 3
+"""So many times the record's size an export may take while it is made."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperTools:
+    """What the desk works with. `addresses` are where phones find the page, `seen` is the bench's last state."""
+
+    archive: Archive
+    name: str
+    version: str
+    addresses: Callable[[], Sequence[str]]
+    seen: Callable[[], Snapshot | None]
+
+
+class PaperDesk:
+    """Implements `phone.paper_view.PaperDesk`."""
+
+    def __init__(self, tools: PaperTools) -> None:
+        self._tools = tools
+        self._place = Path(tools.archive.place)
+        self._one_paper = threading.Lock()
+        self._lock = threading.Lock()
+        self._view = ExportView()
+        self._file: IO[bytes] | None = None
+        self._over = threading.Event()
+        self._end: Callable[[], None] = lambda: None
+
+    # --- papers
+
+    def record(self, number: int, address: str) -> IO[bytes]:
+        """The record of a cast as PDF. Raises Refused or Fault."""
+        return self._paper({"do": "record", "number": number, "address": (*self.addresses(), address)[0]})
+
+    def labels(self, number: int, typed: Mapping[str, str], address: str) -> IO[bytes]:
+        """Labels of a cast as PDF. Raises WrongField or Fault."""
+        wish = {"on": "part", "size": SIZES[0].key, "copies": "1", "start": "1"}
+        wish |= {name: typed[name] for name in wish if name in typed}
+        LabelWish.of(wish["on"], wish["size"], wish["copies"], wish["start"])
+        known = (*self.addresses(), address)
+        leads = typed.get("at", "")
+        return self._paper({"do": "labels", "number": number, "address": leads if leads in known else known[0], **wish})
+
+    def kinds(self) -> Sequence[Choice]:
+        """What labels are stuck on."""
+        return [Choice(on.name.lower(), t(on.value)) for on in On]
+
+    def sizes(self) -> Sequence[Choice]:
+        """The sizes of labels."""
+        return [Choice(size.key, size.words()) for size in SIZES]
+
+    def addresses(self) -> Sequence[str]:
+        """Where a code may lead."""
+        return self._tools.addresses()
+
+    def _paper(self, job: dict[str, Any]) -> IO[bytes]:
+        if not self._one_paper.acquire(timeout=_PATIENCE_S):
+            raise Refused(t("Other papers are still being made."), t("Wait a moment, then try again."))
+        try:
+            out = tempfile.TemporaryFile()  # noqa: SIM115  # the caller closes it
+            try:
+                make(CHILD, self._job(job), out, wall_s=_PAPER_S)
+            except BaseException:
+                out.close()
+                raise
+        finally:
+            self._one_paper.release()
+        out.seek(0)
+        return out
+
+    # --- exports
+
+    def years(self) -> Sequence[int]:
+        """The years in which something was cast, the newest first."""
+        return self._tools.archive.years()
+
+    def about(self) -> Sequence[tuple[str, str, Sequence[tuple[str, str, str]]]]:
+        """The tables of an export."""
+        return [
+            (one.name, t(one.words), [(each.name, t(each.kind.value), t(each.words)) for each in one.columns])
+            for one in TABLES
+        ]
+
+    def rules(self) -> Sequence[str]:
+        """What holds for all of them."""
+        return [t(rule) for rule in RULES]
+
+    def state(self) -> ExportView:
+        """The export in hand."""
+        with self._lock:
+            return self._view
+
+    def begin(self, what: str) -> None:
+        """Begin an export. Raises Refused while another is being made, somebody casts, or there is no room."""
+        job, name = self._asked(what)
+        self._may_begin()
+        with self._lock:
+            if self._view.state is Making.MAKING:
+                raise Refused(t("An export is being made already."), t("Wait for it, or stop it."))
+            self._let_go()
+            self._view, self._over = ExportView(Making.MAKING, name), threading.Event()
+            over = self._over
+        # Its name tells the watchdog that it ends some day.
+        threading.Thread(target=self._work, args=(job, over), name="errand export", daemon=True).start()
+
+    def stop(self) -> None:
+        """Let go of the export in hand, made or not."""
+        with self._lock:
+            self._end()
+            self._let_go()
+
+    def made(self) -> tuple[str, IO[bytes]]:
+        """Name and content of the export that was made. Raises Refused when there is none."""
+        with self._lock:
+            if self._file is None:
+                raise Refused(t("There is no export any more."), t("Make it again."))
+            # Opened anew: two who download at once must not share one place in the file.
+            return self._view.name, open(f"/proc/self/fd/{self._file.fileno()}", "rb")
+
+    def _asked(self, what: str) -> tuple[dict[str, Any], str]:
+        if what == "all":
+            return {"do": "export"}, "tarebell-export.zip"
+        if what.isascii() and what.isdigit() and len(what) == 4 and int(what) in self.years():
+            return {"do": "year", "year": int(what)}, f"tarebell-{what}.zip"
+        raise Refused(t("There is no such export."), t("Choose one of the list."))
+
+    def _may_begin(self) -> None:
+        seen = self._tools.seen()
+        if seen is not None and seen.bench is not None:
+            raise Refused(
+                t("A cast is at the bench, and the card is needed for it."), t("Try it when the bench is free.")
+            )
+        try:
+            free, needed = shutil.disk_usage(self._place.parent).free, _TIMES * size_of(self._place)
+        except OSError as why:
+            raise LedgerFault(t("The card cannot be read ({why}).", why=why.strerror)) from why
+        if free < needed + LITTLE_SPACE:
+            text = N_("The card is too full for an export: {free} MiB are free, {needed} MiB are needed.")
+            words = t(text, free=free // 2**20, needed=(needed + LITTLE_SPACE) // 2**20)
+            raise Refused(words, t("Make room on the card, or export with `tarebell export` onto a stick."))
+
+    def _work(self, job: dict[str, Any], over: threading.Event) -> None:
+        def far(casts: int) -> None:
+            self._show(over, casts=casts)
+
+        def begun(end: Callable[[], None]) -> None:
+            with self._lock:
+                self._end = end if self._over is over else self._end
+            if over.is_set():
+                end()
+
+        out: IO[bytes] | None = None
+        try:
+            with self._room() as room:
+                out = tempfile.TemporaryFile(dir=self._place.parent)  # noqa: SIM115  # kept for an hour
+                done = make(CHILD, self._job(job, room), out, wall_s=_EXPORT_S, progress=far, begun=begun)
+            size = out.seek(0, 2)
+        except (StationError, OSError) as why:
+            log.warning("no export why=%s", why)
+            words = why.sentence() if isinstance(why, StationError) else str(why.strerror)
+            self._show(over, state=Making.FAILED, words=words)
+            if out is not None:
+                out.close()
+            return
+        with self._lock:
+            self._file = out if not over.is_set() else None
+        self._show(over, state=Making.MADE, casts=int(done["casts"]), size=size)
+        over.wait(KEEP_S)
+        with self._lock:
+            if self._over is over:
+                self._let_go()
+        out.close()
+
+    @contextmanager
+    def _room(self) -> Any:
+        room = self._place.parent / ROOM
+        shutil.rmtree(room, ignore_errors=True)  # what an earlier run left when the power went
+        room.mkdir()
+        try:
+            yield room
+        finally:
+            shutil.rmtree(room, ignore_errors=True)
+
+    def _show(self, over: threading.Event, **changes: Any) -> None:
+        with self._lock:
+            if self._over is over and not over.is_set():
+                self._view = replace(self._view, **changes)
+
+    def _let_go(self) -> None:
+        """The lock is held."""
+        self._over.set()
+        self._view, self._end = ExportView(), lambda: None
+        with suppress(OSError):
+            if self._file is not None:
+                self._file.close()
+        self._file = None
+
+    def _job(self, job: dict[str, Any], room: Path | None = None) -> dict[str, Any]:
+        shop = {"name": self._tools.name, "photos": str(self._place.parent / FOLDER)}
+        address = next(iter(self.addresses()), "")
+        known = {"place": str(self._place), "room": str(room or self._place.parent), "version": self._tools.version}
+        return {"address": address, **shop, **known, **job}

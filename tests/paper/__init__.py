@@ -1,0 +1,1 @@
+"""Papers: batch records and labels as PDF, read by other hands."""
