@@ -44,13 +44,9 @@ class Pan:
     step began. `used`: a cup that was poured out stands on it still, also from the cast before. `lifted`
     is when the cup left, `peak` the highest load at rest before that. `grew` is a cup that came back
     heavier, waiting for a press. `rests` counts readings at rest in a row, `over_since` when the net came
-<<<<<<< HEAD
-    to rest above its window, `poured_until_s` when the load last rose. `pour` is the weighing as guidance sees it,
-    `known` what it goes by; `practice` runs while the bench is free.
-=======
     to rest above its window, `poured_until_s` when the load last rose. `zero` is what the empty pan showed
-    at a free bench.
->>>>>>> origin/main
+    at a free bench. `pour` is the weighing as guidance sees it, `known` what it goes by; `practice` runs while
+    the bench is free.
     """
 
     link: Link = Link()
@@ -130,10 +126,5 @@ def is_live(pan: Pan, now: Moment) -> bool:
 
 def forgotten(pan: Pan) -> Pan:
     """The pan after the scale went away or spoke of trouble: nothing on it is proven any more."""
-    return replace(
-<<<<<<< HEAD
-        pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None, pour=Pour()
-=======
-        pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None, zero=None
->>>>>>> origin/main
-    )
+    gone = replace(pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None)
+    return replace(gone, zero=None, pour=Pour())

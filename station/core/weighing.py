@@ -21,11 +21,8 @@ from station.core.leading import lesson_of, sound_due
 from station.core.mass import ZERO, Mass
 from station.core.meanwhile import watch_meanwhile
 from station.core.pan import is_live
-<<<<<<< HEAD
-from station.core.practice import practice_aim, practise
-=======
 from station.core.parts import watch_part
->>>>>>> origin/main
+from station.core.practice import practice_aim, practise
 from station.core.steps import Combine, PlaceCup, PreMix, ReadyCheck, Weigh, WeighEmptied
 from station.core.timing import left_s
 from station.core.turn import Turn
@@ -40,13 +37,11 @@ def on_reading(turn: Turn) -> None:
     cast = turn.standing.bench
     if cast is None and turn.pan.used:
         watch_empty(turn)
-<<<<<<< HEAD
-    if cast is None and turn.pan.practice is not None and is_live(turn.pan, turn.now):
-        practise(turn)
-=======
     if cast is None and is_live(turn.pan, turn.now):
-        watch_part(turn)
->>>>>>> origin/main
+        if turn.pan.practice is not None:
+            practise(turn)
+        else:
+            watch_part(turn)
     if cast is None or cast.paused or not is_live(turn.pan, turn.now):
         return
     match cast.step:
