@@ -19,6 +19,7 @@ from station.core.events import Entry
 from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
+from station.cue_stream import CueStream
 from station.desk import Desk, Tools
 from station.doorway import address, announced_in_log, own_names, session_key
 from station.export_desk.fitting import paper_desk
@@ -80,6 +81,7 @@ class Station:
     record: RecordDesk
     panel: Panel
     door: Doorkeeper
+    cues: CueStream
     url: str
     pulses: tuple[Pulse, ...]
 
@@ -141,10 +143,11 @@ def assembled(
         def news() -> tuple[Banner, ...]:
             return notices.all() if sharing is None else (*notices.all(), *sharing.banners())
 
+        cues = CueStream(panel, clock)
         loop = Loop(
             clock=clock,
             ledger=scribe,
-            signals=panel,
+            signals=cues,
             inbox=inbox,
             board=board,
             card=settings.scale.card,
@@ -257,4 +260,6 @@ def assembled(
             Pulse(N_("the bench loop"), lambda: loop.turns, lambda: BENCH_SILENCE_S),
             Pulse(N_("the scale's thread"), lambda: link.progress, lambda: link.silence_s),
         )
-        yield Station(loop, inbox, board, library, archive, record, panel, door, address(settings.web, port), pulses)
+        yield Station(
+            loop, inbox, board, library, archive, record, panel, door, cues, address(settings.web, port), pulses
+        )
