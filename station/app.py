@@ -226,6 +226,7 @@ def assembled(
             molds=sheets,
             mold_book=MoldRecord(archive, loop.standing),
             look=settings.web.look,
+            card=settings.scale.card,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
             facts=Logbook(archive),

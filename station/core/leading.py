@@ -8,11 +8,11 @@ from station.core.cues import Cue
 from station.core.guidance.pour import Phase, due, fell_short, heard, lesson, rested
 from station.core.guidance.task import Strength, Task
 from station.core.known_pours import Source, known, learned_from
+from station.core.lead import Lead
 from station.core.mass import Mass
 from station.core.moment import Moment
 from station.core.pan import Pan, is_live
 from station.core.pouring_events import PourLearned
-from station.core.snapshot import Lead
 from station.core.standing import Standing
 from station.core.steps import Combine, Weigh
 from station.core.turn import Turn

@@ -8,8 +8,11 @@ from enum import Enum
 
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
+from station.core.lead import Lead
 from station.core.mass import Mass
 from station.core.moment import Moment
+from station.core.pouring_events import PourLearned
+from station.core.practice_state import Practice
 from station.core.steps import Step
 from station.core.time_view import TimeView
 from station.texts import N_
@@ -64,16 +67,6 @@ class Fill(Enum):
     NEAR = N_("slowly")
     IN_BAND = N_("stop: in the band")
     OVER = N_("too much")
-
-
-class Lead(Enum):
-    """What a led pour asks of the hand."""
-
-    FREE = N_("pour freely")
-    EASE = N_("ease off")
-    SLOW = N_("slower")
-    TRICKLE = N_("a thin stream")
-    STOP = N_("stop, let it settle")
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,5 +254,9 @@ class Snapshot:
     unsaved: int
     time: TimeView | None = None
     queue: tuple[QueuedView, ...] = ()
+    practice: Practice | None = None
+    practice_column: ColumnView | None = None
+    pours: tuple[PourLearned, ...] = ()
+    """What led pours taught, the newest last."""
     part: PartView | None = None
     unjudged: tuple[WaitingView, ...] = ()

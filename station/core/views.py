@@ -14,6 +14,7 @@ from station.core.messages import Trouble
 from station.core.moment import Moment
 from station.core.pan import BLANK_S, STALE_S, Pan
 from station.core.part_view import part_view, waiting_views
+from station.core.practice_view import practice_column
 from station.core.readiness import ready_view
 from station.core.rest import at_rest
 from station.core.snapshot import (
@@ -67,6 +68,9 @@ def snapshot(bench: Bench, now: Moment, seq: int, card: ScaleCard, notes: tuple[
             QueuedView(one.ticket, one.plan.material.title, one.plan.mold.title, one.plan.total)
             for one in standing.queue
         ),
+        practice=bench.pan.practice,
+        practice_column=practice_column(standing, bench.pan, now),
+        pours=standing.pours,
         part=part_view(standing, bench.pan, now),
         unjudged=waiting_views(standing, now),
     )

@@ -11,8 +11,9 @@ from enum import Enum
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
 from station.core.judging_events import Verdict
+from station.core.lead import Lead
 from station.core.mold_care import Release
-from station.core.snapshot import BannerKind, Fill, Lead, ScaleState, StepState
+from station.core.snapshot import BannerKind, Fill, ScaleState, StepState
 from station.neighbours import ErrandState
 from station.records import Stage
 

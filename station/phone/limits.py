@@ -132,6 +132,7 @@ RATES: Mapping[str, Rate] = {
     "new.empty": _PAGES,
     "keeping.record": _PAGES,
     "scale.scale": _PAGES,
+    "practice.practice": _PAGES,
     "photos.picture": Rate(60, 0.5),
     "photos.small": Rate(240, 0.1),
     "paper.record": _PAPERS,

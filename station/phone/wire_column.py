@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from station.core.lead import Lead
 from station.core.mass import Mass
-from station.core.snapshot import ColumnView, Fill, Lead
+from station.core.snapshot import ColumnView, Fill
 from station.phone import draw
 from station.phone.wire_values import Json, mass
 from station.phone.words import mass_text

@@ -13,6 +13,7 @@ import socket
 import subprocess
 import sys
 import threading
+from contextlib import ExitStack
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -28,6 +29,8 @@ from station.core.material import ScaleCard
 from station.core.pouring_messages import BeginPractice
 from station.cue_stream import FILE
 from tests.benchmarks.pouring.tally import Pours, line
+
+BEGINNING = threading.Lock()
 
 OVER = ("ACCEPTED", "KEPT_IN_MEMORY", "OVER")
 
@@ -51,7 +54,10 @@ class Bench:
             climate=ClimateSettings("none", humidity=False),
             web=WebSettings("127.0.0.1", 0),
         )
-        with assembled(settings, SystemClock(), pin_factory=MockFactory(pin_class=MockPWMPin)) as station:
+        with ExitStack() as stack:
+            with BEGINNING:  # the library that brings a record up to date takes one at a time
+                made = assembled(settings, SystemClock(), pin_factory=MockFactory(pin_class=MockPWMPin))
+                station = stack.enter_context(made)
             loop = threading.Thread(target=station.loop.run)
             with station.cues.opened([self.folder]):
                 loop.start()
