@@ -13,7 +13,7 @@ from station import __version__
 from station.benches_cli import benches
 from station.climate_cli import climate
 from station.doctor_cli import doctor, support
-from station.export_cli import export, import_
+from station.export_cli import archive, export, import_
 from station.insight_cli import insight
 from station.languages import begin_to_speak_as_set, languages
 from station.material_cli import material
@@ -43,21 +43,8 @@ main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
 for command in (
-    verify,
-    backup,
-    restore,
-    idle,
-    address,
-    pair,
-    doctor,
-    support,
-    wiring,
-    card,
-    export,
-    import_,
-    record,
-    label,
-    lot,
+    *(verify, backup, restore, idle, lot, address, pair, doctor, support, wiring, card),
+    *(export, import_, archive, record, label),
 ):
     main.add_command(command)
 

@@ -33,6 +33,7 @@ from station.languages import begin_to_speak
 from station.scale.families import family_named
 from station.simulated.account import told
 from station.simulated.caster import Caster, Hands
+from station.simulated.judge import at_demold, at_full_cure
 from station.simulated.load_cell import LoadCell
 from station.simulated.pty_port import PtyPort
 from station.simulated.voices import Delivery, Voice
@@ -191,12 +192,16 @@ class Driver:
         return self._frame(dt)
 
     def _answer(self, seen: Snapshot) -> Snapshot:
-        """Somebody hears the bell, comes, presses, and takes the part out."""
+        """Somebody hears the bell, comes, presses, takes the part out and judges it."""
         for alarm in seen.alarms:
             if alarm.since_s is not None and alarm.since_s >= HEARD_AFTER_S:
                 self._ask(Pressed(Press.SHORT, "pedal"))
                 if alarm.clock is ClockKind.DEMOLD:
                     self._ask(Demold(alarm.number, "demo"))
+                record = self._station.archive.record(alarm.number)
+                judge = {ClockKind.DEMOLD: at_demold, ClockKind.FULL_CURE: at_full_cure}.get(alarm.clock)
+                for word in judge(record, self._script.seed) if judge is not None and record is not None else ():
+                    self._ask(word)
                 return self._frame(FRAME_S)
         return seen
 

@@ -24,9 +24,14 @@ class HardnessRecord:
 
 @dataclass(frozen=True, slots=True)
 class HardnessOf:
-    """The hardness of the part on one scale: the median of `count` readings, the least and the most of them."""
+    """A series of readings on one scale: the median of `count` of them, the least and the most.
+
+    A part goes on curing, so only readings of about the same time belong together. `since_demold_s` is when the first
+    was taken, None when that is not known.
+    """
 
     scale: HardnessScale
+    since_demold_s: float | None
     median: float
     low: float
     high: float

@@ -6,6 +6,7 @@ from station.casting.part import doubtful
 from station.core.judging_events import Defect
 from station.core.mass import Mass
 from station.core.part_words import density_words, packing_words, shrinkage_words
+from station.core.spans import about
 from station.part_records import HardnessOf, HardnessRecord, PartRecord
 from station.texts import number, t, tn
 
@@ -55,7 +56,7 @@ def defect_words(one: Defect) -> str:
 
 
 def hardness_words(one: HardnessOf) -> str:
-    """The hardness on one scale, with what it was made of; a doubtful one says so."""
+    """A series of readings with what it was made of, and when; a doubtful one says so."""
     value, scale = number(one.median), one.scale.value
     words = f"{value} {scale}"
     if one.count > 1:
@@ -67,6 +68,9 @@ def hardness_words(one: HardnessOf) -> str:
             value=words,
             span=span,
         )
+    if one.since_demold_s is not None:
+        since = about(one.since_demold_s)
+        words = t("{reading}, {since} after demolding", reading=words, since=since)
     if doubtful(one.median):
         words = t("{hardness}; below 20 and above 90 a scale tells little: take another one", hardness=words)
     return words

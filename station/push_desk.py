@@ -12,7 +12,8 @@ from pathlib import Path
 from typing import Final
 
 from station.config import PushSettings
-from station.core.matters import Occasion, alarm_matters
+from station.core.matters import Matter, Occasion, alarm_matters
+from station.core.part_matters import part_matters
 from station.core.quiet import QuietHours
 from station.core.snapshot import Snapshot
 from station.core.standing import Standing
@@ -71,9 +72,13 @@ class PushDesk:
             seen = tools.seen()
             return {} if seen is None else signs_of(seen, tools.scribe.health().damage, self._no_backup)
 
+        def matters() -> tuple[Matter, ...]:
+            standing = tools.standing()
+            return (*alarm_matters(standing), *part_matters(standing, self._clock.now()))
+
         self._pusher = Pusher(
             chooser=self._chooser,
-            source=Source(lambda: alarm_matters(tools.standing()), signs),
+            source=Source(matters, signs),
             clock=self._clock,
             title=tools.title,
             folder=self._state_dir,

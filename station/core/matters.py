@@ -19,6 +19,7 @@ class Occasion(Enum):
     FULL_CURE = N_("A cast is fully cured")
     SCALE = N_("The scale is lost for ten minutes while a cast is in hand")
     RECORD = N_("The record is damaged or is not written")
+    JUDGING = N_("A part waits for its verdict, or for a hardness reading at full cure")
     BACKUP = N_("No backup was made for a week")
 
 

@@ -55,15 +55,19 @@ def waiting_views(standing: Standing, now: Moment) -> tuple[WaitingView, ...]:
 
 
 def waits_for(standing: Standing, part: Part) -> str:
-    """What is still to be said of a part; empty for nothing that is due now.
-
-    A reading at full cure is asked for where one was taken before, or where the sheet names a hardness and this
-    workshop reads hardness at all.
-    """
+    """What is still to be said of a part; empty for nothing that is due now."""
     due = []
     if part.verdict is None:
         due.append(t("no verdict yet"))
-    reads = part.early or (bool(part.hardness) and standing.last_reading > 0)
-    if part.cured is not None and not part.late and reads:
+    if reading_due(standing, part):
         due.append(t("fully cured: read its hardness"))
     return "; ".join(due)
+
+
+def reading_due(standing: Standing, part: Part) -> bool:
+    """Whether its hardness is to be read now that it is fully cured.
+
+    It is where one was read before, or where the sheet names a hardness and this workshop reads hardness at all.
+    """
+    reads = part.early or (bool(part.hardness) and standing.last_reading > 0)
+    return part.cured is not None and not part.late and reads

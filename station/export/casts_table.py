@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from station.export.form import Column, Kind, Table, Told
 from station.texts import N_
@@ -14,6 +14,15 @@ if TYPE_CHECKING:
     from station.records import When
 
 
+def _part(name: str, inside: Any = None) -> Callable[[Told], Any]:
+    """Something of the part; `inside` while it is in its mold."""
+
+    def got(of: Told) -> Any:
+        return inside if of.record.part is None else getattr(of.record.part, name)
+
+    return got
+
+
 def _wall(name: str) -> Callable[[Told], datetime | None]:
     """The wall time of a station of the cast, None where it has not come to it."""
 
@@ -22,6 +31,26 @@ def _wall(name: str) -> Callable[[Told], datetime | None]:
         return None if at is None else at.wall
 
     return got
+
+
+def _verdict(of: Told) -> str | None:
+    part = of.record.part
+    return None if part is None or part.verdict is None else part.verdict.value
+
+
+def _part_mg(of: Told) -> int | None:
+    part = of.record.part
+    return None if part is None or part.mass is None else part.mass.mg
+
+
+def _trimmed(of: Told) -> bool | None:
+    part = of.record.part
+    return None if part is None or part.mass is None else part.trimmed
+
+
+def _defects(of: Told) -> int | None:
+    part = of.record.part
+    return None if part is None or part.verdict is None else len(part.defects)
 
 
 CASTS: Final[Table[Told]] = Table(
@@ -102,6 +131,15 @@ CASTS: Final[Table[Told]] = Table(
         Column(
             "outages", Kind.WHOLE, N_("times that the station was off meanwhile"), lambda of: len(of.record.outages)
         ),
+        Column("verdict", Kind.WORD, N_("good, usable or scrap; empty when nobody has judged it"), _verdict),
+        Column("waits", Kind.FLAG, N_("the part is out and waits for its verdict"), _part("waits")),
+        Column("waived", Kind.TEXT, N_("why nobody will judge it"), _part("waived", "")),
+        Column("verdict_note", Kind.TEXT, N_("remark on the verdict"), _part("note", "")),
+        Column("part_mg", Kind.MASS, N_("mass of the part"), _part_mg),
+        Column("part_trimmed", Kind.FLAG, N_("flash and sprue were cut off before it was weighed"), _trimmed),
+        Column("density_g_cm3", Kind.NUMBER, N_("mass of the part / volume of the cavity, g/cm³"), _part("density")),
+        Column("packing_factor", Kind.NUMBER, N_("that density / free-rise density of the sheet"), _part("packing")),
+        Column("defects", Kind.WHOLE, N_("defects that were named"), _defects),
         Column(
             "photos",
             Kind.WHOLE,

@@ -84,14 +84,13 @@ def _timed(value: Any, kind: Kind | None) -> Any:
 
 
 def _from_cell(text: str, kind: Kind) -> Value:
-    match kind:
-        case Kind.TEXT:
-            return text.removeprefix(MARK)
-        case Kind.WORD:
-            return text
+    if kind is Kind.TEXT:
+        return text.removeprefix(MARK)
     if not text:
         return None
     match kind:
+        case Kind.WORD:
+            return text
         case Kind.WHOLE | Kind.MASS:
             return int(text)
         case Kind.NUMBER:

@@ -11,7 +11,9 @@ from station.texts import N_
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+    from station.core.judging_events import Defect
     from station.export.form import Told
+    from station.part_records import HardnessRecord, LengthsRecord
     from station.records import AlarmRecord, IngredientRecord, PhotoRecord, RatioRecord, RemarkRecord, WeighingRecord
 
     Mixed = tuple[int, IngredientRecord, RatioRecord | None]
@@ -39,6 +41,7 @@ def _notes(told: Told) -> Iterator[tuple[int, str, RemarkRecord]]:
         ("overshoot", record.overshoots),
         ("interruption", record.interruptions),
         ("press", record.presses),
+        ("part", () if record.part is None else record.part.told),
     ):
         yield from ((record.number, kind, one) for one in remarks)
 
@@ -131,15 +134,63 @@ ALARMS: Final[Table[tuple[int, AlarmRecord]]] = Table(
 
 NOTES: Final[Table[tuple[int, str, RemarkRecord]]] = Table(
     "notes",
-    N_("One line for each note, overshoot, interruption and press."),
+    N_("One line for each note, overshoot, interruption and press, and for each word about the part."),
     _notes,
     (
         Column("cast", Kind.WHOLE, _CAST, lambda of: of[0]),
-        Column("kind", Kind.WORD, N_("note, overshoot, interruption or press"), lambda of: of[1]),
+        Column(
+            "kind", Kind.WORD, N_("note, overshoot, interruption, press, or part for a word about it"), lambda of: of[1]
+        ),
         Column("at", Kind.TIME, N_("when it was"), lambda of: of[2].at.wall),
         Column("at_sure", Kind.FLAG, _SURE, lambda of: of[2].at.sure),
         Column("words", Kind.TEXT, N_("what was noted or happened"), lambda of: str(of[2].words)),
         Column("by", Kind.TEXT, N_("the pedal, or a device"), lambda of: of[2].by),
+    ),
+)
+
+DEFECTS: Final[Table[tuple[int, Defect]]] = Table(
+    "defects",
+    N_("One line for each defect of the latest verdict."),
+    lambda told: () if told.record.part is None else ((told.record.number, one) for one in told.record.part.defects),
+    (
+        Column("cast", Kind.WHOLE, _CAST, lambda of: of[0]),
+        Column("defect", Kind.WORD, N_("what is wrong"), lambda of: of[1].kind.value),
+        Column("severity", Kind.WORD, N_("slight, clear, or spoils the part"), lambda of: of[1].severity.value),
+        Column("place", Kind.TEXT, N_("where on the part"), lambda of: of[1].place),
+    ),
+)
+
+HARDNESS: Final[Table[tuple[int, HardnessRecord]]] = Table(
+    "hardness",
+    N_("One line for each hardness reading that counts. Readings of different scales cannot be converted."),
+    lambda told: () if told.record.part is None else ((told.record.number, one) for one in told.record.part.readings),
+    (
+        Column("cast", Kind.WHOLE, _CAST, lambda of: of[0]),
+        Column("reading", Kind.WHOLE, N_("number of the reading at this station"), lambda of: of[1].reading),
+        Column("scale", Kind.WORD, N_("scale of the durometer"), lambda of: of[1].scale.value),
+        Column("value", Kind.NUMBER, N_("what it showed, 0 to 100"), lambda of: of[1].value),
+        Column("place", Kind.TEXT, N_("where on the part"), lambda of: of[1].place),
+        Column(
+            "since_demold_s",
+            Kind.NUMBER,
+            N_("seconds since it was out of the mold; empty when unknown"),
+            lambda of: of[1].since_demold_s,
+        ),
+        Column("at", Kind.TIME, N_("when it was read"), lambda of: of[1].at.wall),
+        Column("at_sure", Kind.FLAG, _SURE, lambda of: of[1].at.sure),
+    ),
+)
+
+LENGTHS: Final[Table[tuple[int, LengthsRecord]]] = Table(
+    "lengths",
+    N_("One line for each length that was measured in the mold and on the part."),
+    lambda told: () if told.record.part is None else ((told.record.number, one) for one in told.record.part.lengths),
+    (
+        Column("cast", Kind.WHOLE, _CAST, lambda of: of[0]),
+        Column("place", Kind.TEXT, N_("where it was measured"), lambda of: of[1].place),
+        Column("mold_mm", Kind.NUMBER, N_("length in the mold, mm"), lambda of: of[1].lengths.mold_mm),
+        Column("part_mm", Kind.NUMBER, N_("length on the part, mm"), lambda of: of[1].lengths.part_mm),
+        Column("shrinkage_percent", Kind.NUMBER, N_("(mold - part) / mold × 100"), lambda of: of[1].shrinkage_percent),
     ),
 )
 
@@ -161,7 +212,10 @@ PHOTOS: Final[Table[tuple[int, PhotoRecord]]] = Table(
     ),
 )
 
-TABLES: Final[tuple[Table[Any], ...]] = (CASTS, INGREDIENTS, WEIGHINGS, ALARMS, NOTES, PHOTOS)
+TABLES: Final[tuple[Table[Any], ...]] = (
+    *(CASTS, INGREDIENTS, WEIGHINGS, ALARMS, NOTES),
+    *(DEFECTS, HARDNESS, LENGTHS, PHOTOS),
+)
 
 
 def _mg(mass: Any) -> int | None:

@@ -57,6 +57,7 @@ def cast_sheet(told: Told, traces: Traces, shop: Shop) -> Sheet:
         below=tuple(_below(view)),
         courses=Section(t("How it was poured"), ()) if courses else None,
         traces=courses,
+        photos_title=t("Photos"),
         photos=_photos(record, shop.photos),
         cautions=_cautions(told),
         foot=f"{shop.name} · {cast}",
@@ -79,12 +80,14 @@ def _amount(part: PartView, one: IngredientRecord) -> Amount:
 
 def _below(view: CastView) -> Sequence[Section]:
     sections = (
+        (t("What was said of the part"), view.said),
         (t("Alarms"), view.alarms),
         (t("Notes"), view.remarks),
         (t("What came between"), view.events),
         (t("Who pressed"), view.presses),
     )
-    found = [Section(title, _lines(lines)) for title, lines in sections if lines]
+    found = [Section(t("Part"), view.part)] if view.part else []
+    found += [Section(title, _lines(lines)) for title, lines in sections if lines]
     if view.notes:
         found.append(Section(t("Notes of the plan"), tuple((words,) for words in view.notes)))
     return found

@@ -37,8 +37,9 @@ _CODE: Final = 26 * mm
 _RULE: Final = Color(0.6, 0.6, 0.6)
 _PER_ROW, _PHOTOS_PER_ROW, _PHOTO_HIGH = 2, 3, 44 * mm
 _GAP: Final = 4 * mm
-_PARTS: Final = {1: (1.0,), 2: (0.36, 0.64), 3: (0.22, 0.33, 0.45)}
-"""Widths of the columns of a section, as parts of it."""
+_PARTS: Final = {1: (1.0,), 2: (0.2, 0.8), 3: (0.15, 0.53, 0.32)}
+_NARROW: Final = {1: (1.0,), 2: (0.36, 0.64), 3: (0.22, 0.33, 0.45)}
+"""Widths of the columns of a section over the whole page, and over half of it, as parts of it."""
 _PADDING: Final = 6
 """Points that the library leaves free at the edges of a page's text."""
 
@@ -91,7 +92,7 @@ def _story(sheet: Sheet) -> list[Flowable]:
     if sheet.courses is not None:
         story += _pictures(sheet.courses.title, [_course(one) for one in sheet.traces], _PER_ROW)
     if sheet.photos:
-        story += _pictures("", [_photo(one) for one in sheet.photos], _PHOTOS_PER_ROW)
+        story += _pictures(sheet.photos_title, [_photo(one) for one in sheet.photos], _PHOTOS_PER_ROW)
     if sheet.cautions is not None:
         story.append(KeepTogether(_section(sheet.cautions, _WIDE)))
     return story
@@ -133,7 +134,9 @@ def _side_by_side(sections: Sequence[Section]) -> Flowable:
 def _section(section: Section, width: float) -> list[Flowable]:
     rows = [[_words(cell, 8.5) for cell in line] for line in section.lines]
     cells = max(len(line) for line in section.lines)
-    table = Table(rows, colWidths=[part * width for part in _PARTS[cells]], style=_RULED)
+    table = Table(
+        rows, colWidths=[part * width for part in (_PARTS if width == _WIDE else _NARROW)[cells]], style=_RULED
+    )
     return [Spacer(0, 2 * mm), _words(section.title, 10, bold=True), Spacer(0, 0.8 * mm), table]
 
 

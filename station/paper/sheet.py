@@ -61,6 +61,7 @@ class Sheet:
     below: tuple[Section, ...]
     courses: Section | None
     traces: tuple[Course, ...]
+    photos_title: str
     photos: tuple[Shown, ...]
     cautions: Section | None
     foot: str

@@ -90,7 +90,7 @@ def pouring(weighing: WeighingRecord, trace: Points, step: Mass) -> Pouring | No
     drawn = plot(
         title,
         spoken,
-        Axis("seconds", 0.0, end),
+        Axis(t("seconds"), 0.0, end),
         Axis(t("grams in the cup"), bottom, top),
         [Curve(tuple(curve))],
         points=points,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 from station.casting.part import Lengths, hardness, molded_density, packing_factor
 from station.core import events as ev
@@ -15,6 +16,9 @@ from station.records import Stage
 from station.remarks import RemarkRecord
 from station.store.evidence import Walls
 from station.store.judged_words import words_of
+
+TOGETHER_S: Final = 2 * 3600.0
+"""Readings further apart are of two series. Common practice, no source: in two hours a part hardly changes."""
 
 
 @dataclass(slots=True)
@@ -74,7 +78,7 @@ def part_of(
         density=density,
         packing=None if density is None or not free_rise else packing_factor(density, free_rise),
         readings=readings,
-        hardness=_by_scale(readings),
+        hardness=_series(readings),
         sheet_hardness=plan.material.hardness,
         lengths=tuple(LengthsRecord(place, one, one.shrinkage_percent) for place, one in known.lengths.items()),
         verdict=None if judged is None else judged.verdict,
@@ -97,11 +101,25 @@ def _reading(read: ev.HardnessRead, at: Moment, demolded: Moment | None, walls: 
     return HardnessRecord(read.reading, read.scale, read.value, read.place, since, walls.shown(at))
 
 
-def _by_scale(readings: Sequence[HardnessRecord]) -> tuple[HardnessOf, ...]:
-    """Each scale by itself: readings of two scales cannot be compared, let alone converted."""
-    scales = dict.fromkeys(one.scale for one in readings)
-    found = []
-    for scale in scales:
-        values = [one.value for one in readings if one.scale is scale]
-        found.append(HardnessOf(scale, hardness(values), min(values), max(values), len(values)))
-    return tuple(found)
+def _series(readings: Sequence[HardnessRecord]) -> tuple[HardnessOf, ...]:
+    """Readings of one scale and about one time together; those of two scales cannot be compared."""
+    sorted_ = sorted(readings, key=lambda one: (one.scale.value, _s(one.since_demold_s)))
+    series: list[list[HardnessRecord]] = []
+    for one in sorted_:
+        last = series[-1] if series else []
+        same = last and last[0].scale is one.scale
+        if same and _s(one.since_demold_s) - _s(last[0].since_demold_s) <= TOGETHER_S:
+            last.append(one)
+        else:
+            series.append([one])
+    return tuple(_of(some) for some in series)
+
+
+def _s(since_demold_s: float | None) -> float:
+    """Readings of an unknown time stand together, before the others."""
+    return -TOGETHER_S * 10 if since_demold_s is None else since_demold_s
+
+
+def _of(some: Sequence[HardnessRecord]) -> HardnessOf:
+    values = [one.value for one in some]
+    return HardnessOf(some[0].scale, some[0].since_demold_s, hardness(values), min(values), max(values), len(values))

@@ -30,7 +30,7 @@ from station.store.rescue.restore import Restored, give_to_owner, mark_done
 from station.store.schema import casts, evidence
 from station.store.schema import journal as journal_table
 from station.store.trace_codec import pack
-from station.store.traces import fits_its_digest, keep_saved
+from station.store.traces import keep_proved
 from station.store.verify import verified
 from station.store.versions import bring_up_to_date
 from station.store.witness import WITNESS_FILE, Witness
@@ -137,10 +137,16 @@ def _made(new: Path, lines: Iterable[bytes]) -> _Progress:
 
 def _put(writer: Engine, block: list[Line], progress: _Progress) -> None:
     with writer.begin() as db:
+        rows = [line for line in block if isinstance(line, Row)]
+        for row in rows:
+            _prove(row, progress)
+        journal.put(db, rows)
+        for row in rows:
+            project(db, row)
         for line in block:
             match line:
                 case Row():
-                    _put_row(db, line, progress)
+                    pass  # above: all at once is far quicker
                 case Boot():
                     _put_boot(db, line, progress)
                 case Trace():
@@ -150,15 +156,13 @@ def _put(writer: Engine, block: list[Line], progress: _Progress) -> None:
                         raise BadLog(t("The file does not hold what its last line says: lines are missing or added."))
 
 
-def _put_row(db: Connection, row: Row, progress: _Progress) -> None:
+def _prove(row: Row, progress: _Progress) -> None:
     if row.seq != progress.seq + 1:
         raise BadLog(t("Row {row} is missing: row {next} comes next.", row=progress.seq + 1, next=row.seq))
     if row.previous != progress.digest or sealed_by(row) != row.digest:
         raise BadLog(t("Row {row} is not as it was written.", row=row.seq))
     if cast_number(entry_of(row).event) != row.cast_number:
         raise BadLog(t("Row {row} tells of another cast than it says.", row=row.seq))
-    journal.put(db, [row])
-    project(db, row)
     progress.seq, progress.digest = row.seq, row.digest
     progress.ends[row.boot_id] = row
 
@@ -171,12 +175,11 @@ def _put_boot(db: Connection, boot: Boot, progress: _Progress) -> None:
 
 def _put_trace(db: Connection, trace: Trace, progress: _Progress) -> None:
     place, points = (trace.number, trace.step), pack(trace.points)
-    if not fits_its_digest(db, place, points):
+    if not keep_proved(db, place, points):
         words = t(
             "The weighing trace of cast {number}, step {step}, is not as it was weighed.",
-            number=place[0],
-            step=place[1],
+            number=trace.number,
+            step=trace.step,
         )
         raise BadLog(words)
-    keep_saved(db, place, points)
     progress.traces += 1

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import asdict
+from dataclasses import fields
 from pathlib import Path
 from typing import Any, Final
 
 from sqlalchemy import Engine, select
 
-from station.store.chain import GENESIS
+from station.store.chain import GENESIS, Row
 from station.store.engines import open_reader
 from station.store.faults import told_as_faults
 from station.store.journal import CHUNK
@@ -26,6 +26,7 @@ from station.store.verify import walked
 FORMAT: Final = 1
 HEAD, ENTRY, BOOT, TRACE, END = "log", "entry", "boot", "trace", "end"
 """What a line is, under "is"."""
+_COLUMNS: Final = tuple(one.name for one in fields(Row))
 
 
 def log_lines(place: Path | str, upto: int, version: str) -> Iterator[str]:
@@ -38,7 +39,7 @@ def log_lines(place: Path | str, upto: int, version: str) -> Iterator[str]:
             for row in walked(engine):
                 if row.seq > upto:
                     break
-                yield _line({"is": ENTRY, **asdict(row)})
+                yield _line({"is": ENTRY, **{name: getattr(row, name) for name in _COLUMNS}})
                 count, last = row.seq, row.digest
             yield from _boots(engine)
             kept = 0

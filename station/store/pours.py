@@ -154,8 +154,9 @@ def _values(plan: CastPlan, entries: Sequence[ev.Entry]) -> dict[str, object]:
         "mixed_mg": total(amounts).mg,
         "left_mg": None if left is None else left.mg,
         "ratio_error": _known(max(errors, key=abs) / 100 if errors else None),
-        "mix_s": _known(mix_s),
-        "contact_s": _known(contact_s),
+        # To the millisecond: what is left of a difference of long boot times beyond that is no time.
+        "mix_s": None if mix_s is None else round(mix_s, 3),
+        "contact_s": None if contact_s is None else round(contact_s, 3),
         "temperature_c": _known(plan.temperature_c),
         "cavity_cm3": _known(plan.mold.cavity_cm3),
         "free_rise": _known(free_rise(plan.material)),

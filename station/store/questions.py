@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -19,6 +20,7 @@ from sqlalchemy import (
     table,
 )
 
+from station.core.judging_events import DefectKind
 from station.records import Asked
 from station.store.schema import CASTS_TEXT, casts, defects, journal
 
@@ -42,6 +44,10 @@ def lines(asked: Asked, *, before: int | None, after: int | None, limit: int, sq
     if words:
         some = some.join(_TEXT, number == _TEXT.c.rowid).where(literal_column(CASTS_TEXT).op("MATCH")(_quoted(words)))
         number = _TEXT.c.rowid
+    elif asked.defect is not None:
+        some = some.join(defects, number == defects.c.cast_number).where(*_first_of_kind(asked.defect))
+        number = defects.c.cast_number
+        asked = replace(asked, defect=None)
     for condition in conditions(asked, besides=words):
         some = some.where(condition)
     if after is not None:
@@ -65,6 +71,15 @@ def newest_of_each(key: Column[str]) -> Subquery:
     each = each.union_all(select(beyond).where(each.c.key.is_not(None)))
     newest = select(func.max(casts.c.number)).where(key == each.c.key).scalar_subquery()
     return select(each.c.key, newest.label("number")).where(each.c.key.is_not(None)).subquery()
+
+
+def _first_of_kind(kind: DefectKind) -> tuple[ColumnElement[bool], ...]:
+    """Casts with such a defect, walked along the index of defects; one that has it at two places comes once."""
+    other = defects.alias()
+    before = select(other.c.ordinal).where(
+        other.c.cast_number == defects.c.cast_number, other.c.kind == kind.value, other.c.ordinal < defects.c.ordinal
+    )
+    return (defects.c.kind == kind.value, ~before.exists())
 
 
 def numbers_between(db: Connection, since: datetime | None, until: datetime | None) -> tuple[int, int] | None:

@@ -78,6 +78,14 @@ def fits_its_digest(db: Connection, place: Place, points: bytes) -> bool:
         return False
 
 
+def keep_proved(db: Connection, place: Place, points: bytes) -> bool:
+    """Keep a trace of a step that has none yet, if it is what was weighed; whether it was. Raises LedgerFault."""
+    proved = fits_its_digest(db, place, points)
+    if proved:
+        _put(db, place, points)
+    return proved
+
+
 def whole_trace(db: Connection, place: Place) -> Points | None:
     """The trace of a step; None when there is none. Raises LedgerFault when it is not as it was weighed."""
     blob = _blob(db, place)

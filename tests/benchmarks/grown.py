@@ -165,6 +165,11 @@ def _moved(row: dict[str, Any], number: int, before: int) -> dict[str, Any]:
     moved = {name: _value(name, value, before, batch) for name, value in row.items()}
     for name in {"number", "cast_number"} & moved.keys():
         moved[name] = number
+    if "mold_shot" in moved:
+        # The first cast has a mold of its own; from the second on each mold takes every fortieth.
+        first = number % MOLDS if number % MOLDS > 1 else number % MOLDS + MOLDS
+        shot = (number - first) // MOLDS + 1
+        moved |= {"mold_key": mold["key"], "mold_shot": shot, "before": number - 1}
     if "searched" in moved:
         moved |= {"mold_key": mold["key"], "mold": mold["title"], "begun_s": row["begun_s"] + (number - 1) * APART_S}
         words = moved["searched"].split(" ", 1)[1].replace(f"{row['mold']} {row['mold_key']}".casefold(), "{mold}")

@@ -18,6 +18,7 @@ from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from station.core.judging_events import DefectKind, Verdict
 from station.records import Asked, Stage
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
@@ -29,9 +30,11 @@ MOLDS = [f"mold {n} of Wrenfield Works" for n in range(40)]
 STAGES = [stage.value for stage in Stage]
 CAST = (
     "INSERT INTO casts (number, begun_seq, begun_by, material_key, material, mold_key, mold, way, total_mg, stage,"
-    " stage_seq, searched, begun_s, begun_sure) VALUES (?, ?, 'page', ?, ?, ?, ?, 'one cup', 228000, ?, ?, ?, ?, 1)"
+    " stage_seq, searched, begun_s, begun_sure, verdict, waits)"
+    " VALUES (?, ?, 'page', ?, ?, ?, ?, 'one cup', 228000, ?, ?, ?, ?, 1, ?, ?)"
 )
 LOT = "INSERT INTO cast_lots (lot, cast_number, ingredient) VALUES (?, ?, ?)"
+DEFECT = "INSERT INTO defects (cast_number, ordinal, kind, severity, place) VALUES (?, 0, ?, 'slight', '')"
 WEIGHING = (
     "INSERT INTO weighings (seq, cast_number, step, ingredient, cup, target_mg, low_mg, high_mg, net_mg)"
     " VALUES (?, ?, 1, ?, 'cup', 100000, 98000, 102000, 100100)"
@@ -58,7 +61,13 @@ def filled(folder: Path, casts: int) -> Path:
             for ingredient, lot in zip("AB", lots.split(), strict=True):
                 db.execute(LOT, (lot, number, ingredient))
                 db.execute(WEIGHING, (2 * number + (ingredient == "B"), number, ingredient))
-            db.execute(CAST, (number, number, material, material, mold, mold, stage, number, words, at.timestamp()))
+            waits = number % 400 == 7
+            kind = "void" if number % 500 == 3 else "flash" if number % 7 == 0 else None
+            verdict = None if waits else "scrap" if kind == "void" else "usable" if kind else "good"
+            if kind is not None:
+                db.execute(DEFECT, (number, kind))
+            row = (number, number, material, material, mold, mold, stage, number, words, at.timestamp(), verdict, waits)
+            db.execute(CAST, row)
         db.commit()
     return place
 
@@ -77,6 +86,10 @@ def questions(casts: int) -> dict[str, Callable[[Archive], object]]:
         "two letters that no cast has": lambda log: log.page(Asked("zq")),
         "a mold": lambda log: log.page(Asked(mold=MOLDS[3])),
         "a mold, given up": lambda log: log.page(Asked(mold=MOLDS[0], stage=Stage.GIVEN_UP)),
+        "a verdict": lambda log: log.page(Asked(verdict=Verdict.USABLE)),
+        "a rare defect": lambda log: log.page(Asked(defect=DefectKind.VOID)),
+        "a frequent defect": lambda log: log.page(Asked(defect=DefectKind.FLASH)),
+        "parts that wait for a verdict": lambda log: log.page(Asked(unjudged=True)),
         "a week long ago": lambda log: log.page(Asked(since=day, until=day + timedelta(days=7))),
         "all years": lambda log: log.page(Asked(since=FIRST)),
         "the molds to choose from": lambda log: log.molds(),

@@ -9,9 +9,12 @@ import pytest
 from station.core import events as ev
 from station.core import messages as msg
 from station.core.cues import Cue
-from station.core.judging_messages import TakePart
+from station.core.judging_events import HardnessScale, Verdict
+from station.core.judging_messages import Judge, ReadHardness, TakePart
 from station.core.mass import Mass
 from station.core.material import FoamFacts
+from station.core.matters import Occasion
+from station.core.part_matters import part_matters
 from station.core.snapshot import Snapshot
 from station.core.views import snapshot
 from station.errors import Refused
@@ -204,3 +207,35 @@ def test_the_mass_is_told_with_its_rule_in_the_persons_own_values() -> None:
     part = seen(play).part
     assert part is not None
     assert part.words == "62.4 g / 155 cm³ = 0.403 g/cm³; packing factor 0.403 / 0.350 = 1.15"
+
+
+def test_a_day_without_a_verdict_is_worth_a_message_until_somebody_judges(out: Play) -> None:
+    def matters() -> list[tuple[str, Occasion]]:
+        return [(one.key, one.occasion) for one in part_matters(out.standing, out.now)]
+
+    out.wait(23 * 3600, tick_s=600)
+    assert matters() == []
+    out.wait(2 * 3600, tick_s=600)
+    assert matters() == [("verdict-1", Occasion.JUDGING)]
+    out.send(ReadHardness(1, HardnessScale.SHORE_A, 25.0, "", None, "test"))
+    out.send(Judge(1, Verdict.GOOD, (), "", "test"))
+    assert matters() == []
+
+
+def test_a_part_read_at_demolding_is_called_to_mind_at_its_full_cure_and_others_are_not(out: Play) -> None:
+    out.send(Judge(1, Verdict.GOOD, (), "", "test"))
+    out.wait(25 * 3600, tick_s=600)
+    assert part_matters(out.standing, out.now) == ()
+    other = Play()
+    other.silicone_in_the_mold()
+    other.wait(DEMOLD_S + 60, tick_s=60)
+    demolded(other)
+    other.send(ReadHardness(1, HardnessScale.SHORE_A, 22.0, "", None, "test"))
+    other.send(Judge(1, Verdict.GOOD, (), "", "test"))
+    assert seen(other).unjudged == ()
+    other.wait(25 * 3600, tick_s=600)
+    assert [one.words for one in seen(other).unjudged] == ["fully cured: read its hardness"]
+    assert [one.key for one in part_matters(other.standing, other.now)] == ["reading-1"]
+    other.send(ReadHardness(1, HardnessScale.SHORE_A, 25.0, "", None, "test"))
+    assert seen(other).unjudged == ()
+    assert part_matters(other.standing, other.now) == ()

@@ -9,6 +9,7 @@ from station.core.cast_events import Noted
 from station.core.effects import KeepTrace
 from station.store.ledger import SqlLedger
 from tests.core.test_answered import cured
+from tests.phone.judged_part import bench_with_parts
 from tests.play import Play
 from tests.store.stories import Story
 
@@ -28,6 +29,14 @@ def played(folder: Path) -> tuple[Path, Play]:
     with SqlLedger(folder) as ledger:
         ledger.write(play.entries, play.traces)
         return ledger.place, play
+
+
+def with_parts(folder: Path) -> Path:
+    """A record with a part that is judged in full, one that waits, and one in its mold."""
+    play = bench_with_parts()
+    with SqlLedger(folder) as ledger:
+        ledger.write(play.entries, play.traces)
+        return ledger.place
 
 
 def two_casts() -> Story:

@@ -24,7 +24,7 @@ from station.export_desk.boxing import check, export_zip
 from station.export_desk.making import Source, export_folder, write_table
 from station.records import Asked
 from station.store.archive import Archive
-from tests.export.logs import FORMULAS, played, two_casts, written
+from tests.export.logs import FORMULAS, played, two_casts, with_parts, written
 
 KINDS = {"text": Kind.TEXT, "mass": Kind.MASS, "far": Kind.NUMBER, "is": Kind.FLAG, "at": Kind.TIME, "word": Kind.WORD}
 ROWS = st.fixed_dictionaries(
@@ -96,6 +96,27 @@ def test_both_forms_of_every_table_say_the_same_and_what_the_record_says(folder:
     assert weighed[1]["parts_mixed"] == pytest.approx(100 * 112.1 / 187.2)
     (alarm,) = [one for one in read(folder, "alarms") if one["cast"] == 1]
     assert (alarm["clock"], alarm["by"], alarm["after_s"]) == ("demold", "button", 25.0)
+
+
+def test_what_was_said_of_a_part_is_in_the_tables(tmp_path: Path) -> None:
+    export_folder(Source(with_parts(tmp_path / "state"), "0.1.0"), tmp_path / "out")
+    for table in TABLES:
+        assert read(tmp_path / "out" / f"{table.name}.csv") == read(tmp_path / "out" / f"{table.name}.jsonl")
+    judged, waits, inside = read(tmp_path / "out")
+    told = ("verdict", "part_mg", "part_trimmed", "defects", "verdict_note", "waits")
+    assert [judged[name] for name in told] == ["usable", 208_500, True, 2, "trimmed with scissors", False]
+    assert [waits[name] for name in told] == [None, None, None, None, "", True]
+    assert [inside[name] for name in told] == [None, None, None, None, "", None]
+    found = [(one["defect"], one["severity"], one["place"]) for one in read(tmp_path / "out", "defects")]
+    assert found == [("bubbles", "slight", "under the rim"), ("flash", "clear", "")]
+    read_off = [(one["scale"], one["value"], one["place"]) for one in read(tmp_path / "out", "hardness")]
+    assert read_off == [("Shore A", 27.5, "rim"), ("Shore A", 29.0, "middle"), ("Shore A", 28.0, "")]
+    (length,) = read(tmp_path / "out", "lengths")
+    # (200.0 - 199.2) / 200.0 = 0.4 %, by hand.
+    assert (length["mold_mm"], length["part_mm"]) == (200.0, 199.2)
+    assert length["shrinkage_percent"] == pytest.approx(0.4)
+    words = [one["words"] for one in read(tmp_path / "out", "notes") if one["kind"] == "part"]
+    assert any("214.0 g" in str(one) for one in words), "what was corrected later is told, too"
 
 
 def test_notes_that_look_like_formulas_are_marked_in_csv_and_come_back_whole(folder: Path) -> None:

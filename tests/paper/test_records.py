@@ -14,7 +14,7 @@ from station.languages import begin_to_speak
 from station.paper import fonts as lettering
 from station.store.archive import Archive
 from station.store.photos import digest_of, files_of, keep
-from tests.export.logs import played, two_casts, written
+from tests.export.logs import played, two_casts, with_parts, written
 from tests.paper.printed import Printed
 from tests.photos.pictures import jpeg
 
@@ -62,6 +62,20 @@ def test_a_pour_is_drawn_where_its_trace_was_kept(tmp_path: Path) -> None:
     assert said.count("grams in the cup") == 2
     assert "4 accepted after" in said
     assert "Missed: demold: nobody has answered it" in said
+
+
+def test_a_judged_part_has_its_verdict_mass_hardness_and_shrinkage_on_paper(tmp_path: Path) -> None:
+    said = printed(with_parts(tmp_path), 1).text()
+    needed = [
+        "usable; bubbles (slight), under the rim; flash (clear)",
+        "208.5 g, trimmed",
+        "28 Shore A (median of 3 readings: 27.5 to 29)",
+        "0.40 %",
+        "trimmed with scissors",
+        "What was said of the part",
+        "214.0 g",
+    ]
+    assert [words for words in needed if words not in said] == []
 
 
 def test_without_an_address_there_is_no_code(tmp_path: Path) -> None:

@@ -93,7 +93,8 @@ def test_the_record_as_text_and_as_json_tells_it_too(made: tuple[Whole, Web, Fla
     plain = client.get("/log/1.json").get_json()["part"]
     assert plain["mass"] == 208500
     assert plain["defects"][0] == {"kind": "bubbles", "severity": "slight", "place": "under the rim"}
-    assert plain["hardness"] == [{"scale": "Shore A", "median": 28.0, "low": 27.5, "high": 29.0, "count": 3}]
+    series = {"scale": "Shore A", "since_demold_s": 600.0, "median": 28.0, "low": 27.5, "high": 29.0, "count": 3}
+    assert plain["hardness"] == [series]
 
 
 def test_one_form_keeps_all_of_it_and_again_changes_nothing(send: Send, part: Callable[[int], PartRecord]) -> None:

@@ -12,7 +12,7 @@ from station.store.verify import verify
 from tests.benchmarks.grown import CASTS_PER_LOT, grown
 from tests.store.disk import table
 
-CASTS = 60
+CASTS = 90
 
 
 def test_a_grown_record_is_whole_and_what_is_derived_from_it_is_what_a_rebuild_gives(tmp_path: Path) -> None:

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from station.core import events as ev
 from station.core.judging_events import Defect, DefectKind, HardnessScale, Severity, Verdict
+from station.part_records import PartRecord
+from station.store.archive import Archive
 from station.store.engines import open_writer
 from station.store.ledger import SqlLedger
 from station.store.projection import rebuild
@@ -86,3 +88,44 @@ def test_readings_and_lengths_that_do_not_count_stay_and_say_so(tmp_path: Path) 
 def test_a_part_nobody_will_judge_waits_no_more(tmp_path: Path) -> None:
     record = _written(tmp_path, ev.JudgingWaived(2, "given away", "Ada"))
     assert [_row(record, number)[3] for number in (1, 2)] == [1, 0]
+
+
+def _part(folder: Path, *events: tuple[float, ev.Event]) -> PartRecord:
+    """What the record tells of cast 1 with these events after its demolding, each so many seconds later."""
+    story = Story()
+    story.entries += a_day(2)
+    for after_s, event in events:
+        story.tell(event, after_s)
+    with SqlLedger(folder) as ledger:
+        ledger.write(story.entries)
+    with Archive(folder / "record.db") as archive:
+        record = archive.record(1)
+    assert record is not None
+    assert record.part is not None
+    return record.part
+
+
+def _read(reading: int, value: float, scale: HardnessScale, since_s: float) -> ev.HardnessRead:
+    return ev.HardnessRead(1, reading, scale, value, "", since_s, "Ada")
+
+
+def test_a_part_that_cures_on_is_read_in_series_and_each_scale_stands_alone(tmp_path: Path) -> None:
+    """The median of 22, 23 and 27 would be the hardness of nothing: the third is a day older."""
+    part = _part(
+        tmp_path,
+        (5, _read(1, 22, HardnessScale.SHORE_A, 600)),
+        (5, _read(2, 23, HardnessScale.SHORE_A, 700)),
+        (5, _read(3, 60, HardnessScale.SHORE_00, 710)),
+        (86400, _read(4, 27, HardnessScale.SHORE_A, 87000)),
+    )
+    found = [(one.scale.value, one.since_demold_s, one.median, one.count) for one in part.hardness]
+    assert found == [("Shore 00", 710, 60, 1), ("Shore A", 600, 22.5, 2), ("Shore A", 87000, 27, 1)]
+
+
+def test_nobody_waits_for_a_part_that_nobody_will_judge_until_somebody_does(tmp_path: Path) -> None:
+    waived = ev.JudgingWaived(1, "given away", "Ada")
+    part = _part(tmp_path, (5, waived))
+    assert (part.waived, part.waits, part.verdict) == ("given away", False, None)
+    (tmp_path / "other").mkdir()
+    part = _part(tmp_path / "other", (5, waived), (5, ev.Judged(1, Verdict.GOOD, (), "", "Ada")))
+    assert (part.waived, part.waits, part.verdict) == ("", False, Verdict.GOOD)
