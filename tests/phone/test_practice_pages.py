@@ -58,7 +58,7 @@ def test_anybody_may_look_and_only_paired_devices_begin(shop):
     page = shop.client().get("/practice").text
     assert "Nothing yet" in page
     assert "pair this device" in page
-    assert "Begin to practise" in shop.paired().get("/practice").text
+    assert "Begin to practise" in shop.paired().look("/practice")
     assert shop.client().post("/practice/begin", data={"target": "50", "percent": "2", "times": "5"}).status_code == 403
     assert 'href="/practice"' in shop.client().get("/work").text
 
@@ -92,21 +92,21 @@ def test_nonsense_is_told_and_nothing_begins(shop, form, says):
 
 def test_a_running_practice_shows_its_pours_and_comes_again_without_a_script(shop):
     shop.board.post(replace(FREE, practice=PRACTICE, pours=(learned(),)))
-    page = shop.paired().get("/practice").text
+    page = shop.paired().look("/practice")
     assert "Pour 3 of 5: 50.0 g of water" in page
     assert "+1.6 g" in page
     assert "too much" in page
     assert 'http-equiv="refresh"' in page
     assert "A of silicone" in page
     shop.board.post(replace(FREE, seq=2, practice=replace(PRACTICE, done=(G("50.0"),) * 5)))
-    done = shop.paired().get("/practice").text
+    done = shop.paired().look("/practice")
     assert "Those were all the pours." in done
     assert 'http-equiv="refresh"' not in done
 
 
 def test_beside_a_cast_nothing_is_practised(shop):
     shop.board.post(QUIET)
-    page = shop.paired().get("/practice").text
+    page = shop.paired().look("/practice")
     assert "A cast is at the bench" in page
     assert "Begin to practise" not in page
 
