@@ -6,6 +6,7 @@ import logging
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
 from station import __version__
@@ -27,6 +28,7 @@ from station.housekeeping import housekeeping
 from station.inbox import Inbox
 from station.joints import asking, in_hand, newest_check, no_survey, promise, today
 from station.judge_desk import JudgeDesk
+from station.learning_desk import LearningDesk
 from station.library import Library
 from station.logbook import Logbook
 from station.loop import Loop
@@ -102,9 +104,8 @@ def assembled(
 
     Raises SettingsError or Fault, each a sentence, when it cannot be made.
     """
-    folder = settings.state_dir
+    folder, inbox, board = settings.state_dir, Inbox(clock), Board()
     sheets = SheetDesk(settings.sheets, folder)
-    inbox, board = Inbox(clock), Board()
     sharing = None if settings.shared is None else Sharing(settings.shared, settings.name, clock)
     with ExitStack() as stack:
         lines = stack.enter_context(last_lines())
@@ -209,6 +210,7 @@ def assembled(
             ask=ask,
             shelf=library,
             log=Logbook(archive),
+            learning=LearningDesk(archive, sheets.sheets, place_now, loop.standing),
             door=door,
             clock=clock,
             streams=streams,
@@ -234,15 +236,8 @@ def assembled(
             paper=paper_desk(settings, archive, board, lambda: port),
             photos=PhotoDesk(PhotoTools(folder / PHOTOS, archive, taking(safe=safe is not None), ask, board.latest)),
         )
-        push_tools = PushTools(
-            scribe,
-            shelf,
-            archive,
-            loop.standing,
-            board.latest,
-            settings.name,
-            lambda words: notices.put("push", BannerKind.PUSH, words, t("See why")),
-        )
+        tell = partial(notices.put, "push", BannerKind.PUSH, ask=t("See why"))
+        push_tools = PushTools(scribe, shelf, archive, loop.standing, board.latest, settings.name, tell)
         page, tls = create_app(web), context_of(settings.web)
         port = stack.enter_context(serving(page, settings.web.host, settings.web.port, streams.end, tls=tls))
         chores = (door.keep_or_say, record.daily_check, record.daily_backup, record.check_space)

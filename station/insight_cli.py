@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from station.learning_cli import compare, differences
 from station.record_cli import STATE, record_place
 from station.terminal import CONFIG, sentences
 from station.texts import t
@@ -66,6 +67,10 @@ def insight(
             _tell(facts, found)
         else:
             click.echo(t("No poured cast fits all of this."))
+
+
+insight.add_command(differences)
+insight.add_command(compare)
 
 
 def _tell(facts: Sequence[CastFacts], found: Study) -> None:

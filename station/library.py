@@ -7,6 +7,7 @@ from datetime import date
 
 from station.asked_plan import amount_typed, chosen, lots_named
 from station.casting.stock import warnings
+from station.core.adopted import as_adopted
 from station.core.lots import container, next_lot, of_material
 from station.core.material import Lot, Material, Mold
 from station.core.messages import BeginCast, QueueCast
@@ -126,7 +127,10 @@ class Library:
 
     def _changed(self, plan: CastPlan) -> str:
         """What a sheet says otherwise by now, as a sentence; empty when nothing."""
-        same = plan.material in self.materials() and plan.mold in self.molds()
+        standing = self._standing()
+        # What was adopted since is used when it is worked out again; what was dropped since stands in the plan.
+        sheets = [as_adopted(sheet, standing) for sheet in self.materials()]
+        same = as_adopted(plan.material, standing) in sheets and plan.mold in self.molds()
         return "" if same else t("A sheet was changed since this was queued. Change it to work it out anew.")
 
     def queued(self, ticket: int) -> Chosen | None:

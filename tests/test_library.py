@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 
+from station.core.advice_events import AdviceAdopted, AdviceKind
 from station.core.events import CastBegun, CastQueued, Entry
 from station.core.mass import ZERO, Mass
 from station.core.material import Lot
@@ -82,9 +83,11 @@ def test_of_two_lots_the_one_that_ends_first_goes_next_and_is_offered_first():
     assert library(both).lots_of(foam)["A"] == ["WW-FA-0203", "WW-FA-0301"]
 
 
-def queued(amounts: list[str], lots: dict[str, str], sheets: Sheets = SHEETS) -> Standing:
+def queued(
+    amounts: list[str], lots: dict[str, str], sheets: Sheets = SHEETS, adopted: tuple[AdviceAdopted, ...] = ()
+) -> Standing:
     """The state after these amounts of foam were let wait."""
-    standing = Standing()
+    standing = Standing(adopted=adopted)
     for ticket, amount in enumerate(amounts, 1):
         chosen = Chosen("example-foam", "kayak-seat-pad", amount, lots)
         command = library(sheets, standing).for_queue(chosen, "page")
@@ -115,6 +118,20 @@ def test_a_plan_that_waits_says_when_its_sheet_was_changed():
     (line,) = library(changed, standing).waiting()
     assert line.checks[0] == Check(Finding.LOOK, line.checks[0].words)
     assert "was changed since" in line.checks[0].words
+
+
+def test_what_was_adopted_is_no_change_of_a_sheet():
+    mixed = AdviceAdopted(AdviceKind.MIX_TIME, "", "example-foam", 20.0, None, None, (1, 2), "page")
+    waiting = queued([""], {})
+    adopted_since = replace(waiting, adopted=(mixed,))
+    (line,) = library(standing=adopted_since).waiting()
+    assert not any("was changed since" in check.words for check in line.checks)
+    before = queued([""], {}, adopted=(mixed,))
+    assert before.queue[0].plan.material.times.mix_s == 20.0
+    (line,) = library(standing=before).waiting()
+    assert not any("was changed since" in check.words for check in line.checks)
+    (line,) = library(standing=replace(before, adopted=())).waiting()  # dropped since: the plan still has it
+    assert any("was changed since" in check.words for check in line.checks)
 
 
 def test_what_waits_can_be_asked_for_again_as_it_was_typed():

@@ -36,7 +36,9 @@ def as_adopted(material: Material, standing: Standing) -> Material:
 
 
 def _packed(foam: FoamFacts, low: float | None, high: float | None) -> FoamFacts:
-    """The sheet's packing factors with those that the casts told; the upper one is never raised above the sheet's."""
+    """The sheet's packing factors with those that the casts told, never wider than the sheet's own."""
+    if low is not None and foam.packing_low is not None:
+        low = max(low, foam.packing_low)
     if high is not None and foam.packing_high is not None:
         high = min(high, foam.packing_high)
     low, high = low or foam.packing_low, high or foam.packing_high

@@ -33,6 +33,15 @@ def _wall(name: str) -> Callable[[Told], datetime | None]:
     return got
 
 
+def _fact(name: str) -> Callable[[Told], Any]:
+    """One of the facts, None until the cast was poured."""
+
+    def got(of: Told) -> Any:
+        return None if of.facts is None else getattr(of.facts, name)
+
+    return got
+
+
 def _verdict(of: Told) -> str | None:
     part = of.record.part
     return None if part is None or part.verdict is None else part.verdict.value
@@ -131,6 +140,14 @@ CASTS: Final[Table[Told]] = Table(
         Column(
             "outages", Kind.WHOLE, N_("times that the station was off meanwhile"), lambda of: len(of.record.outages)
         ),
+        Column("mold_shot", Kind.WHOLE, N_("pours into this mold up to this one"), _fact("mold_shot")),
+        Column(
+            "shots_since_release",
+            Kind.WHOLE,
+            N_("those since its release agent was renewed, this one included; empty when it never was"),
+            _fact("shots_since_release"),
+        ),
+        Column("pause_days", Kind.NUMBER, N_("days since the pour before, in whatever mold"), _fact("pause_days")),
         Column("verdict", Kind.WORD, N_("good, usable or scrap; empty when nobody has judged it"), _verdict),
         Column("waits", Kind.FLAG, N_("the part is out and waits for its verdict"), _part("waits")),
         Column("waived", Kind.TEXT, N_("why nobody will judge it"), _part("waived", "")),

@@ -12,6 +12,7 @@ from station.texts import N_
 
 if TYPE_CHECKING:
     from station.core.plan import CastPlan
+    from station.insight.facts import CastFacts
     from station.records import BatchRecord
 
 FORMAT: Final = 1
@@ -37,10 +38,11 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What is told of one cast: its record, and the plan with which it was begun."""
+    """What is told of one cast: its record, the plan with which it was begun, and its facts once it was poured."""
 
     record: BatchRecord
     plan: CastPlan
+    facts: CastFacts | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,51 +1,48 @@
-"""The desk of papers and exports: each is made by a process of its own; one export at a time is kept for an hour."""
+"""The desk of papers and exports, for the pages: what may be asked for, each made by a process of its own."""
 
 from __future__ import annotations
 
-import logging
 import shutil
 import tempfile
 import threading
 from collections.abc import Callable, Mapping, Sequence
-from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, Final
 
 from station.confined.making import make
 from station.core.snapshot import Snapshot
-from station.errors import LedgerFault, Refused, StationError
+from station.errors import LedgerFault, Refused
 from station.export.about import RULES
 from station.export.tables import TABLES
+from station.export_desk.in_hand import ExportInHand
 from station.export_desk.label_wish import LabelWish, On
 from station.paper.label_sizes import SIZES
-from station.phone.paper_view import Choice, ExportView, Making
+from station.phone.paper_view import Choice, ExportView
 from station.phone.record_view import LITTLE_SPACE
 from station.store.archive import Archive
 from station.store.copying import size_of
 from station.store.photos import FOLDER
 from station.texts import N_, t
 
-log = logging.getLogger("tarebell.export")
-
 CHILD: Final = "station.export_desk.child"
-ROOM: Final = ".export-room"
-"""In the state folder: where the parts of an export lie while it is made."""
 _PATIENCE_S: Final = 20.0
-_PAPER_S, _EXPORT_S, KEEP_S = 60.0, 6 * 3600.0, 3600.0
+_PAPER_S: Final = 60.0
 _TIMES: Final = 3
 """So many times the record's size an export may take while it is made."""
 
 
 @dataclass(frozen=True, slots=True)
 class PaperTools:
-    """What the desk works with. `addresses` are where phones find the page, `seen` is the bench's last state."""
+    """What the desk works with. `addresses` are where phones find the page, `seen` is the bench's last state,
+    `child` the module that makes papers and exports."""
 
     archive: Archive
     name: str
     version: str
     addresses: Callable[[], Sequence[str]]
     seen: Callable[[], Snapshot | None]
+    child: str = CHILD
 
 
 class PaperDesk:
@@ -55,11 +52,7 @@ class PaperDesk:
         self._tools = tools
         self._place = Path(tools.archive.place)
         self._one_paper = threading.Lock()
-        self._lock = threading.Lock()
-        self._view = ExportView()
-        self._file: IO[bytes] | None = None
-        self._over = threading.Event()
-        self._end: Callable[[], None] = lambda: None
+        self._in_hand = ExportInHand(self._place.parent, tools.child)
 
     # --- papers
 
@@ -94,7 +87,7 @@ class PaperDesk:
         try:
             out = tempfile.TemporaryFile()  # noqa: SIM115  # the caller closes it
             try:
-                make(CHILD, self._job(job), out, wall_s=_PAPER_S)
+                make(self._tools.child, self._job(job), out, wall_s=_PAPER_S)
             except BaseException:
                 out.close()
                 raise
@@ -122,35 +115,21 @@ class PaperDesk:
 
     def state(self) -> ExportView:
         """The export in hand."""
-        with self._lock:
-            return self._view
+        return self._in_hand.state()
 
     def begin(self, what: str) -> None:
         """Begin an export. Raises Refused while another is being made, somebody casts, or there is no room."""
-        job, name = self._asked(what)
+        asked, name = self._asked(what)
         self._may_begin()
-        with self._lock:
-            if self._view.state is Making.MAKING:
-                raise Refused(t("An export is being made already."), t("Wait for it, or stop it."))
-            self._let_go()
-            self._view, self._over = ExportView(Making.MAKING, name), threading.Event()
-            over = self._over
-        # Its name tells the watchdog that it ends some day.
-        threading.Thread(target=self._work, args=(job, over), name="errand export", daemon=True).start()
+        self._in_hand.begin(name, lambda room: self._job(asked, room))
 
     def stop(self) -> None:
         """Let go of the export in hand, made or not."""
-        with self._lock:
-            self._end()
-            self._let_go()
+        self._in_hand.stop()
 
     def made(self) -> tuple[str, IO[bytes]]:
         """Name and content of the export that was made. Raises Refused when there is none."""
-        with self._lock:
-            if self._file is None:
-                raise Refused(t("There is no export any more."), t("Make it again."))
-            # Opened anew: two who download at once must not share one place in the file.
-            return self._view.name, open(f"/proc/self/fd/{self._file.fileno()}", "rb")
+        return self._in_hand.made()
 
     def _asked(self, what: str) -> tuple[dict[str, Any], str]:
         if what == "all":
@@ -173,62 +152,6 @@ class PaperDesk:
             text = N_("The card is too full for an export: {free} MiB are free, {needed} MiB are needed.")
             words = t(text, free=free // 2**20, needed=(needed + LITTLE_SPACE) // 2**20)
             raise Refused(words, t("Make room on the card, or export with `tarebell export` onto a stick."))
-
-    def _work(self, job: dict[str, Any], over: threading.Event) -> None:
-        def far(casts: int) -> None:
-            self._show(over, casts=casts)
-
-        def begun(end: Callable[[], None]) -> None:
-            with self._lock:
-                self._end = end if self._over is over else self._end
-            if over.is_set():
-                end()
-
-        out: IO[bytes] | None = None
-        try:
-            with self._room() as room:
-                out = tempfile.TemporaryFile(dir=self._place.parent)  # noqa: SIM115  # kept for an hour
-                done = make(CHILD, self._job(job, room), out, wall_s=_EXPORT_S, progress=far, begun=begun)
-            size = out.seek(0, 2)
-        except (StationError, OSError) as why:
-            log.warning("no export why=%s", why)
-            words = why.sentence() if isinstance(why, StationError) else str(why.strerror)
-            self._show(over, state=Making.FAILED, words=words)
-            if out is not None:
-                out.close()
-            return
-        with self._lock:
-            self._file = out if not over.is_set() else None
-        self._show(over, state=Making.MADE, casts=int(done["casts"]), size=size)
-        over.wait(KEEP_S)
-        with self._lock:
-            if self._over is over:
-                self._let_go()
-        out.close()
-
-    @contextmanager
-    def _room(self) -> Any:
-        room = self._place.parent / ROOM
-        shutil.rmtree(room, ignore_errors=True)  # what an earlier run left when the power went
-        room.mkdir()
-        try:
-            yield room
-        finally:
-            shutil.rmtree(room, ignore_errors=True)
-
-    def _show(self, over: threading.Event, **changes: Any) -> None:
-        with self._lock:
-            if self._over is over and not over.is_set():
-                self._view = replace(self._view, **changes)
-
-    def _let_go(self) -> None:
-        """The lock is held."""
-        self._over.set()
-        self._view, self._end = ExportView(), lambda: None
-        with suppress(OSError):
-            if self._file is not None:
-                self._file.close()
-        self._file = None
 
     def _job(self, job: dict[str, Any], room: Path | None = None) -> dict[str, Any]:
         shop = {"name": self._tools.name, "photos": str(self._place.parent / FOLDER)}

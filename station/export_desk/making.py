@@ -69,7 +69,7 @@ def export_folder(
         casts = 0
         with Archive(source.place) as archive, table_files(folder) as files:
             for whole in archive.each(source.asked, upto=upto):
-                told_of = Told(whole.record, whole.plan)
+                told_of = Told(whole.record, whole.plan, whole.facts)
                 files.put(told_of)
                 if also is not None:
                     also(told_of)
@@ -100,7 +100,7 @@ def write_table(source: Source, name: str, file: Path, progress: Progress = noth
     ):
         sheet = CsvLines(out, table.kinds()) if as_csv else None
         for whole in archive.each(source.asked, upto=end_of(source.place)):
-            for row in table.rows(Told(whole.record, whole.plan)):
+            for row in table.rows(Told(whole.record, whole.plan, whole.facts)):
                 if sheet is None:
                     out.write(json_line(row))
                 else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
+from typing import TYPE_CHECKING
 
 from station.core.advice_events import AdviceKind
 from station.core.amount import free_rise
@@ -13,8 +14,10 @@ from station.core.material import Material, Mold
 from station.errors import Refused
 from station.insight.facts import CastFacts
 from station.insight.limits import CHANCE, Edge, limit
-from station.insight.shot_mass import Shot, ShotAdvice, shot_for_density
 from station.texts import number, t
+
+if TYPE_CHECKING:
+    from station.insight.shot_mass import ShotAdvice
 
 DECIMALS = {"g": ".1f", "s": ".0f", "": ".3f"}
 KINDS = {
@@ -111,6 +114,8 @@ def advised(
 def _shot(
     casts: Sequence[CastFacts], material: Material, mold: Mold, celsius: float | None, density: float | None
 ) -> Advice | NoAdvice:
+    from station.insight.shot_mass import Shot, shot_for_density
+
     wanted = Wanted(density, t("as typed")) if density else wanted_density(casts, material, mold)
     if wanted is None:
         return NoAdvice(AdviceKind.MIX, t("No density is wanted: type one, or judge and weigh a good part first."))
@@ -120,7 +125,7 @@ def _shot(
         return NoAdvice(AdviceKind.MIX, why.sentence())
     kind = AdviceKind.SHOT if told.shot is Shot.IN_MOLD else AdviceKind.MIX
     rule = t(
-        "For {density} kg/m³ ({source}), by {law} through {n} full parts; the next part will come out between {low} "
+        "For {density} kg/m³ ({source}), by “{law}” through {n} full parts; the next part will come out between {low} "
         "and {high} kg/m³ (19 in 20).",
         density=number(1000 * told.density, ".1f"),
         source=wanted.source,
@@ -162,11 +167,11 @@ def _edge(casts: Sequence[CastFacts], edge: Edge, material: Material) -> Advice 
         return NoAdvice(kind, beyond)
     rule = t(
         "Where {percent} % of the casts fail, by a penalised logistic curve through {n} casts, {failed} of which "
-        "failed (p = {p}).",
+        "failed ({p}).",
         percent=number(100 * CHANCE),
         n=len(found.casts),
         failed=found.failed,
-        p=said_p(found.p),
+        p=p_words(found.p),
     )
     return Advice(kind, value, found.low, found.high, found.casts, rule, (_seen_not_tried(),))
 
@@ -198,3 +203,8 @@ def _seen_not_tried() -> str:
 def said_p(p: float) -> str:
     """p as it is read: two digits, never nought."""
     return "< " + number(0.001) if p < 0.001 else number(p, ".2g")
+
+
+def p_words(p: float) -> str:
+    """The same with its letter, on one line: p = 0.02, p < 0.001."""
+    return (f"p {said_p(p)}" if p < 0.001 else f"p = {said_p(p)}").replace(" ", "\u00a0")

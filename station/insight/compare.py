@@ -8,7 +8,7 @@ from statistics import median
 
 from station.insight.factors import FACTORS, Factor, lots_of
 from station.insight.facts import CastFacts
-from station.texts import t
+from station.texts import number, t
 
 MAD_TO_SPREAD = 1.4826
 """Median absolute deviation to standard deviation of a normal distribution: 1 / 0.6745 (NIST/SEMATECH, 1.3.5.6)."""
@@ -92,3 +92,20 @@ def _unlike(first: CastFacts, second: CastFacts) -> tuple[Unlike, ...]:
         for name in sorted(lots.keys() | others.keys())
     ]
     return tuple(Unlike(title, one, other) for title, one, other in pairs if one != other)
+
+
+def rows(found: Compared) -> tuple[tuple[str, str, str, str], ...]:
+    """Everything that differs: what, the first cast, the second, and how unusual."""
+    unlike = tuple((one.title, one.first, one.second, t("differs")) for one in found.unlike)
+    apart = tuple(
+        (
+            t(one.factor.title),
+            one.factor.said(one.first),
+            one.factor.said(one.second),
+            t("no usual spread known")
+            if one.spreads is None
+            else t("{n} times the usual spread", n=number(abs(one.spreads), ".1f")),
+        )
+        for one in found.apart
+    )
+    return (*unlike, *apart)

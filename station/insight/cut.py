@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from station.insight.exact import SAMPLED, dealt, permutation_p
+from station.insight.chance import SAMPLED, dealt, permutation_p
 from station.insight.shares import Share
 
 LEAST_SIDE = 2

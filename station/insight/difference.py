@@ -2,6 +2,7 @@
 
 Nothing here says what caused anything: casts were not dealt out to settings by lot, and what changes together cannot
 be told apart. What it is good for is choosing the next trial.
+numpy and scipy are loaded with the first question, so that a station that is not asked does without.
 """
 
 from __future__ import annotations
@@ -9,17 +10,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from typing import TYPE_CHECKING
 
 from station.errors import Refused
 from station.insight.asked import Question
-from station.insight.cut import Cut, best_cut, groups_p
-from station.insight.exact import SAMPLED, fisher, holm
+from station.insight.exact import fisher, holm
 from station.insight.factors import FACTORS, PAUSE_DAYS, Factor, after_pause, fresh_lot, lots_of
 from station.insight.facts import CastFacts
-from station.insight.firth import Curve, Slope
 from station.insight.shares import Share
 from station.texts import N_, number, t
 
+if TYPE_CHECKING:
+    from station.insight.cut import Cut
+    from station.insight.firth import Slope
+
+SAMPLED = 9_999
 CLAIMED = 0.05
 """A difference is claimed when chance would show one so large, in any look, in at most 1 of 20 workshops."""
 LEAST_CASTS, LEAST_KIND = 6, 2
@@ -124,6 +129,8 @@ _Answering = Sequence[tuple[CastFacts, bool]]
 
 
 def _by_number(factor: Factor, answering: _Answering, sampled: int) -> Look | None:
+    from station.insight.cut import best_cut
+
     dots = tuple((value, bad) for cast, bad in answering if (value := factor.value(cast)) is not None)
     values, bads = [value for value, _ in dots], [bad for _, bad in dots]
     cut = best_cut(values, bads, sampled)
@@ -131,8 +138,14 @@ def _by_number(factor: Factor, answering: _Answering, sampled: int) -> Look | No
         return None
     at = factor.said(cut.above)
     sides = (Side(t(factor.under, at=at), cut.under), Side(t(factor.over, at=at), cut.over))
-    slope = Curve(values, bads).slope() if min(sum(bads), len(bads) - sum(bads)) >= CURVE_LEAST else None
+    slope = _slope(values, bads) if min(sum(bads), len(bads) - sum(bads)) >= CURVE_LEAST else None
     return Look(factor.key, t(factor.title), Sort.CUT, cut.p, cut.exact, sides, factor, cut, slope, dots)
+
+
+def _slope(values: Sequence[float], bads: Sequence[bool]) -> Slope:
+    from station.insight.firth import Curve
+
+    return Curve(values, bads).slope()
 
 
 def _two_sides(answering: _Answering) -> list[tuple[str, Look | None]]:
@@ -182,6 +195,8 @@ def _by_lots(answering: _Answering, sampled: int) -> list[tuple[str, Look | None
 def _by_group(
     key: str, title: str, of: Sequence[tuple[str, bool]], words: str, sampled: int
 ) -> tuple[str, Look | None]:
+    from station.insight.cut import groups_p
+
     names, bads = [name for name, _ in of], [bad for _, bad in of]
     tested = groups_p(names, bads, sampled)
     if tested is None:

@@ -31,7 +31,7 @@ class Factor:
 
     def said(self, value: float) -> str:
         """The number with its unit."""
-        return f"{number(value, self.how)} {t(self.unit)}".strip()
+        return f"{number(value, self.how)} {t(self.unit)}".strip().replace("-", "−")
 
 
 def _percent(fraction: float | None) -> float | None:

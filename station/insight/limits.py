@@ -11,7 +11,6 @@ from station.core.judging_events import DefectKind
 from station.errors import Refused
 from station.insight.factors import Factor, factor
 from station.insight.facts import CastFacts
-from station.insight.firth import Curve
 from station.texts import N_, t
 
 CHANCE = 0.1
@@ -74,6 +73,8 @@ class Found:
 
 def limit(casts: Sequence[CastFacts], edge: Edge) -> Found:
     """The limit of casts of ONE material. Raises Refused when they do not tell one, with the reason."""
+    from station.insight.firth import Curve
+
     rule = RULES[edge]
     along = factor(rule.key)
     assert along is not None

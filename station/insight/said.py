@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from statistics import median
 
-from station.insight.advice import said_p
+from station.insight.advice import p_words, said_p
 from station.insight.difference import Difference, Look, Sort
 from station.insight.factors import Factor
 from station.insight.shares import apart
@@ -44,10 +44,10 @@ def sureness(look: Look, looks: int) -> str:
         Sort.GROUPS: t("with the choice of the worst or best paid for"),
     }[look.sort]
     return tn(
-        "p = {p} {by}; {corrected} for {n} look (Holm)",
-        "p = {p} {by}; {corrected} for all {n} looks (Holm)",
+        "{p} {by}; {corrected} for {n} look (Holm)",
+        "{p} {by}; {corrected} for all {n} looks (Holm)",
         looks,
-        p=said_p(look.p),
+        p=p_words(look.p),
         by=by,
         corrected=said_p(look.corrected),
     )
@@ -99,7 +99,8 @@ class NextTrial:
             high=self.factor.said(self.high),
         )
         if self.each is None:
-            return said + " " + t("If the difference is as small as seen, that takes more casts than are sensible.")
+            many = t("If the difference is as seen, that takes more than {most} casts of each.", most=MOST_EACH)
+            return f"{said} {many}"
         return (
             said
             + " "

@@ -80,7 +80,7 @@ def _marks(study: Study, chart: Individuals) -> Iterator[str]:
     elif beyond or run:
         yield t(
             "Look at what was different there before changing anything: of 30 casts that differ by chance alone, nine "
-            "charts in a hundred have a mark."
+            "charts in a hundred have a mark, more where the figures lie lopsided."
         )
 
 

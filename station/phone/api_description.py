@@ -9,6 +9,7 @@ from station.phone.api_shapes import CAST_NUMBER, SCHEMAS, Shape, one_of, ref
 from station.phone.guard import TOKEN_HEADER
 from station.phone.insight_shapes import INSIGHT
 from station.phone.insight_typed import LASTS
+from station.phone.learning_shapes import ADVICE, ADVICE_ASKED, DIFFERENCES, DIFFERENCES_ASKED
 from station.phone.orders import TEXT_LIMIT
 
 _ABOUT = """What the station's own pages use. Masses are whole milligrams, times are seconds; every value comes in \
@@ -69,6 +70,11 @@ def _compared() -> Shape:
     answers = {"200": _answer("What they say.", ref("insight")), **_refusals("400", "503")}
     fields = [_query(name, words, schema, needed=False) for name, (words, schema) in asked.items()]
     return _looked("insight", "What the newest poured casts say about each other.", answers, *fields)
+
+
+def _learned(name: str, words: str, asked: dict[str, tuple[str, Shape]], too_often: Shape) -> Shape:
+    answers = {"200": _answer("By the newest casts.", ref(name)), "429": too_often, **_refusals("409", "503")}
+    return _looked(name, words, answers, *(_query(key, *of, needed=False) for key, of in asked.items()))
 
 
 def _asked(name: str, words: str, needed: dict[str, Shape], any_of: tuple[str, ...] = (), **left_out: Shape) -> Shape:
@@ -143,6 +149,12 @@ def description(version: str) -> Shape:
                 "Shots, release agent and retirement of every mold.",
                 {"200": _answer("As the record has it.", ref("molds"))},
             ),
+            "/api/insight/differences": _learned(
+                "differences", "What went together with bad casts, each look by itself.", DIFFERENCES_ASKED, too_often
+            ),
+            "/api/insight/advice": _learned(
+                "advice", "What to change next, and what plans use already.", ADVICE_ASKED, too_often
+            ),
             "/api/lot": _looked(
                 "lot",
                 "All of one lot: its counts, and which casts contain it.",
@@ -171,7 +183,7 @@ def description(version: str) -> Shape:
             ),
         },
         "components": {
-            "schemas": SCHEMAS | {"insight": INSIGHT},
+            "schemas": SCHEMAS | {"insight": INSIGHT, "differences": DIFFERENCES, "advice": ADVICE},
             "securitySchemes": {
                 "device": {"type": "apiKey", "in": "cookie", "name": "tarebell-8060"},
                 "token": {"type": "apiKey", "in": "header", "name": TOKEN_HEADER},

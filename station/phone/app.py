@@ -27,6 +27,8 @@ from station.phone.insight_pages import insight_pages
 from station.phone.insight_typed import FactBook
 from station.phone.judge_pages import judge_pages
 from station.phone.judge_view import JudgeDesk
+from station.phone.learning_pages import learning_pages
+from station.phone.learning_view import LearningBook
 from station.phone.limits import RATES, Limits, TooOften
 from station.phone.log_pages import log_pages
 from station.phone.log_view import LogBook
@@ -104,6 +106,7 @@ class Web:
     facts: FactBook | None = None
     judging: JudgeDesk | None = None
     paper: PaperDesk | None = None
+    learning: LearningBook | None = None
 
 
 class Number(IntegerConverter):
@@ -155,6 +158,9 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(material_pages(web.sheets))
     if web.molds is not None and web.mold_book is not None:
         app.register_blueprint(mold_pages(web.molds, web.mold_book))
+    if web.learning is not None:
+        for part in learning_pages(web.learning, web.ask):
+            app.register_blueprint(part)
     if web.record is not None:
         app.register_blueprint(record_pages(web.record, web.ask))
     if web.climate is not None:

@@ -51,6 +51,13 @@ def facts(
     return tuple(_fact(row, known, wrong[row.number], hard[row.number], lost[row.number]) for row in rows)
 
 
+def facts_of(db: Connection, numbers: Sequence[int], known: Walls) -> dict[int, CastFacts]:
+    """The facts of these casts, at most `AT_ONCE`, by number; one that was not poured has none."""
+    rows = db.execute(_lines([pours.c.number.in_(numbers)], len(numbers))).all()
+    wrong, hard, lost = _wrong(db, numbers), _hard(db, numbers), _lost(db, numbers)
+    return {row.number: _fact(row, known, wrong[row.number], hard[row.number], lost[row.number]) for row in rows}
+
+
 def _lines(wanted: Sequence[ColumnElement[bool]], last: int) -> Select[Any]:
     """Pours with their casts and the moments at which they, and those poured before them, were begun."""
     page = select(pours).where(*wanted).order_by(pours.c.number.desc()).limit(last).subquery()

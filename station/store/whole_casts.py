@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -12,10 +12,12 @@ from sqlalchemy import ColumnElement, Connection, Engine, and_, select
 from station.core.clocks import ClockKind
 from station.core.events import CastBegun, Entry
 from station.core.plan import CastPlan
+from station.insight.facts import CastFacts
 from station.records import AlarmRecord, Asked, BatchRecord, Stage
 from station.store import chain
 from station.store.assembly import batch_record
 from station.store.evidence import Walls, walls
+from station.store.facts import facts_of
 from station.store.faults import told_as_faults
 from station.store.questions import conditions
 from station.store.schema import alarms, casts, journal
@@ -29,10 +31,14 @@ AT_ONCE: Final = 100
 
 @dataclass(frozen=True, slots=True)
 class WholeCast:
-    """All that the record holds of one cast, and the plan with which it was begun."""
+    """All that the record holds of one cast, and the plan with which it was begun.
+
+    `facts`, of a cast that was poured, are those told of many at a time; None where only one was asked for.
+    """
 
     record: BatchRecord
     plan: CastPlan
+    facts: CastFacts | None = None
 
 
 def whole_cast(db: Connection, number: int, known: Walls) -> WholeCast | None:
@@ -72,7 +78,12 @@ def whole_casts(
             some = select(casts.c.number).where(casts.c.number > number, *wanted).order_by(casts.c.number)
             numbers = list(db.execute(some.limit(at_once)).scalars())
             known = walls(db)
-            found = [one for each in numbers if (one := whole_cast(db, each, known)) is not None]
+            facts = facts_of(db, numbers, known) if numbers else {}
+            found = [
+                replace(one, facts=facts.get(each))
+                for each in numbers
+                if (one := whole_cast(db, each, known)) is not None
+            ]
         if not numbers:
             return
         yield from found

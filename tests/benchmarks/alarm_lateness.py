@@ -33,7 +33,7 @@ from tests.benchmarks.table import Figure, told
 from tests.play import CARD
 
 CASTS, APART_S, PROMISED_S = 500, 0.3, 1.0
-STARTS_WITHIN_S, GIVES_UP_S = 60.0, 300.0
+STARTS_WITHIN_S, GRACE_S = 60.0, 5.0
 
 
 def spread(found: list[float]) -> str:
@@ -78,23 +78,19 @@ def _turn(loop: Loop, clock: ScriptedClock, envelope: Envelope) -> float:
 
 
 def real(folder: Path, casts: int, alarms: int) -> list[float]:
-    """Seconds from each due time to the buzzer's driver."""
+    """Seconds from due times to the buzzer's driver; alarms that fall due while another still sounds are one."""
     now = SystemClock().now()
     with SqlLedger(folder / "state") as ledger:
         due = replace(now, boot_s=now.boot_s + STARTS_WITHIN_S)
         ledger.write(curing(casts, due, APART_S))
     late: list[float] = []
     with Rig(folder) as rig:
-        for _ in range(int(GIVES_UP_S * 10)):
+        while SystemClock().now().boot_s < due.boot_s + alarms * APART_S + GRACE_S:
             rig.stand(0.0, 1)
             if told := [cue["took_s"] for cue in rig.cues if cue["cue"] == "ALARM"]:
                 late += told
                 rig.cues.clear()
                 rig.order("answer_all")
-            if len(late) >= alarms:
-                break
-        else:
-            raise RuntimeError(f"{len(late)} alarms in {GIVES_UP_S:g} s")
     return sorted(late)
 
 
@@ -123,7 +119,7 @@ def measured(short: bool) -> Iterator[Figure]:
     with tempfile.TemporaryDirectory(dir="/var/tmp") as folder:
         found = real(Path(folder), casts, alarms)
     yield Figure(
-        f"{alarms} real alarms with {2 * casts} armed clocks: due to the buzzer's driver",
+        f"{len(found)} sounds of {alarms} real alarms with {2 * casts} armed clocks: due to the buzzer's driver",
         spread(found),
         f"p50 {at(found, 0.5) / at(sorted(slept), 0.5):.0f} bare sleeps' lateness",
         f"≤ {PROMISED_S:g} s",

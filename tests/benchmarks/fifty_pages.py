@@ -27,7 +27,7 @@ from tests.ports import free_port
 ROOT = Path(__file__).resolve().parents[2]
 PORT = free_port()
 REQUEST = f"GET /api/stream HTTP/1.1\r\nHost: 127.0.0.1:{PORT}\r\n\r\n".encode()
-LATE_S = 2.0
+LATE_S, SETTLES_S, WAITS_S = 2.0, 3.0, 60.0
 
 
 @dataclass
@@ -36,6 +36,7 @@ class Page:
 
     wire: socket.socket
     rest: bytes = b""
+    states: int = 0
     seen: dict[int, float] = field(default_factory=dict)
 
     def take(self) -> None:
@@ -43,6 +44,7 @@ class Page:
         *lines, self.rest = (self.rest + self.wire.recv(1 << 20)).split(b"\n")
         for line in lines:
             if line.startswith(b"data: {"):
+                self.states += 1
                 place = line.find(b'"gross":{"mg":')
                 if place >= 0:
                     self.seen.setdefault(int(line[place + 14 : line.index(b",", place)]), now)
@@ -62,10 +64,11 @@ def cpu_s(pid: int) -> float:
     return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
-def run(port: PtyPort, pid: int, *, count: int, deaf: int, lines: int, first: int) -> tuple[list[float], float]:
-    """Delays of all weights at all pages that read, and the part of one processor that the station took."""
+def run(port: PtyPort, pid: int, *, count: int, deaf: int, lines: int, first: int) -> tuple[list[float], float, float]:
+    """Delays of all weights at all pages that read, the part of one processor that it took, states a second."""
     sent: dict[int, float] = {}
     over = threading.Event()
+    time.sleep(SETTLES_S)  # the streams of the run before are given back once the server finds them gone
     with ExitStack() as stack:
         wires = [stack.enter_context(socket.socket()) for _ in range(count)]
         for place, wire in enumerate(wires):
@@ -79,10 +82,15 @@ def run(port: PtyPort, pid: int, *, count: int, deaf: int, lines: int, first: in
         reading = threading.Thread(target=readers, args=(pages, over))
         reading.start()
         # All are there and hear before anything counts.
+        late_s = time.perf_counter() + WAITS_S
         while not all(first * 1000 in page.seen for page in pages):
+            if time.perf_counter() > late_s:
+                over.set()
+                reading.join()
+                raise RuntimeError(f"not every page of {count} heard anything within {WAITS_S:g} s")
             port.emit(f"US,+{first:06d}.0  g\r\n".encode())
             time.sleep(0.1)
-        began, before = time.perf_counter(), cpu_s(pid)
+        began, before, states = time.perf_counter(), cpu_s(pid), sum(page.states for page in pages)
         grams = first
         for line in range(lines):
             if line % 3 == 0:
@@ -90,14 +98,15 @@ def run(port: PtyPort, pid: int, *, count: int, deaf: int, lines: int, first: in
                 sent[grams * 1000] = time.perf_counter()
             port.emit(f"US,+{grams:06d}.0  g\r\n".encode())
             time.sleep(0.1)
-        part = (cpu_s(pid) - before) / (time.perf_counter() - began)
+        took = time.perf_counter() - began
+        part, rate = (cpu_s(pid) - before) / took, (sum(page.states for page in pages) - states) / took
         time.sleep(0.5)
         over.set()
         reading.join()
     # A scale's line may lie between two states; then its weight was never shown, to no page.
     shown = {weight for weight in sent if any(weight in page.seen for page in pages)}
     delays = [page.seen.get(weight, sent[weight] + LATE_S) - sent[weight] for page in pages for weight in shown]
-    return delays, part
+    return delays, part, rate
 
 
 def main(lines: int) -> None:
@@ -123,10 +132,14 @@ def main(lines: int) -> None:
                     time.sleep(0.05)
             figures = []
             for first, (count, deaf) in enumerate([(1, 0), (50, 0), (50, 10)]):
-                delays, part = run(port, station.pid, count=count, deaf=deaf, lines=lines, first=100 + 1000 * first)
+                delays, part, rate = run(
+                    port, station.pid, count=count, deaf=deaf, lines=lines, first=100 + 1000 * first
+                )
                 figures.append((at(sorted(delays), 0.5), at(sorted(delays), 0.99), part))
                 name = f"{count} pages" + (f", {deaf} of them deaf" if deaf else "")
-                print(f"{name:28} {percentiles(delays)}, {part * 100:5.1f} % of a processor")
+                print(
+                    f"{name:28} {percentiles(delays)}, {part * 100:5.1f} % of a processor, {rate:.0f} states a second"
+                )
             one = figures[0]
             for name, other in zip(("fifty", "fifty, ten deaf"), figures[1:], strict=True):
                 ratios = [each / alone for each, alone in zip(other, one, strict=True)]

@@ -37,10 +37,11 @@ READING_OF_FLOOR, PIN_P50_MS, PIN_P99_MS, LOADED_P99_MS = 1.3, 1.0, 5.0, 20.0
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """How busy the station is: phones with an open page, a job inside it, seconds that each sync takes."""
+    """How busy the station is: phones with an open page, pages asked for, a job inside it, what each sync takes (s)."""
 
     name: str
     phones: int = 1
+    pages: tuple[str, ...] = ()
     job: str = ""
     slow_s: float = 0.0
 
@@ -48,6 +49,7 @@ class Load:
 LOADS = (
     Load("idle"),
     Load("50 open pages", phones=50),
+    Load("pages of the log are asked for without a pause", pages=("/log", "/log/500", "/log?search=wrenfield")),
     Load("a mesh of a million facets is measured", job="mesh"),
     Load("a backup is made", job="backup"),
     Load("the record is checked", job="check"),
@@ -102,11 +104,14 @@ def loaded(rig: Rig, load: Load, mesh: Path) -> Iterator[subprocess.Popen[str]]:
     if load.slow_s:
         rig.order("slow", load.slow_s)
     phones = python("crowd", urlsplit(rig.url).port, load.phones)
+    asker = python("asker", urlsplit(rig.url).port, *load.pages) if load.pages else None
     if load.job:
         rig.order("busy", load.job, str(mesh))
     try:
         yield phones
     finally:
+        if asker is not None and not int(asker.communicate(timeout=60)[0]):
+            raise RuntimeError(f"{load.name}: not one came")
         if load.job and not rig.order("calm"):
             raise RuntimeError(f"{load.name}: not one round came to its end")
 
@@ -181,7 +186,7 @@ def measured(short: bool) -> Iterator[Figure]:
         for number, load in enumerate(LOADS):
             own = folder / str(number)
             own.mkdir()
-            if load.job in ("backup", "check"):
+            if load.pages or load.job in ("backup", "check"):
                 grown(own / "state", CASTS)
             with Rig(own) as rig:
                 yield from figures(load, rig, mesh, floor, seconds)

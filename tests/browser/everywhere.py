@@ -23,6 +23,7 @@ from station.worksheets.catalogue import chapters
 from station.worksheets.guides import GUIDES
 from tests.browser.conftest import DEADLINE_MS, left
 from tests.phone.judged_part import judged
+from tests.phone.small_learning import LEARNED
 from tests.phone.whole_map import SENSE
 from tests.play import FOAM, Play
 from tests.system.guarded_process import ROOT
@@ -71,6 +72,8 @@ def busy_bench() -> Play:
     play.begin(FOAM, "160")
     play.put("24.3")
     play.pour("40.0", g_per_s=20)
+    for told in LEARNED:
+        play.send(told)
     return play
 
 

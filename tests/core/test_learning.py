@@ -113,10 +113,11 @@ def test_limits_only_ever_tighten_a_sheet():
     assert as_adopted(SILICONE, told) == SILICONE
 
 
-def test_packing_is_bounded_anew_but_never_above_the_sheet():
+def test_packing_is_bounded_anew_but_never_wider_than_the_sheet():
     sheet = as_adopted(FOAMY, adopted((AdviceKind.PACKING_LOW, "", 1.12), (AdviceKind.PACKING_HIGH, "", 1.3)))
     assert (sheet.foam.packing_low, sheet.foam.packing_high) == (1.12, 1.3)
     assert as_adopted(FOAMY, adopted((AdviceKind.PACKING_HIGH, "", 1.9))).foam.packing_high == 1.4
+    assert as_adopted(FOAMY, adopted((AdviceKind.PACKING_LOW, "", 1.01))).foam.packing_low == 1.05
     assert as_adopted(FOAMY, adopted((AdviceKind.PACKING_LOW, "", 1.5))).foam == FOAMY.foam
 
 

@@ -14,10 +14,10 @@ import pytest
 
 from station.errors import Fault, LedgerFault, Refused, WrongField
 from station.export import read, table_names
-from station.export_desk import desk as module
 from station.export_desk.boxing import check
 from station.export_desk.cast_paper import Shop
-from station.export_desk.desk import ROOM, PaperDesk, PaperTools
+from station.export_desk.desk import CHILD, PaperDesk, PaperTools
+from station.export_desk.in_hand import ROOM
 from station.export_desk.year import YearOf, archive_into, of_year
 from station.phone.paper_view import Making
 from station.store.archive import Archive
@@ -30,10 +30,12 @@ PATIENCE = 3000
 
 
 @contextmanager
-def opened(state: Path, version: str = "0.1.0", addresses: tuple[str, ...] = (ADDRESS,)) -> Iterator[PaperDesk]:
+def opened(
+    state: Path, version: str = "0.1.0", addresses: tuple[str, ...] = (ADDRESS,), child: str = CHILD
+) -> Iterator[PaperDesk]:
     place = written(state, two_casts())
     with Archive(place) as archive:
-        desk = PaperDesk(PaperTools(archive, "Wrenfield Works", version, lambda: addresses, lambda: None))
+        desk = PaperDesk(PaperTools(archive, "Wrenfield Works", version, lambda: addresses, lambda: None, child))
         yield desk
         desk.stop()
 
@@ -88,7 +90,7 @@ def test_an_export_is_made_beside_and_is_the_whole_log(tmp_path: Path) -> None:
         desk.stop()
         with pytest.raises(Refused, match="no export any more"):
             desk.made()
-    assert not (tmp_path / "state" / ROOM).exists()
+    assert not list((tmp_path / "state").glob(f"{ROOM}*"))
     left = {file.name.partition("-")[0] for file in (tmp_path / "state").iterdir()}
     assert left == {"record.db", "record.end", "station.lock"}
 
@@ -129,29 +131,29 @@ def test_what_may_not_begin_is_refused_in_a_sentence(tmp_path: Path, monkeypatch
             desk.begin("all")
 
 
-def test_a_process_that_goes_wrong_is_told_and_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "CHILD", "tests.export.hanging")
+def test_a_process_that_goes_wrong_is_told_and_leaves_nothing(tmp_path: Path) -> None:
     for what, said, kind in (("dies", "without having made the file", Fault), ("refuses", "card is full", LedgerFault)):
-        with opened(tmp_path / what, version=what) as desk:
+        with opened(tmp_path / what, version=what, child="tests.export.hanging") as desk:
             desk.begin("all")
             until(lambda desk=desk: desk.state().state is Making.FAILED)
             assert said in desk.state().words
             with pytest.raises(kind, match=said):
                 desk.record(1, ADDRESS)
-        assert not (tmp_path / what / ROOM).exists()
+        assert not list((tmp_path / what).glob(f"{ROOM}*"))
 
 
-def test_an_export_that_hangs_can_be_stopped_and_the_next_begins(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    with opened(tmp_path, version="hangs") as desk:
-        with monkeypatch.context() as patch:
-            patch.setattr(module, "CHILD", "tests.export.hanging")
+def test_an_export_that_hangs_can_be_stopped_and_the_next_begins(tmp_path: Path) -> None:
+    with opened(tmp_path / "hangs", version="hangs", child="tests.export.hanging") as desk:
+        for _ in range(2):
             desk.begin("all")
             until(lambda: desk.state().casts == 42)
-        desk.stop()
-        assert desk.state().state is Making.NONE
+            desk.stop()
+            assert desk.state().state is Making.NONE
         until(lambda: not any(thread.name == "errand export" for thread in threading.enumerate()))
+    assert not list((tmp_path / "hangs").glob(f"{ROOM}*"))
+    (tmp_path / "makes" / f"{ROOM}left").mkdir(parents=True)
+    with opened(tmp_path / "makes") as desk:
+        assert not list((tmp_path / "makes").glob(f"{ROOM}*")), "what an earlier run left is cleared away"
         desk.begin("2026")
         until(lambda: desk.state().state is Making.MADE)
         assert desk.state().name == "tarebell-2026.zip"

@@ -42,7 +42,7 @@ def test_the_finding_is_a_sentence_with_its_counts_and_an_honest_p():
     assert (first.key, first.sort) == ("mix_s", Sort.CUT)
     assert [(side.share.bad, side.share.of) for side in first.sides] == [(5, 6), (1, 9)]
     said = sentence(first, found)
-    assert said.startswith("soft spot: 5 of 6 casts mixed under 76 s, 1 of 9 mixed longer; p = ")
+    assert said.startswith("soft spot: 5 of 6 casts mixed under 76 s, 1 of 9 mixed longer; p\u00a0=\u00a0")
     assert f"for all {len(found.looks)} looks" in said
     assert 0.01 < first.p < first.corrected  # Fisher's p of that table alone would be 0.011
     assert not first.claimed

@@ -46,6 +46,7 @@ from station.sheet_desk import SheetDesk
 from tests.phone.judged_part import SmallJudge
 from tests.phone.shown import WEIGHING, opened_station
 from tests.phone.small_book import SmallBook, year
+from tests.phone.small_learning import SmallLearning
 from tests.phone.small_stock import SmallStock
 from tests.phone.test_benches_pages import CAST, ELSEWHERE
 from tests.phone.test_benches_pages import SmallDesk as Benches
@@ -170,6 +171,7 @@ def test_every_address_of_the_api_is_described_with_its_methods_and_nothing_else
         "stock": SmallStock(),
         "judging": SmallJudge(),
         "facts": SmallBook(year(40)),
+        "learning": SmallLearning(),
     }
     with opened_station(benches=Benches(), **desks) as station:
         rules = [rule for rule in station.app.url_map.iter_rules() if rule.rule.startswith("/api/")]
@@ -222,7 +224,12 @@ def shop(tmp_path_factory):
     """What a paired device sends along (where it comes from, its token, its cookie), and its station."""
     judge, sheets = SmallJudge(), SheetDesk((), tmp_path_factory.mktemp("state"))
     with opened_station(
-        benches=Benches(), molds=sheets, stock=SmallStock(), judging=judge, facts=SmallBook(year(40))
+        benches=Benches(),
+        molds=sheets,
+        stock=SmallStock(),
+        judging=judge,
+        facts=SmallBook(year(40)),
+        learning=SmallLearning(),
     ) as station:
         judge.ask = station.asked
         station.post(WEIGHING)

@@ -19,6 +19,7 @@ from station.phone.app import create_app
 from station.phone.doorkeeper import Doorkeeper
 from tests.phone.shown import CURING, WEIGHING, SmallShelf
 from tests.phone.small_book import SmallBook, year
+from tests.phone.small_learning import SmallLearning, busy
 from tests.phone.small_log import SmallLog
 from tests.phone.whole_map import OURS, TOKEN, Map, places, whole_map
 
@@ -38,6 +39,10 @@ SPEAKING = {
     "/benches": 2,
     "/devices": 3,
     "/insight": 5,
+    "/insight/differences": 3,
+    "/insight/advice": 4,
+    "/insight/trials": 1,
+    "/insight/trials/1": 5,
 }
 """How often, at least, each of these pages repeats what its part has said: else nothing is proved by its silence."""
 
@@ -91,6 +96,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Map]:
             shelf=Evil(SmallShelf()),
             log=Evil(SmallLog()),
             facts=Evil(SmallBook(year(30))),
+            learning=Evil(busy(SmallLearning())),
             door=door,
             station=f"Bench {EVIL}",
             **speaking,

@@ -48,7 +48,7 @@ def test_a_chart_is_drawn_told_and_stands_beside_as_a_table(shop):
     row = re.search(r'<tr><th scope="row"><a class="num" href="/log/41">41</a></th>(.*?)</tr>', page)
     assert row is not None
     assert row[1].endswith("<td>beyond a limit</td>")
-    assert "of 30 casts that differ by chance alone, nine charts in a hundred have a mark" in page
+    assert "of 30 casts that differ by chance alone, nine charts in a hundred have a mark, more where" in page
 
 
 def test_figures_that_differ_from_mold_to_mold_are_not_charted_together(shop):

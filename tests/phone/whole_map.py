@@ -32,6 +32,7 @@ TOKEN = "the token of the page"
 SENSE: dict[str, list[str]] = {
     "number": ["1", "14"],
     "ticket": ["1"],
+    "trial": ["1"],
     "bench": ["2"],
     "secret": ["a-secret-that-is-none"],
     "key": ["box", "example-silicone", "footbed"],

@@ -7,7 +7,7 @@ from math import factorial, prod
 
 import numpy as np
 
-from station.insight.exact import MOST_EXACT, SAMPLED, SEED, permutation_p
+from station.insight.chance import MOST_EXACT, SAMPLED, SEED, permutation_p
 from station.insight.least_squares import Vector
 from station.insight.trials.design import Design, Run
 

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import math
 
-from scipy.optimize import brentq
-from scipy.special import fdtri, ncfdtr, nctdtr, stdtrit
-
 from station.insight.exact import fisher
 from station.insight.trials.design import Design
 
@@ -22,6 +19,8 @@ def power_of_means(apart: float, each: float, df: int, level: float = LEVEL) -> 
     """
     if df < 1 or each <= 0:
         return 0.0
+    from scipy.special import nctdtr, stdtrit
+
     edge = float(stdtrit(df, 1 - level / 2))
     off = abs(apart) * math.sqrt(each / 2)
     return 1 - float(nctdtr(df, off, edge)) + float(nctdtr(df, off, -edge))
@@ -34,6 +33,8 @@ def power_of_groups(apart: float, groups: int, each: int, df: int, level: float 
     """
     if df < 1 or groups < 2:
         return 0.0
+    from scipy.special import fdtri, ncfdtr
+
     edge = float(fdtri(groups - 1, df, 1 - level))
     return 1 - float(ncfdtr(groups - 1, df, each * apart**2 / 2, edge))
 
@@ -56,6 +57,8 @@ def noticed(design: Design, terms: int) -> float | None:
     df = len(design.runs) - design.blocks - terms
     if df < 1:
         return None
+    from scipy.optimize import brentq
+
     if design.two_level:
         each = len(design.runs) / 2
 
