@@ -132,9 +132,7 @@ RATES: Mapping[str, Rate] = {
     "new.empty": _PAGES,
     "keeping.record": _PAGES,
     "scale.scale": _PAGES,
-<<<<<<< HEAD
     "practice.practice": _PAGES,
-=======
     "differences.page": _PAGES,
     "differences.compare": _PAGES,
     "differences.api": _PAGES,
@@ -142,7 +140,6 @@ RATES: Mapping[str, Rate] = {
     "advice.api": _PAGES,
     "trials.trials": _PAGES,
     "trials.one": _PAGES,
->>>>>>> origin/main
     "photos.picture": Rate(60, 0.5),
     "photos.small": Rate(240, 0.1),
     "paper.record": _PAPERS,
