@@ -20,6 +20,7 @@ from station.core.events import Entry
 from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
 from station.core.workplace import Workplace
+from station.cue_stream import CueStream
 from station.desk import Desk, Tools
 from station.doorway import address, announced_in_log, own_names, session_key
 from station.export_desk.fitting import paper_desk
@@ -82,6 +83,7 @@ class Station:
     record: RecordDesk
     panel: Panel
     door: Doorkeeper
+    cues: CueStream
     url: str
     pulses: tuple[Pulse, ...]
 
@@ -129,7 +131,12 @@ def assembled(
 
         door = stack.enter_context(Doorkeeper(clock, announced, folder / DEVICES))
         messages = PushDesk(settings.push, folder, clock)
-        panel = stack.enter_context(Panel(fitted, inbox.ask, clock, pin_factory, door.begin_anew, quiet=messages.quiet))
+        panel = stack.enter_context(
+            Panel(
+                fitted, inbox.ask, clock, pin_factory, door.begin_anew, quiet=messages.quiet,
+                numbers=settings.guidance.numbers,
+            )
+        )  # fmt: skip
         notices = Notices()
         notices.put("signals", BannerKind.SIGNALS, panel.note)
         notices.put("safe mode", BannerKind.SAFE_MODE, "" if safe is None else safe.words.said())
@@ -137,16 +144,18 @@ def assembled(
         def news() -> tuple[Banner, ...]:
             return notices.all() if sharing is None else (*notices.all(), *sharing.banners())
 
+        cues = CueStream(panel, clock)
         loop = Loop(
             clock=clock,
             ledger=scribe,
-            signals=panel,
+            signals=cues,
             inbox=inbox,
             board=board,
             card=settings.scale.card,
             version=__version__,
             news=news,
             lane=None if sharing is None else sharing.lane,
+            leading=settings.guidance.leading,
             account=account,
             ticks=ticks,
         )
@@ -219,6 +228,7 @@ def assembled(
             molds=sheets,
             mold_book=MoldRecord(archive, loop.standing),
             look=settings.web.look,
+            card=settings.scale.card,
             push=messages if safe is None else None,
             calendar=CalendarDesk(folder, clock, loop.standing, settings.name),
             facts=Logbook(archive),
@@ -246,4 +256,6 @@ def assembled(
             Pulse(N_("the bench loop"), lambda: loop.turns, lambda: BENCH_SILENCE_S),
             Pulse(N_("the scale's thread"), lambda: link.progress, lambda: link.silence_s),
         )
-        yield Station(loop, inbox, board, library, archive, record, panel, door, address(settings.web, port), pulses)
+        yield Station(
+            loop, inbox, board, library, archive, record, panel, door, cues, address(settings.web, port), pulses
+        )

@@ -8,6 +8,7 @@ from decimal import Decimal
 from enum import Enum
 from pathlib import Path
 
+from station.core.guidance.task import Leading
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 from station.texts import t
@@ -64,6 +65,14 @@ class Look(Enum):
 
     FREE = "free"
     PAIRED = "paired"
+
+
+@dataclass(frozen=True, slots=True)
+class GuidanceSettings:
+    """How pours are led; `numbers`: what is still to pour is spoken, where there is a voice."""
+
+    leading: Leading = field(default_factory=Leading)
+    numbers: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +142,7 @@ class Settings:
     scale: ScaleSettings
     signals: SignalSettings = field(default_factory=SignalSettings)
     bench: BenchSettings = field(default_factory=BenchSettings)
+    guidance: GuidanceSettings = field(default_factory=GuidanceSettings)
     web: WebSettings = field(default_factory=WebSettings)
     climate: ClimateSettings = field(default_factory=ClimateSettings)
     time: TimeSettings = field(default_factory=TimeSettings)

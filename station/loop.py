@@ -10,6 +10,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future
+from dataclasses import replace
 
 from station.board import Board
 from station.core import messages as msg
@@ -18,11 +19,14 @@ from station.core.bench import Bench, step
 from station.core.cues import Cue
 from station.core.effects import Effect, KeepTime, KeepTrace, Record, Say
 from station.core.events import Entry
+from station.core.guidance.task import Leading
 from station.core.lanes import Lane
+from station.core.leading import pace_now, stop_due_s
 from station.core.material import ScaleCard
 from station.core.moment import Moment
 from station.core.snapshot import Banner, ScaleState, Snapshot
 from station.core.standing import Standing
+from station.core.turn import LED
 from station.core.views import snapshot
 from station.errors import LedgerFault, SlowDisk, StationError
 from station.inbox import End, Envelope, Inbox
@@ -53,6 +57,7 @@ class Loop:
         version: str,
         news: Callable[[], tuple[Banner, ...]] = tuple,
         lane: Lane | None = None,
+        leading: Leading = LED,
         account: Callable[[Entry | Say, Moment], None] | None = None,
         ticks: bool = True,
     ) -> None:
@@ -63,8 +68,8 @@ class Loop:
         self._clock, self._ledger, self._signals, self._inbox, self._board = clock, ledger, signals, inbox, board
         self._card, self._version = card, version
         self._account, self._ticks = account, ticks
-        self._news, self._lane = news, lane
-        self._bench = Bench(lane=lane)
+        self._news = news
+        self._bench = Bench(lane=lane, leading=leading)
         self._seq = 0
         self._waiting: list[Entry] = []
         self._waiting_traces: list[KeepTrace] = []
@@ -78,7 +83,7 @@ class Loop:
     def start(self) -> None:
         """Come back to where the journal left off; what fell due meanwhile sounds at once."""
         last_seen = self._ledger.last_seen()
-        self._bench = Bench(self._ledger.standing(), lane=self._lane)
+        self._bench = replace(self._bench, standing=self._ledger.standing())
         self.handle(Envelope(msg.Started(last_seen, self._version), self._clock.now()))
 
     def standing(self) -> Standing:
@@ -99,8 +104,10 @@ class Loop:
     def _patience_s(self) -> float:
         if not self._ticks:
             return LONG_S
-        due = next_due_s(self._bench.standing, self._clock.now())
-        return HEARTBEAT_S if due is None else min(HEARTBEAT_S, max(0.0, due))
+        now = self._clock.now()
+        standing, pan = self._bench.standing, self._bench.pan
+        due = (HEARTBEAT_S, next_due_s(standing, now), stop_due_s(standing, pan, now))
+        return max(0.0, min(s for s in due if s is not None))
 
     def handle(self, envelope: Envelope) -> None:
         """One message, all the way."""
@@ -193,6 +200,7 @@ class Loop:
                 if self._account is not None:
                     self._account(say, now)
         self._signals.hold(urgency(self._bench.standing, now))
+        self._signals.pace(pace_now(self._bench.standing, self._bench.pan, now))
         self._post(now)
 
     def _post(self, now: Moment) -> None:

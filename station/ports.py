@@ -63,6 +63,10 @@ class Signals(Protocol):
         """Sound the alarm of this urgency until told otherwise; CALM is silence. Called after every message."""
         ...
 
+    def pace(self, pace: float | None) -> None:
+        """Slow the pouring hand: 0 as it likes, 1 the thinnest stream; None: no pour is led. Called like `hold`."""
+        ...
+
     def lamps(self, ready: bool, busy: bool, attention: bool) -> None:
         """The three lamps: something to do now, a clock runs, something is wrong."""
         ...

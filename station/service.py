@@ -54,7 +54,8 @@ def serve(settings: Settings, clock: TellableClock, environ: Mapping[str, str], 
     try:
         with assembled(settings, clock, safe=mode) as station:
             made = True
-            with SideDoor([*given, settings.state_dir], station.door.ask_here):
+            places = [*given, settings.state_dir]
+            with SideDoor(places, station.door.ask_here), station.cues.opened(places):
                 _run(station, dog, mode)
     except StationError:
         if not made:

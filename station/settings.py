@@ -12,6 +12,7 @@ from station.config import (
     BackupSettings,
     BenchSettings,
     ClimateSettings,
+    GuidanceSettings,
     Look,
     PushSettings,
     ScaleSettings,
@@ -21,6 +22,7 @@ from station.config import (
     TimeSettings,
     WebSettings,
 )
+from station.core.guidance.task import Leading, Strength
 from station.core.mass import Mass
 from station.core.material import Cup, ScaleCard
 from station.errors import SettingsError
@@ -48,6 +50,7 @@ def read_settings(path: Path) -> Settings:
         scale=_scale(top.table("scale")),
         signals=_signals(top.table("signals")),
         bench=_bench(top.table("bench")),
+        guidance=_guidance(top.table("guidance")),
         web=_web(top.table("web"), path.parent),
         climate=_climate(top.table("climate")),
         time=_time(top.table("time")),
@@ -136,6 +139,14 @@ def _bench(reader: Reader) -> BenchSettings:
         weighing_s=reader.take("weighing", within(seconds, 5, 600, "s"), plain.weighing_s),
         cup=cup,
     )
+    reader.done()
+    return settings
+
+
+def _guidance(reader: Reader) -> GuidanceSettings:
+    strengths = {strength.name.lower(): strength for strength in Strength}
+    leading = Leading(reader.take("on", yes_no, True), strengths[reader.take("strength", one_of(*strengths), "even")])
+    settings = GuidanceSettings(leading, reader.take("numbers", yes_no, False))
     reader.done()
     return settings
 

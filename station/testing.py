@@ -79,13 +79,14 @@ class ScriptedClock:
 
 
 class RecordingSignals:
-    """A `ports.Signals` that remembers: `cues` and `said` in order, `holds` and `lamp_states` when they change."""
+    """A `ports.Signals` that remembers: `cues` and `said` in order; `holds`, `paces`, `lamp_states` as they change."""
 
     def __init__(self) -> None:
         self._changed = threading.Condition()
         self.cues: list[Cue] = []
         self.said: list[str] = []
         self.holds: list[Urgency] = [Urgency.CALM]
+        self.paces: list[float | None] = [None]
         self.lamp_states: list[tuple[bool, bool, bool]] = [(False, False, False)]
 
     def cue(self, cue: Cue, words: str) -> None:
@@ -100,6 +101,13 @@ class RecordingSignals:
         with self._changed:
             if urgency is not self.holds[-1]:
                 self.holds.append(urgency)
+                self._changed.notify_all()
+
+    def pace(self, pace: float | None) -> None:
+        """Remember a change of the pace."""
+        with self._changed:
+            if pace != self.paces[-1]:
+                self.paces.append(pace)
                 self._changed.notify_all()
 
     def lamps(self, ready: bool, busy: bool, attention: bool) -> None:

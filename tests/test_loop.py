@@ -112,7 +112,7 @@ def test_what_waited_in_memory_is_written_in_its_order_when_the_disk_is_back(han
     assert seen.unsaved == 0
     assert seen.banners == ()
     kinds = [type(entry.event).__name__ for entry in hands.ledger.written]
-    assert kinds == ["StationStarted", "CastBegun", "CupTared", "Accepted", "Recomputed"]
+    assert kinds == ["StationStarted", "CastBegun", "CupTared", "Accepted", "Recomputed", "PourLearned"]
     assert hands.fresh().standing().casts == hands.loop.standing().casts
 
 

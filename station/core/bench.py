@@ -15,6 +15,7 @@ from station.core.cues import Cue
 from station.core.effects import Effect, Say
 from station.core.fold import replayed
 from station.core.gaps import keep_told, settle, tell_gap, tell_time
+from station.core.guidance.task import Leading
 from station.core.judging import on_judging
 from station.core.judging_messages import JudgingCommand, TakePart
 from station.core.lanes import Lane
@@ -26,14 +27,16 @@ from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
 from station.core.parts import take_by_press, take_part, takes_part
 from station.core.photos import add_photo, remove_photo
+from station.core.pouring_messages import PouringCommand
+from station.core.practice import on_pouring
 from station.core.presses import acknowledge, pressed
 from station.core.queueing import drop, enqueue, move
 from station.core.rest import flicker_mg
 from station.core.snapshot import CueView
 from station.core.standing import Standing
 from station.core.steps import Mix, Pour
-from station.core.turn import Turn
-from station.core.weighing import on_reading
+from station.core.turn import LED, Turn
+from station.core.weighing import on_reading, on_tick
 from station.core.wording import title
 from station.errors import Refused
 from station.texts import t
@@ -44,7 +47,7 @@ class Bench:
     """All there is: what the journal says, what the pan suggests, and how the record fares.
 
     `record_fault` is a sentence while the disk does not take entries, `unsaved` how many wait in memory. `lane`:
-    which cast numbers are this bench's own where several share one log.
+    which cast numbers are this bench's own where several share one log. `leading`: how pours are led.
     """
 
     standing: Standing = field(default_factory=Standing)
@@ -53,6 +56,7 @@ class Bench:
     record_fault: str = ""
     unsaved: int = 0
     lane: Lane | None = None
+    leading: Leading = LED
 
 
 def resumed(entries: Iterable[ev.Entry]) -> Bench:
@@ -65,7 +69,7 @@ def step(bench: Bench, message: msg.Message, now: Moment) -> tuple[Bench, tuple[
 
     Pure. Raises Refused when a person asks for what makes no sense now; then nothing has changed.
     """
-    turn = Turn(bench.standing, bench.pan, now)
+    turn = Turn(bench.standing, bench.pan, now, bench.leading)
     match message:
         case msg.RecordTrouble(why=why, waiting=waiting):
             bench = replace(bench, record_fault=why, unsaved=waiting)
@@ -105,8 +109,8 @@ def _latest(cue: CueView | None, effects: tuple[Effect, ...]) -> CueView | None:
 def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
     match message:
         case msg.Reading():
-            cast = turn.standing.bench
-            flicker = 0 if cast is None else flicker_mg(cast.plan.scale)
+            busy = turn.standing.bench is not None or turn.pan.practice is not None
+            flicker = flicker_mg(turn.card) if busy else 0
             turn.pan = with_reading(turn.pan, message, turn.now, flicker)
             on_reading(turn)
         case msg.NoLoad(trouble=trouble):
@@ -118,7 +122,7 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
         case msg.ScaleFound():
             turn.pan = replace(forgotten(turn.pan), link=replace(turn.pan.link, lost=None, trouble=None))
         case msg.Tick():
-            pass
+            on_tick(turn)
         case msg.Temperature(celsius=celsius):
             if celsius != turn.standing.temperature_c:
                 turn.record(ev.TemperatureNoted(celsius))
@@ -163,6 +167,8 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             take_part(turn, message)
         case _ if isinstance(message, JudgingCommand):
             on_judging(turn, message)
+        case _ if isinstance(message, PouringCommand):
+            on_pouring(turn, message)
         case _ if isinstance(message, LearningCommand):
             on_learning(turn, message)
         case _:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from station.core import events as ev
 from station.core.cues import Cue
 from station.core.cups import ENOUGH_RESTS, contact, lifted, prove
-from station.core.guiding import ask_for_more, dying_stream, guide, load_at_rest, net_on, watch_contact
+from station.core.guiding import aim_of, ask_for_more, dying_stream, guide, load_at_rest, net_on, watch_contact
 from station.core.mass import Mass
 from station.core.steps import Combine
 from station.core.turn import Turn
@@ -26,13 +26,14 @@ def combine(turn: Turn, step: Combine) -> None:
         return
     net = net_on(turn, cup.level)
     watch_contact(turn, net)
-    guide(turn, net, step.target, step.low)
+    aim = aim_of(turn, step)
+    guide(turn, net, aim)
     load = load_at_rest(turn)
     if load is None or turn.cast.contact is None:
         return
     net = load - cup.level
     if net < step.low:
-        ask_for_more(turn, step.low - net, step.target - net)
+        ask_for_more(turn, net, aim)
     elif turn.pan.rests >= ENOUGH_RESTS and not dying_stream(turn, step.low, step.high):
         combined(turn, step, net, load)
 

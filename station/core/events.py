@@ -37,6 +37,7 @@ from station.core.judging_events import (
 from station.core.mold_events import MoldRetired, MoldReturned, ReleaseApplied
 from station.core.moment import Moment
 from station.core.photo_events import PhotoAdded, PhotoRemoved
+from station.core.pouring_events import PouringEvent, PourLearned, PoursForgotten
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
 from station.core.station_events import (
     LotCounted,
@@ -98,6 +99,9 @@ __all__ = [
     "Paused",
     "PhotoAdded",
     "PhotoRemoved",
+    "PourLearned",
+    "PouringEvent",
+    "PoursForgotten",
     "QueueDropped",
     "QueueMoved",
     "QueueTaken",
@@ -171,6 +175,7 @@ StationEvent = (
     | MoldRetired
     | MoldReturned
     | LearningEvent
+    | PouringEvent
 )
 """Events that belong to no single cast."""
 

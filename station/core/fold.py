@@ -11,6 +11,7 @@ from station.core import events as ev
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.drive import rate_of
 from station.core.judging_fold import judged, with_part
+from station.core.known_pours import pours_after
 from station.core.learning_fold import learned_after
 from station.core.mass import ZERO, Mass
 from station.core.mold_care import care_after, poured
@@ -56,6 +57,8 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
             return queue_after(standing, event)
         case ev.ReleaseApplied() | ev.MoldRetired() | ev.MoldReturned():
             return replace(standing, molds=care_after(standing.molds, event))
+        case ev.PourLearned() | ev.PoursForgotten():
+            return replace(standing, pours=pours_after(standing.pours, event))
         case _ if isinstance(event, ev.LearningEvent):
             return learned_after(standing, event)
         case ev.CastBegun(number=number, plan=plan):

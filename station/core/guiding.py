@@ -7,8 +7,11 @@ from dataclasses import replace
 from station.core.contact import confirmed, watched
 from station.core.cues import Cue
 from station.core.cups import contact
+from station.core.known_pours import card_source
+from station.core.leading import Aim, lead, wants_more
 from station.core.mass import ZERO, Mass
 from station.core.rest import at_rest, flow_g_s, still_owed_mg
+from station.core.steps import Combine, Weigh
 from station.core.turn import Turn
 from station.texts import t
 
@@ -27,7 +30,7 @@ def net_on(turn: Turn, level: Mass) -> Mass:
 
 def load_at_rest(turn: Turn) -> Mass | None:
     """The load at rest; counts how many readings in a row were, and remembers the highest."""
-    load = at_rest(turn.pan.window, turn.cast.plan.scale)
+    load = at_rest(turn.pan.window, turn.card)
     if load is None:
         turn.pan = replace(turn.pan, rests=0, over_since_s=None)
         return None
@@ -47,30 +50,50 @@ def watch_contact(turn: Turn, net: Mass) -> None:
         contact(turn, rise.began, t("seen on the scale"))
 
 
-def guide(turn: Turn, net: Mass, target: Mass, low: Mass) -> None:
+def aim_of(turn: Turn, step: Weigh | Combine) -> Aim:
+    """What this step of the cast wants of a pour. A later weighing can follow an overshoot, if it is no top-up."""
+    cast = turn.cast
+    name = step.ingredient if isinstance(step, Weigh) else step.source
+    source = card_source(cast.plan.material.key, name, cast.plan.scale)
+    ahead = any(isinstance(later, Weigh) for later in cast.steps[cast.position + 1 :])
+    first = isinstance(step, Weigh) and step.already == ZERO
+    return Aim(step.target, step.low, step.high, source, ahead and first)
+
+
+def guide(turn: Turn, net: Mass, aim: Aim) -> None:
     """Say "slowly" and "stop" ahead of time: the display lags and the stream still falls."""
-    d = turn.cast.plan.scale.readability
-    lead = turn.cast.plan.scale.lag_s + HAND_S
-    coming = Mass.nearest(max(0.0, flow_g_s(turn.pan.window, 0.6)) * lead)
-    aim = target - (target - low).times(0.1)
-    if net > ZERO and net + coming >= aim:
+    d = turn.card.readability
+    if turn.leading.on:
+        lead(turn, net, aim)
+    else:
+        _by_fixed_lead(turn, net, aim)
+    if net.mg >= NEAR_PART * aim.target.mg and Cue.STOP not in turn.pan.said:
+        turn.say_once(Cue.NEAR, t("Slowly: {target} to go.", target=max(ZERO, aim.target - net).text(d)))
+
+
+def _by_fixed_lead(turn: Turn, net: Mass, aim: Aim) -> None:
+    coming = Mass.nearest(max(0.0, flow_g_s(turn.pan.window, 0.6)) * (turn.card.lag_s + HAND_S))
+    if net > ZERO and net + coming >= aim.target - (aim.target - aim.low).times(0.1):
         turn.say_once(Cue.STOP, t("Stop."))
-    elif net.mg >= NEAR_PART * target.mg and Cue.STOP not in turn.pan.said:
-        turn.say_once(Cue.NEAR, t("Slowly: {target} to go.", target=max(ZERO, target - net).text(d)))
 
 
-def ask_for_more(turn: Turn, least: Mass, wanted: Mass) -> None:
+def ask_for_more(turn: Turn, net: Mass, aim: Aim) -> None:
     """At rest below the window after a stop: ask for the rest, and let the stop sound again."""
-    if Cue.STOP in turn.pan.said:
-        d = turn.cast.plan.scale.readability
-        turn.pan = replace(turn.pan, said=turn.pan.said - {Cue.STOP, Cue.NEAR})
-        words = t("A little more: {wanted}, at least {least}.", wanted=wanted.text(d), least=least.text(d))
-        turn.say_once(Cue.NEAR, words)
+    if turn.leading.on:
+        if not wants_more(turn, net, aim):
+            return
+    elif Cue.STOP not in turn.pan.said:
+        return
+    d = turn.card.readability
+    turn.pan = replace(turn.pan, said=turn.pan.said - {Cue.STOP, Cue.NEAR})
+    wanted, least = aim.target - net, aim.low - net
+    words = t("A little more: {wanted}, at least {least}.", wanted=wanted.text(d), least=least.text(d))
+    turn.say_once(Cue.NEAR, words)
 
 
 def dying_stream(turn: Turn, low: Mass, high: Mass) -> bool:
     """Whether so much is still to land that the window from `low` to `high` would notice."""
-    card = turn.cast.plan.scale
+    card = turn.card
     tolerance = (high - low).mg / 2
     owed = still_owed_mg(turn.pan.window, card, turn.pan.poured_until_s)
     return owed > max(0.15 * tolerance, 0.4 * card.readability.mg)

@@ -26,6 +26,7 @@ from station.core.learning_messages import LearningCommand
 from station.core.mass import Mass
 from station.core.mold_messages import ApplyRelease, MoldCommand, RetireMold, ReturnMold
 from station.core.plan import CastPlan
+from station.core.pouring_messages import PouringCommand
 from station.core.queue_messages import DropQueued, MoveQueued, QueueCast, Queueing, TakeQueued
 
 __all__ = [
@@ -215,5 +216,6 @@ Command = (
     | TakePart
     | JudgingCommand
     | LearningCommand
+    | PouringCommand
 )
 Message = Command | Fact

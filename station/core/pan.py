@@ -5,13 +5,16 @@ Nothing here survives a restart, and nothing here needs to: whatever matters is 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from station.core.contact import Rise
 from station.core.cues import Cue
+from station.core.guidance.learned import Learned
+from station.core.guidance.pour import Pour
 from station.core.mass import Mass
 from station.core.messages import Reading, Trouble
 from station.core.moment import Moment
+from station.core.practice_state import Practice
 from station.core.rest import Window, heard
 from station.texts import N_
 
@@ -42,7 +45,8 @@ class Pan:
     is when the cup left, `peak` the highest load at rest before that. `grew` is a cup that came back
     heavier, waiting for a press. `rests` counts readings at rest in a row, `over_since` when the net came
     to rest above its window, `poured_until_s` when the load last rose. `zero` is what the empty pan showed
-    at a free bench.
+    at a free bench. `pour` is the weighing as guidance sees it, `known` what it goes by; `practice` runs while
+    the bench is free.
     """
 
     link: Link = Link()
@@ -67,6 +71,9 @@ class Pan:
     trace: tuple[tuple[float, int], ...] = ()
     trace_every: int = 1
     trace_count: int = 0
+    pour: Pour = field(default_factory=Pour)
+    known: Learned | None = None
+    practice: Practice | None = None
 
     @property
     def gross(self) -> Mass | None:
@@ -119,6 +126,5 @@ def is_live(pan: Pan, now: Moment) -> bool:
 
 def forgotten(pan: Pan) -> Pan:
     """The pan after the scale went away or spoke of trouble: nothing on it is proven any more."""
-    return replace(
-        pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None, zero=None
-    )
+    gone = replace(pan, window=(), at=None, proven=False, rests=0, over_since_s=None, rise=None, low_since=None)
+    return replace(gone, zero=None, pour=Pour())

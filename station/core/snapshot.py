@@ -8,8 +8,11 @@ from enum import Enum
 
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
+from station.core.lead import Lead
 from station.core.mass import Mass
 from station.core.moment import Moment
+from station.core.pouring_events import PourLearned
+from station.core.practice_state import Practice
 from station.core.steps import Step
 from station.core.time_view import TimeView
 from station.texts import N_
@@ -68,7 +71,10 @@ class Fill(Enum):
 
 @dataclass(frozen=True, slots=True)
 class ColumnView:
-    """A weighing: the column fills toward the band `low`…`high` around `target`. `net` None: not known now."""
+    """A weighing: the column fills toward the band `low`…`high` around `target`. `net` None: not known now.
+
+    `lead` and the `pace` (0 to 1) are None while no pour is led.
+    """
 
     ingredient: str
     cup: str
@@ -79,6 +85,8 @@ class ColumnView:
     fill: Fill
     settling: bool
     rule: str
+    lead: Lead | None = None
+    pace: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,5 +254,9 @@ class Snapshot:
     unsaved: int
     time: TimeView | None = None
     queue: tuple[QueuedView, ...] = ()
+    practice: Practice | None = None
+    practice_column: ColumnView | None = None
+    pours: tuple[PourLearned, ...] = ()
+    """What led pours taught, the newest last."""
     part: PartView | None = None
     unjudged: tuple[WaitingView, ...] = ()

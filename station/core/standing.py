@@ -15,6 +15,7 @@ from station.core.mass import ZERO, Mass
 from station.core.mold_care import MoldCare
 from station.core.moment import Moment
 from station.core.plan import CastPlan
+from station.core.pouring_events import PourLearned
 from station.core.steps import Cure, Step
 from station.core.walls import BootWall, Outage
 from station.texts import N_
@@ -113,6 +114,7 @@ class Standing:
     bench, the next one first; `last_ticket` is the highest ticket ever given in it. `parts` are out of their molds
     and not judged to their end, the newest last; `last_reading` is the number of the latest hardness reading.
     `adopted`: advice that plans use. `trials`: those at hand; `last_trial` is the highest number ever given to one.
+    `pours`: what led pours taught, the newest last.
     """
 
     last_number: int = 0
@@ -132,6 +134,7 @@ class Standing:
     last_trial: int = 0
     last_reading: int = 0
     molds: tuple[MoldCare, ...] = ()
+    pours: tuple[PourLearned, ...] = ()
 
     @property
     def bench(self) -> Cast | None:

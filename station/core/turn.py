@@ -12,20 +12,25 @@ from station.core.cues import Cue
 from station.core.effects import Effect, KeepTime, KeepTrace, Record, Say
 from station.core.events import Entry, Event
 from station.core.fold import apply
+from station.core.guidance.task import Leading
+from station.core.material import ScaleCard
 from station.core.moment import Moment
 from station.core.pan import Pan, fresh
 from station.core.standing import Cast, Standing
 from station.core.steps import PlaceCup, ReadyCheck, Weigh
 from station.core.trace import digest_of
 
+LED = Leading()
+
 
 class Turn:
     """Standing and pan as they become, and the effects so far."""
 
-    def __init__(self, standing: Standing, pan: Pan, now: Moment) -> None:
+    def __init__(self, standing: Standing, pan: Pan, now: Moment, leading: Leading = LED) -> None:
         self.standing = standing
         self.pan = pan
         self.now = now
+        self.leading = leading
         self.effects: list[Effect] = []
 
     @property
@@ -34,6 +39,15 @@ class Turn:
         cast = self.standing.bench
         assert cast is not None
         return cast
+
+    @property
+    def card(self) -> ScaleCard:
+        """The scale of the cast at the bench, or of the practice at a free one; one of them must be there."""
+        cast = self.standing.bench
+        if cast is not None:
+            return cast.plan.scale
+        assert self.pan.practice is not None
+        return self.pan.practice.card
 
     def record(self, event: Event) -> None:
         """Let it be a fact."""

@@ -7,12 +7,14 @@ from station.core.bench import Bench
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.drive import counts_words, rate_of
 from station.core.guiding import NEAR_PART
+from station.core.leading import lead_now, pace_now
 from station.core.mass import Mass
 from station.core.material import ScaleCard
 from station.core.messages import Trouble
 from station.core.moment import Moment
 from station.core.pan import BLANK_S, STALE_S, Pan
 from station.core.part_view import part_view, waiting_views
+from station.core.practice_view import practice_column
 from station.core.readiness import ready_view
 from station.core.rest import at_rest
 from station.core.snapshot import (
@@ -66,6 +68,9 @@ def snapshot(bench: Bench, now: Moment, seq: int, card: ScaleCard, notes: tuple[
             QueuedView(one.ticket, one.plan.material.title, one.plan.mold.title, one.plan.total)
             for one in standing.queue
         ),
+        practice=bench.pan.practice,
+        practice_column=practice_column(standing, bench.pan, now),
+        pours=standing.pours,
         part=part_view(standing, bench.pan, now),
         unjudged=waiting_views(standing, now),
     )
@@ -94,7 +99,7 @@ def scale_view(pan: Pan, now: Moment, card: ScaleCard) -> ScaleView:
 
 def _bench_view(standing: Standing, cast: Cast, pan: Pan, scale: ScaleView, now: Moment) -> BenchView:
     step, plan = cast.step, cast.plan
-    column = _column(cast, pan, scale)
+    column = _column(standing, cast, pan, scale, now)
     return BenchView(
         number=cast.number,
         material=plan.material.title,
@@ -126,7 +131,7 @@ def _strip(cast: Cast) -> tuple[StepView, ...]:
     return (*steps, StepView(t("Demold"), "", demold))
 
 
-def _column(cast: Cast, pan: Pan, scale: ScaleView) -> ColumnView | None:
+def _column(standing: Standing, cast: Cast, pan: Pan, scale: ScaleView, now: Moment) -> ColumnView | None:
     step: Step = cast.step
     if not isinstance(step, Weigh | Combine):
         return None
@@ -136,7 +141,10 @@ def _column(cast: Cast, pan: Pan, scale: ScaleView) -> ColumnView | None:
         net = scale.gross - cup.level
     name = step.ingredient if isinstance(step, Weigh) else t("{source} into {cup}", source=step.source, cup=step.cup)
     settling = net is not None and step.low <= net <= step.high
-    return ColumnView(name, step.cup, step.target, step.low, step.high, net, _fill(net, step), settling, step.rule)
+    lead = lead_now(standing, pan, now)
+    pace = pace_now(standing, pan, now)
+    fill = _fill(net, step)
+    return ColumnView(name, step.cup, step.target, step.low, step.high, net, fill, settling, step.rule, lead, pace)
 
 
 def _fill(net: Mass | None, step: Weigh | Combine) -> Fill:

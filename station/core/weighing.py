@@ -16,11 +16,13 @@ from station.core.cues import Cue
 from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_empty
 from station.core.drive import rate_of
 from station.core.emptied import weigh_emptied
-from station.core.guiding import ask_for_more, dying_stream, guide, load_at_rest, net_on, watch_contact
+from station.core.guiding import aim_of, ask_for_more, dying_stream, guide, load_at_rest, net_on, watch_contact
+from station.core.leading import lesson_of, sound_due
 from station.core.mass import ZERO, Mass
 from station.core.meanwhile import watch_meanwhile
 from station.core.pan import is_live
 from station.core.parts import watch_part
+from station.core.practice import practice_aim, practise
 from station.core.steps import Combine, PlaceCup, PreMix, ReadyCheck, Weigh, WeighEmptied
 from station.core.timing import left_s
 from station.core.turn import Turn
@@ -36,7 +38,10 @@ def on_reading(turn: Turn) -> None:
     if cast is None and turn.pan.used:
         watch_empty(turn)
     if cast is None and is_live(turn.pan, turn.now):
-        watch_part(turn)
+        if turn.pan.practice is not None:
+            practise(turn)
+        else:
+            watch_part(turn)
     if cast is None or cast.paused or not is_live(turn.pan, turn.now):
         return
     match cast.step:
@@ -54,6 +59,18 @@ def on_reading(turn: Turn) -> None:
             pass
 
 
+def on_tick(turn: Turn) -> None:
+    """Between two readings: a stop that has become due."""
+    cast, practice = turn.standing.bench, turn.pan.practice
+    if not turn.leading.on or turn.pan.pour.stop_at_s is None or not is_live(turn.pan, turn.now):
+        return
+    if cast is None:
+        if practice is not None:
+            sound_due(turn, practice_aim(practice))
+    elif not cast.paused and turn.pan.proven and isinstance(cast.step, Weigh | Combine):
+        sound_due(turn, aim_of(turn, cast.step))
+
+
 def _weigh(turn: Turn, step: Weigh) -> None:
     cup = turn.cast.cup(step.cup)
     assert cup is not None
@@ -67,13 +84,14 @@ def _weigh(turn: Turn, step: Weigh) -> None:
     net = net_on(turn, cup.level)
     if step.reactive:
         watch_contact(turn, net)
-    guide(turn, net, step.target, step.low)
+    aim = aim_of(turn, step)
+    guide(turn, net, aim)
     load = load_at_rest(turn)
     if load is None:
         return
     net = load - cup.level
     if net < step.low:
-        ask_for_more(turn, step.low - net, step.target - net)
+        ask_for_more(turn, net, aim)
     elif dying_stream(turn, step.low, step.high) or turn.pan.rests < ENOUGH_RESTS:
         return
     elif net <= step.high:
@@ -87,10 +105,13 @@ def _accept(turn: Turn, step: Weigh, net: Mass, load: Mass) -> None:
     if step.reactive and cast.contact is None:
         contact(turn, turn.pan.rise.began if turn.pan.rise else cast.since, t("accepted before it was seen to begin"))
     number, place = cast.number, cast.position
+    lesson = lesson_of(turn, net, aim_of(turn, step))
     trace = turn.keep_trace(number, place)
     window = (step.target, step.low, step.high)
     turn.record(ev.Accepted(number, place, step.ingredient, step.cup, net, *window, load, trace))
     _retarget(turn, step.ingredient, net)
+    if lesson is not None:
+        turn.record(lesson)
     d = cast.plan.scale.readability
     turn.say(Cue.ACCEPTED, t("{ingredient} accepted: {net}.", ingredient=step.ingredient, net=net.text(d)))
 

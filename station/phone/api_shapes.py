@@ -9,6 +9,7 @@ from __future__ import annotations
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Cue, Urgency
 from station.core.judging_events import Verdict
+from station.core.lead import Lead
 from station.core.mold_care import Release
 from station.core.snapshot import BannerKind, Fill, ScaleState, StepState
 from station.neighbours import ErrandState
@@ -60,6 +61,7 @@ _COLUMN = obj(
     near=ref("mass"),
     left_words=TEXT,
     fill=named(Fill, "UNKNOWN"),
+    lead=obj(name=one_of(*(lead.name for lead in Lead), ""), words=TEXT, share=TEXT),
     settling=FLAG,
     rule=TEXT,
     draw=obj(level=TEXT, top=TEXT, height=TEXT, target=TEXT),

@@ -11,6 +11,7 @@ from werkzeug.routing import IntegerConverter
 
 from station.board import Board
 from station.config import Look
+from station.core.material import ScaleCard
 from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
 from station.phone.benches_pages import BenchesDesk, benches_pages
@@ -42,6 +43,7 @@ from station.phone.paper_view import PaperDesk
 from station.phone.photo_pages import photo_pages
 from station.phone.photo_view import PhotoDesk
 from station.phone.positive_pages import Surveying, positive_pages
+from station.phone.practice_pages import PLAIN_CARD, practice_pages
 from station.phone.push_pages import push_pages
 from station.phone.push_view import PushDesk
 from station.phone.record_pages import record_pages
@@ -97,6 +99,7 @@ class Web:
     molds: Molds | None = None
     mold_book: MoldBook | None = None
     look: Look = Look.FREE
+    card: ScaleCard = PLAIN_CARD
     push: PushDesk | None = None
     calendar: CalendarDesk | None = None
     photos: PhotoDesk | None = None
@@ -137,6 +140,7 @@ def create_app(web: Web) -> Flask:
     app.register_blueprint(log_pages(web.log))
     app.register_blueprint(work_pages(web.shelf, web.board))
     app.register_blueprint(time_pages(web.board, web.ask))
+    app.register_blueprint(practice_pages(web.board, web.ask, web.card))
     app.register_blueprint(station_pages(web.overview))
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))

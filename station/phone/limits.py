@@ -132,6 +132,7 @@ RATES: Mapping[str, Rate] = {
     "new.empty": _PAGES,
     "keeping.record": _PAGES,
     "scale.scale": _PAGES,
+    "practice.practice": _PAGES,
     "differences.page": _PAGES,
     "differences.compare": _PAGES,
     "differences.api": _PAGES,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from station.core.lead import Lead
 from station.core.snapshot import BenchView, Fill, ScaleState, Snapshot, StepState
 from station.phone.wire_clocks import dials
 from station.phone.wire_column import column
@@ -66,7 +67,10 @@ def _do(view: BenchView, live: bool) -> tuple[str, str]:
         return t("No weight"), "unknown"
     if view.column.net is None:
         return view.title, "step"
-    words, sign = _POURING[view.column.fill]
+    fill = view.column.fill
+    if view.column.lead is Lead.STOP and fill is not Fill.OVER:
+        fill = Fill.IN_BAND  # what is still in flight will bring it there
+    words, sign = _POURING[fill]
     return t(words), sign
 
 

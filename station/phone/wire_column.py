@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from station.core.lead import Lead
 from station.core.mass import Mass
 from station.core.snapshot import ColumnView, Fill
 from station.phone import draw
@@ -38,6 +39,7 @@ def column(view: ColumnView, step: Mass, live: bool) -> Json:
         "near": mass(draw.stretched_from(view.low), step),
         "left_words": left_words,
         "fill": {"name": view.fill.name if net is not None else "UNKNOWN", "words": t(view.fill.value)},
+        "lead": _lead(view),
         "settling": view.settling,
         "rule": view.rule,
         "draw": {
@@ -48,6 +50,14 @@ def column(view: ColumnView, step: Mass, live: bool) -> Json:
         },
         "spoken": _spoken(view, step),
     }
+
+
+def _lead(view: ColumnView) -> Json:
+    """What a led pour asks of the hand: in a word, and as a bar that fills the slower the stream shall be."""
+    if view.lead is None:
+        return {"name": "", "words": "", "share": "0%"}
+    share = 1.0 if view.lead is Lead.STOP else view.pace or 0.0
+    return {"name": view.lead.name, "words": t(view.lead.value), "share": draw.percent(100 * share)}
 
 
 def _left(view: ColumnView, step: Mass) -> tuple[str, str]:

@@ -14,7 +14,7 @@ from station.core.cues import Cue, Urgency
 from station.core.messages import Pressed
 from station.errors import SignalFault
 from station.ports import TimeSource
-from station.signals.patterns import ALARMS, CUES, DOOR
+from station.signals.patterns import ALARMS, CUES, DOOR, Pattern, ticks
 from station.signals.pedal import HELD_S, Held, PressReader, Times, Told
 from station.signals.pins import Sounders, pins, tried
 from station.signals.player import Player
@@ -42,8 +42,13 @@ class Panel:
         held: Callable[[], object] = lambda: None,
         *,
         quiet: Callable[[], bool] = lambda: False,
+        numbers: bool = False,
     ) -> None:
-        """`held`: called when the button was held. While `quiet()` is true no cue is spoken; all else is as always."""
+        """`held`: called when the button was held. While `quiet()` is true no cue is spoken; all else is as always.
+
+        `numbers`: what is still to pour is spoken, too.
+        """
+        self._unspoken = frozenset({Cue.STOP}) if numbers else UNSPOKEN
         self._settings, self._press, self._clock, self._held = settings, press, clock, held
         self.factory, self.note = (factory, "") if factory is not None else pins()
         self._quiet = quiet
@@ -53,6 +58,7 @@ class Panel:
         self._lamps: dict[str, Any] = {}
         self._lit: dict[str, bool] = {}
         self._used: dict[int, str] = {}
+        self._ticks: Pattern = ()
 
     def __enter__(self) -> Panel:
         with ExitStack() as stack:
@@ -82,7 +88,7 @@ class Panel:
     def cue(self, cue: Cue, words: str) -> None:
         """Sound it once, and say its words."""
         self._player.cue(CUES[cue])
-        if self._voice is not None and words and cue not in UNSPOKEN:
+        if self._voice is not None and words and cue not in self._unspoken:
             self._voice.say(words)
 
     def say_code(self, code: str) -> None:
@@ -93,6 +99,13 @@ class Panel:
     def hold(self, urgency: Urgency) -> None:
         """Sound the alarm of this urgency until told otherwise."""
         self._player.hold(ALARMS[urgency])
+
+    def pace(self, pace: float | None) -> None:
+        """Tick the pace of a led pour; nothing where there is none."""
+        pattern = ticks(pace)
+        if pattern != self._ticks:
+            self._ticks = pattern
+            self._player.pace(pattern)
 
     def lamps(self, ready: bool, busy: bool, attention: bool) -> None:
         """Light what is true."""

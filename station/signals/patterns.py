@@ -66,6 +66,24 @@ Three short pulses belong to the alarms alone.
 DOOR: Pattern = (*long(1), *short(4))
 """Every device was locked out, and a code is announced. No cue of the bench: nothing of a cast has changed."""
 
+TICK = 0.04
+"""A tick of the pace: half as long as a short pulse, so that it is taken for none."""
+
+SLOWEST_S, QUICKEST_S = 0.8, 0.14
+"""From one tick to the next, for a hand that is hardly slowed and for one that shall only trickle."""
+
+SILENT_PACE = 0.05
+"""Below that the hand pours as it likes, and nothing ticks."""
+
+
+def ticks(pace: float | None) -> Pattern:
+    """The pace as ticks that come the quicker the slower the hand shall pour: like steps toward the target."""
+    if pace is None or pace < SILENT_PACE:
+        return ()
+    period_s = SLOWEST_S * (QUICKEST_S / SLOWEST_S) ** min(1.0, pace)
+    return ((TICK, round(period_s, 2) - TICK),)
+
+
 _BURST: Pattern = ((0.15, 0.1), (0.15, 0.1), (0.15, 0.1))
 _PAIR: Pattern = ((0.15, 0.1), (0.15, 0.35))
 

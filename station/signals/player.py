@@ -48,6 +48,12 @@ class Player:
             self._score.hold(pattern, self._standing_still())
             self._look_again()
 
+    def pace(self, pattern: Pattern) -> None:
+        """Tick like this until told otherwise, wherever nothing else sounds; the same again changes nothing."""
+        with self._changed:
+            self._score.pace(pattern, self._standing_still())
+            self._look_again()
+
     def __enter__(self) -> Player:
         self._thread.start()
         return self

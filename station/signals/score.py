@@ -5,7 +5,7 @@ Pure of threads and clocks: every call is handed the time, in seconds of any clo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from station.signals.patterns import REMINDER_PULSES, Pattern, length_s
@@ -25,6 +25,7 @@ class Part(Enum):
 
     CUE = "cue"
     ROUND = "one round of an alarm"
+    TICK = "one tick of the pace, which gives way to all else"
     REMINDER = "the first pulses of an alarm, that no cue may cut off"
 
 
@@ -54,6 +55,8 @@ class Score:
         self._playing: Playing | None = None
         self._waiting: Pattern = ()
         self._alarm: Pattern = ()
+        self._pace: Pattern = ()
+        self._next_tick_s = 0.0
         self._next_round_s = 0.0
         self._heard_s = 0.0
         self._sounded_s = float("-inf")
@@ -90,11 +93,27 @@ class Score:
             self._next_round_s = self._after_a_breath(now_s)
             self._playing = None
 
+    def pace(self, ticks: Pattern, now_s: float) -> None:
+        """Tick like this from now on, wherever nothing else is played; nothing when empty. Never over an alarm."""
+        if ticks == self._pace:
+            return
+        self._settle(now_s)
+        self._pace = ticks
+        playing = self._playing
+        if playing is not None and playing.part is Part.TICK:
+            # A tick that sounds is played to its end; the silence after it is as long as the new pace asks for.
+            self._sounded_s = max(self._sounded_s, _last_sound_s(playing, now_s))
+            self._next_tick_s = playing.from_s + length_s(ticks) if ticks else now_s
+            self._playing = replace(playing, pattern=((playing.pattern[0][0], 0.0),))
+            self._settle(now_s)
+
     def at(self, now_s: float) -> tuple[bool, float | None]:
         """Whether it sounds now, and until when that holds if nothing comes in; None: for good."""
         self._settle(now_s)
         if self._playing is None:
-            return False, self._next_round_s if self._alarm else None
+            if self._alarm:
+                return False, self._next_round_s
+            return False, self._next_tick_s if self._pace else None
         return _sounds(self._playing, now_s)
 
     def _settle(self, now_s: float) -> None:
@@ -107,14 +126,19 @@ class Score:
             match playing.part:
                 case Part.CUE:
                     self._next_round_s = max(self._next_round_s, playing.end_s + AFTER_CUE_S)
+                    self._next_tick_s = playing.end_s + AFTER_CUE_S
                 case Part.ROUND:
                     self._next_round_s = playing.end_s
+                case Part.TICK:
+                    self._next_tick_s = max(self._next_tick_s, playing.end_s)
                 case Part.REMINDER:
                     self._next_round_s = playing.end_s + self._alarm[-1][1]
                     self._playing = Playing(Part.CUE, self._waiting, playing.end_s)
                     self._waiting = ()
         if self._playing is None and self._alarm and self._next_round_s <= now_s:
             self._playing = Playing(Part.ROUND, self._alarm, now_s)
+        if self._playing is None and self._pace and not self._alarm and self._next_tick_s <= now_s:
+            self._playing = Playing(Part.TICK, self._pace, self._after_a_breath(now_s))
 
     def _remind(self, now_s: float) -> None:
         """Let the alarm be heard before the waiting cue; a round that has just begun will do."""

@@ -36,6 +36,11 @@ def told_settings(settings: Settings) -> Mapping[str, Told]:
             "cup_mg": bench.cup.capacity.mg,
             "cup_empty_mg": bench.cup.empty.mg,
         },
+        "guidance": {
+            "on": settings.guidance.leading.on,
+            "strength": settings.guidance.leading.strength.name.lower(),
+            "numbers": settings.guidance.numbers,
+        },
         "web": {
             "listens": _listens(settings.web.host),
             "port": settings.web.port,

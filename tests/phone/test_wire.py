@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from station.core.clocks import AlarmState, ClockKind
+from station.core.lead import Lead
 from station.core.mass import Mass
 from station.core.snapshot import Fill, ScaleState
 from station.phone.wire import state
@@ -101,3 +102,16 @@ def test_a_time_of_day_that_is_not_trusted_is_not_told():
 def test_a_free_bench_still_shows_the_pan():
     said = seen(replace(FREE, scale=replace(LIVE, gross=Mass(-40))))
     assert (said["free"], said["bench"], said["scale"]["shown"]) == (True, None, "0.0 g")
+
+
+@pytest.mark.parametrize(
+    ("lead", "pace", "share", "do"),
+    [(Lead.SLOW, 0.62, "62.00%", "Slowly"), (Lead.STOP, None, "100.00%", "Stop pouring"), (None, None, "0%", "Slowly")],
+)
+def test_a_led_pour_is_told_in_a_word_and_a_bar_and_a_stop_is_the_largest_word(lead, pace, share, do):
+    near = with_net("104.2", Fill.NEAR)
+    led = replace(near, bench=replace(near.bench, column=replace(near.bench.column, lead=lead, pace=pace)))
+    said = seen(led)["bench"]
+    name, words = ("", "") if lead is None else (lead.name, lead.value)
+    assert said["column"]["lead"] == {"name": name, "words": words, "share": share}
+    assert said["do"] == do

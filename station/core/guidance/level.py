@@ -20,10 +20,16 @@ UNSTEADY = 0.45
 SURPRISE = 12.0
 """An innovation that is so many times its variance, squared, means that the flow has changed, not the noise."""
 
+NEWER, MOST_S = 0.05, 0.5
+"""How much of a new period is taken over at once, and the longest one that counts, in seconds."""
+
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """At `at_s` the scale means `mass_g`, rising by `flow_g_s`; variances of both and what joins them."""
+    """At `at_s` the scale means `mass_g`, rising by `flow_g_s`; variances of both and what joins them.
+
+    `period_s` is what usually lies between two readings.
+    """
 
     at_s: float
     mass_g: float
@@ -31,6 +37,7 @@ class Level:
     var_mass: float
     covar: float
     var_flow: float
+    period_s: float = 0.0
 
     def at(self, at_s: float) -> float:
         """The mass that this line reaches at another time."""
@@ -52,7 +59,10 @@ def told(level: Level, at_s: float, net_g: float, d_g: float) -> Level:
     dt = at_s - level.at_s
     if dt <= 0:
         return level
-    noise = noise_var(d_g)
+    # Lines that a busy machine or a converter holds back come late and in a bunch: their times are no better than so.
+    period = dt if level.period_s <= 0 else level.period_s + NEWER * (min(dt, MOST_S) - level.period_s)
+    late = min(abs(dt - period), MOST_S)
+    noise = noise_var(d_g) + (late * level.flow_g_s) ** 2
     drive = (UNSTEADY * max(abs(level.flow_g_s), 0.3 * d_g)) ** 2
     mass = level.mass_g + level.flow_g_s * dt
     var_mass = level.var_mass + 2 * dt * level.covar + dt * dt * level.var_flow + drive * dt**3 / 3
@@ -64,8 +74,9 @@ def told(level: Level, at_s: float, net_g: float, d_g: float) -> Level:
         # What the flow must have done meanwhile is worth more than what was believed of it.
         jump = off * off / SURPRISE - spread
         var_mass += jump
-        covar += jump / dt
-        var_flow += jump / (dt * dt)
+        since = max(dt, period / 2)
+        covar += jump / since
+        var_flow += jump / (since * since)
         spread = var_mass + noise
     gain_mass, gain_flow = var_mass / spread, covar / spread
     return Level(
@@ -75,4 +86,5 @@ def told(level: Level, at_s: float, net_g: float, d_g: float) -> Level:
         (1 - gain_mass) * var_mass,
         (1 - gain_mass) * covar,
         var_flow - gain_flow * covar,
+        period,
     )

@@ -11,7 +11,7 @@ AFFORDED = 0.4
 FIRMLY = 1.3
 """The slowing is reckoned from a flow so much larger than the sustained one: hands follow a pace only in part."""
 
-BRAKING = 3.0
+BRAKING = 2.5
 """Braking lasts about so many run-on times."""
 
 

@@ -15,6 +15,14 @@ class Strength(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Leading:
+    """Whether pours are led by a learned pace and stop (else by a fixed lead), and how boldly."""
+
+    on: bool = True
+    strength: Strength = Strength.EVEN
+
+
+@dataclass(frozen=True, slots=True)
 class Task:
     """Pour `target_g` within `low_g`..`high_g`, shown by a scale of readability `d_g` and filter lag `lag_s`.
 

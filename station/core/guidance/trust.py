@@ -15,6 +15,9 @@ AGO_S, KEPT_S = 0.6, 1.2
 FASTER = 1.4
 """A braking hand flows at most this times faster than then."""
 
+DIP = 0.25
+"""A flow backwards by less than this part of the flow before is the filter's swing after a stream that ended."""
+
 Trail = tuple[Level, ...]
 
 
@@ -47,8 +50,8 @@ def believed(trail: Trail, d_g: float) -> Believed:
     then = [old for old in trail if old.at_s <= level.at_s - AGO_S]
     if not then:
         return Believed(mass, flow)
-    if level.flow_g_s < -d_g:
+    before = max(0.0, min(old.flow_g_s for old in then))
+    if level.flow_g_s < -max(d_g, DIP * before):
         # The load goes down, which liquid cannot: go by what was known before.
-        flow = max(0.0, min(old.flow_g_s for old in then))
-        return Believed(min(old.at(level.at_s) for old in then), flow)
-    return Believed(mass, min(flow, FASTER * max(0.0, min(old.flow_g_s for old in then)) + 0.5 * d_g))
+        return Believed(min(old.at(level.at_s) for old in then), before)
+    return Believed(mass, min(flow, FASTER * before + 0.5 * d_g))

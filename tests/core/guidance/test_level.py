@@ -57,6 +57,19 @@ def test_a_stream_that_begins_all_at_once_is_seen_at_once() -> None:
     assert level.flow_g_s == pytest.approx(15.0, rel=0.1)
 
 
+def test_lines_that_come_late_and_in_a_bunch_are_no_sudden_flow() -> None:
+    level = begun(0.0, 0.0, D)
+    for n in range(1, 40):
+        level = told(level, 0.1 * n, 0.1 * n * 4.0, D)
+    calm, worst = level.flow_g_s, 0.0
+    for n in range(40, 60):
+        at = 0.1 * n if n < 44 or n > 48 else 4.8 + 0.001 * (n - 43)
+        level = told(level, at, 0.1 * n * 4.0, D)
+        worst = max(worst, abs(level.flow_g_s - calm))
+    assert worst < 0.6 * calm
+    assert level.flow_g_s == pytest.approx(4.0, rel=0.1)
+
+
 def test_time_that_does_not_go_on_changes_nothing() -> None:
     level = begun(5.0, 1.0, D)
     assert told(level, 5.0, 99.0, D) is level
