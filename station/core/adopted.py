@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from station.core.advice_events import AdviceAdopted, AdviceKind
 from station.core.amount import given, loss_of
 from station.core.mass import Mass
-from station.core.material import FoamFacts, Material, Mold
+from station.core.material import FoamFacts, Material, Mold, Times
 from station.core.mix_amount import Amount
 from station.core.standing import Standing
 from station.core.workplace import Workplace
@@ -18,7 +19,7 @@ _FROM_CASTS = N_("{total} adopted for {mold}")
 
 
 def as_adopted(material: Material, standing: Standing) -> Material:
-    """The sheet with its limits as adopted. A pot life is only ever shortened, a mix time only lengthened.
+    """The sheet with its limits as adopted. A pot life is only ever shortened, mix and demold time only lengthened.
 
     Where both together would leave no time to pour, neither is used.
     """
@@ -28,11 +29,22 @@ def as_adopted(material: Material, standing: Standing) -> Material:
     mix = max(times.mix_s, found.get(AdviceKind.MIX_TIME, times.mix_s))
     if mix + times.pour_reserve_s <= pot:
         times = replace(times, pot_life_s=pot, mix_s=mix)
+    if AdviceKind.CURE in found:
+        times = _longer_in_mold(times, 3600 * found[AdviceKind.CURE])
     low, high = found.get(AdviceKind.PACKING_LOW), found.get(AdviceKind.PACKING_HIGH)
     foam = material.foam
     if (low or high) and foam is not None:
         foam = _packed(foam, low, high)
     return replace(material, times=times, foam=foam)
+
+
+def _longer_in_mold(times: Times, least_s: float) -> Times:
+    """The sheet's times with a part never out of its mold before `least_s`, at whatever temperature of the sheet."""
+    longer = tuple(
+        one if one.demold_s is None else replace(one, demold_s=max(one.demold_s, least_s)) for one in times.at
+    )
+    full = None if times.full_cure_s is None else max(times.full_cure_s, least_s)
+    return replace(times, demold_s=max(times.demold_s, least_s), full_cure_s=full, at=longer)
 
 
 def _packed(foam: FoamFacts, low: float | None, high: float | None) -> FoamFacts:
@@ -50,15 +62,18 @@ def _packed(foam: FoamFacts, low: float | None, high: float | None) -> FoamFacts
 def adopted_notes(material: Material, standing: Standing) -> tuple[str, ...]:
     """What a plan of this material uses besides its sheet, a sentence each."""
     used = as_adopted(material, standing)
-    in_plan = {
+    foam = used.foam
+    in_plan: dict[AdviceKind, float | None] = {
         AdviceKind.POUR_BY: used.times.pot_life_s,
         AdviceKind.MIX_TIME: used.times.mix_s,
-        AdviceKind.PACKING_LOW: used.foam and used.foam.packing_low,
-        AdviceKind.PACKING_HIGH: used.foam and used.foam.packing_high,
+        AdviceKind.CURE: used.times.demold_s / 3600,
+        AdviceKind.PACKING_LOW: None if foam is None else foam.packing_low,
+        AdviceKind.PACKING_HIGH: None if foam is None else foam.packing_high,
     }
     said = []
     for one in standing.adopted:
-        if one.material != material.key or in_plan.get(one.kind) != one.value:
+        used_value = in_plan.get(one.kind)
+        if one.material != material.key or used_value is None or not math.isclose(used_value, one.value):
             continue
         said.append(
             t(
@@ -103,7 +118,7 @@ def amount_adopted(
 
 def value_words(advice: AdviceAdopted) -> str:
     """The adopted value with its unit."""
-    decimals = {"g": ".1f", "s": ".0f", "": ".3f"}[advice.kind.unit]
+    decimals = {"g": ".1f", "s": ".0f", "h": ".1f", "": ".3f"}[advice.kind.unit]
     return f"{number(advice.value, decimals)} {advice.kind.unit}".strip()
 
 

@@ -24,12 +24,16 @@ class AdviceKind(Enum):
     """s; only ever shortens the pot life of the sheet."""
     MIX_TIME = N_("shortest mix time")
     """s; only ever lengthens the mix time of the sheet."""
+    CURE = N_("shortest time in the mold")
+    """h; only ever lengthens the demold time of the sheet."""
 
     @property
     def unit(self) -> str:
         """The unit of its value."""
         if self in (AdviceKind.SHOT, AdviceKind.MIX):
             return "g"
+        if self is AdviceKind.CURE:
+            return "h"
         return "s" if self in (AdviceKind.POUR_BY, AdviceKind.MIX_TIME) else ""
 
     @property

@@ -19,12 +19,13 @@ from station.texts import number, t
 if TYPE_CHECKING:
     from station.insight.shot_mass import ShotAdvice
 
-DECIMALS = {"g": ".1f", "s": ".0f", "": ".3f"}
+DECIMALS = {"g": ".1f", "s": ".0f", "h": ".1f", "": ".3f"}
 KINDS = {
     Edge.SHORT_SHOTS: AdviceKind.PACKING_LOW,
     Edge.FLASH: AdviceKind.PACKING_HIGH,
     Edge.POUR: AdviceKind.POUR_BY,
     Edge.MIX: AdviceKind.MIX_TIME,
+    Edge.CURE: AdviceKind.CURE,
 }
 
 
@@ -173,7 +174,7 @@ def _edge(casts: Sequence[CastFacts], edge: Edge, material: Material) -> Advice 
         failed=found.failed,
         p=p_words(found.p),
     )
-    return Advice(kind, value, found.low, found.high, found.casts, rule, (_seen_not_tried(),))
+    return Advice(kind, value, found.low, found.high, found.casts, rule, _edge_cautions(kind))
 
 
 def _beyond_sheet(kind: AdviceKind, value: float, material: Material) -> str:
@@ -188,12 +189,23 @@ def _beyond_sheet(kind: AdviceKind, value: float, material: Material) -> str:
         )
     if kind is AdviceKind.MIX_TIME and value <= times.mix_s:
         return t("The mix time of the sheet, {limit} s, is enough.", limit=number(times.mix_s))
+    if kind is AdviceKind.CURE and value * 3600 <= times.demold_s:
+        return t("The demold time of the sheet, {limit} h, is enough.", limit=number(times.demold_s / 3600, ".1f"))
     if kind is AdviceKind.MIX_TIME and value > times.pot_life_s - times.pour_reserve_s:
         return t(
             "The limit would lie at {value} s, later than the pour by the sheet: look for another reason.",
             value=number(value, ".0f"),
         )
     return ""
+
+
+def _edge_cautions(kind: AdviceKind) -> tuple[str, ...]:
+    said = [_seen_not_tried()]
+    if kind is AdviceKind.CURE:
+        said.append(
+            t("Hours by the clock, at the temperatures of those casts: where it is colder, leave it in longer.")
+        )
+    return tuple(said)
 
 
 def _seen_not_tried() -> str:

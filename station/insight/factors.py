@@ -94,6 +94,16 @@ FACTORS = (
         False,
     ),
     Factor(
+        "cure_h",
+        N_("time in the mold"),
+        "h",
+        ".1f",
+        lambda c: None if c.cure_s is None else c.cure_s / 3600,
+        N_("out of the mold within {at}"),
+        N_("in the mold longer"),
+        True,
+    ),
+    Factor(
         "mold_shot",
         N_("casts from the mold"),
         "",

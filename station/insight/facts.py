@@ -29,6 +29,7 @@ class CastFacts:
     `shots_since_release` those since its release agent was last renewed, this one included. `pause_days` have gone by
     since the pour before, in whatever mold. `cavity_cm3` is the mold's, `part_g` the part's mass, `trimmed` or as it
     came out. `density_g_cm3` = part_g / cavity_cm3; `packing_factor` is that over the material's free-rise density.
+    `cure_s` is how long it was in its mold, in plain seconds at whatever temperature that was.
     `shrinkage` is a fraction, (mold - part) / mold. `verdict` and `defects` are the latest that were given.
     """
 
@@ -59,3 +60,4 @@ class CastFacts:
     defects: tuple[Defect, ...] = ()
     material_title: str = ""
     mixed_g: float | None = None
+    cure_s: float | None = None

@@ -1,5 +1,5 @@
-"""Limits from casts that passed and failed: packing between short shots and flash, the time from contact to pour,
-and the least mix time. Each from a penalised logistic curve, as the place where one cast in ten fails."""
+"""Limits from casts that passed and failed: packing between short shots and flash, the time from contact to pour, the
+least mix time and the least time in the mold. Each from a penalised logistic curve: where one cast in ten fails."""
 
 from __future__ import annotations
 
@@ -25,6 +25,7 @@ class Edge(Enum):
     FLASH = N_("largest packing factor against flash")
     POUR = N_("longest time from first contact to pour")
     MIX = N_("shortest mix time")
+    CURE = N_("shortest time in the mold")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,8 @@ RULES = {
     ),
     # What a mix does that was stirred too little.
     Edge.MIX: Rule("mix_s", frozenset({DefectKind.SOFT_SPOT, DefectKind.TACKY, DefectKind.STREAKS}), True),
+    # What a part does that came out too early.
+    Edge.CURE: Rule("cure_h", frozenset({DefectKind.TACKY, DefectKind.TEAR, DefectKind.SOFT_SPOT}), True),
 }
 
 

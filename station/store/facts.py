@@ -104,6 +104,7 @@ def _fact(
         ratio_error=row.ratio_error,
         mix_s=row.mix_s,
         contact_to_pour_s=row.contact_s,
+        cure_s=row.cure_s,
         temperature_c=row.temperature_c,
         mold_shot=row.mold_shot,
         shots_since_release=row.released_shot,

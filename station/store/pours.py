@@ -30,7 +30,7 @@ _KINDS: Final = tuple(
     kind.__name__
     for kind in (
         *(ev.CastBegun, ev.Recomputed, ev.FirstContact, ev.Accepted, ev.Reopened, ev.Combined, ev.StepDone),
-        *(ev.EmptiedCupWeighed, ev.MixCupWeighed),
+        *(ev.EmptiedCupWeighed, ev.MixCupWeighed, ev.Demolded),
     )
 )
 """Kinds of events that say something of a pour."""
@@ -61,8 +61,8 @@ def poured(db: Connection, seq: int, number: int) -> None:
     db.execute(insert(pours).values(mold_key=mold, material_key=storable(plan.material.key), **place, **values))
 
 
-def emptied(db: Connection, seq: int, number: int) -> None:
-    """Journal row `seq` says what stayed in a cup of this cast: that changes what was poured, if it was."""
+def told_later(db: Connection, seq: int, number: int) -> None:
+    """Journal row `seq` says what stayed in a cup of this cast, or that it came out: that changes its pour, if any."""
     if db.execute(select(pours.c.number).where(pours.c.number == number)).first() is None:
         return
     if (found := _reckoned(db, seq, number)) is not None:
@@ -90,7 +90,7 @@ def fill(db: Connection) -> None:
             continue
         poured(db, seq, number)
         if last > seq:
-            emptied(db, last, number)
+            told_later(db, last, number)
 
 
 def _released_before(db: Connection, seq: int, mold: str) -> bool:
@@ -108,7 +108,7 @@ def _releases(db: Connection) -> Iterator[tuple[int, str]]:
 
 
 def _told(rows: Sequence[Row]) -> list[tuple[int, int, int]]:
-    """When this cast was poured, its number, and when last something was said of what stayed in a cup."""
+    """When this cast was poured, its number, and when last something was said of its cups, or that it came out."""
     entries = [entry_of(row) for row in rows]
     steps: tuple[Step, ...] = ()
     found, last = [], 0
@@ -120,7 +120,7 @@ def _told(rows: Sequence[Row]) -> list[tuple[int, int, int]]:
                 steps = now
             case ev.StepDone(number=number, step=step) if isinstance(_at(steps, step), Pour):
                 found = [(row.seq, number)]
-            case ev.EmptiedCupWeighed() | ev.MixCupWeighed():
+            case ev.EmptiedCupWeighed() | ev.MixCupWeighed() | ev.Demolded():
                 last = row.seq
             case _:
                 pass
@@ -148,7 +148,7 @@ def _values(plan: CastPlan, entries: Sequence[ev.Entry]) -> dict[str, object]:
     amounts = ingredients(plan, Weighed.of(entries))
     errors = [one.error_percent for one in ratio(plan, amounts)[1:] if one.error_percent is not None]
     left = next((one.event.residue for one in reversed(entries) if isinstance(one.event, ev.MixCupWeighed)), None)
-    mix_s, contact_s = _times(plan.steps, entries)
+    mix_s, contact_s, cure_s = _times(plan.steps, entries)
     return {
         "planned_mg": plan.total.mg,
         "mixed_mg": total(amounts).mg,
@@ -157,6 +157,7 @@ def _values(plan: CastPlan, entries: Sequence[ev.Entry]) -> dict[str, object]:
         # To the millisecond: what is left of a difference of long boot times beyond that is no time.
         "mix_s": None if mix_s is None else round(mix_s, 3),
         "contact_s": None if contact_s is None else round(contact_s, 3),
+        "cure_s": None if cure_s is None else round(cure_s, 3),
         "temperature_c": _known(plan.temperature_c),
         "cavity_cm3": _known(plan.mold.cavity_cm3),
         "free_rise": _known(free_rise(plan.material)),
@@ -164,15 +165,16 @@ def _values(plan: CastPlan, entries: Sequence[ev.Entry]) -> dict[str, object]:
     }
 
 
-def _times(steps: tuple[Step, ...], entries: Sequence[ev.Entry]) -> tuple[float | None, float | None]:
-    """Seconds of mixing, and from first contact to the pour; None when unknown.
+def _times(steps: tuple[Step, ...], entries: Sequence[ev.Entry]) -> tuple[float | None, float | None, float | None]:
+    """Seconds of mixing, from first contact to the pour, and in the mold; None when unknown.
 
     Mixing begins with the event that ends the step before it. Unlike the sheet of a cast this does not look up what a
     boot learned of the time later: the table must come out the same whenever it is made.
     """
     contact: Moment | None = None
     started: Moment | None = None
-    mix_s = contact_s = None
+    poured_at: Moment | None = None
+    mix_s = contact_s = cure_s = None
     for entry in entries:
         match entry.event:
             case ev.Recomputed(steps=now):
@@ -183,13 +185,16 @@ def _times(steps: tuple[Step, ...], entries: Sequence[ev.Entry]) -> tuple[float 
                 done = _at(steps, step)
                 if isinstance(done, Mix) and started is not None:
                     mix_s = gap_s(started, entry.at)
-                if isinstance(done, Pour) and contact is not None:
-                    contact_s = gap_s(contact, entry.at)
+                if isinstance(done, Pour):
+                    poured_at = entry.at
+                    contact_s = None if contact is None else gap_s(contact, entry.at)
                 if isinstance(_at(steps, step + 1), Mix):
                     started = entry.at
+            case ev.Demolded() if poured_at is not None and cure_s is None:
+                cure_s = gap_s(poured_at, entry.at)
             case _:
                 pass
-    return mix_s, contact_s
+    return mix_s, contact_s, cure_s
 
 
 def _at(steps: tuple[Step, ...], position: int) -> Step | None:

@@ -72,9 +72,10 @@ def project(db: Connection, row: Row) -> None:
         case ev.ReleaseApplied(mold=mold):
             pours.released(db, mold)
         case ev.EmptiedCupWeighed(number=number) | ev.MixCupWeighed(number=number):
-            pours.emptied(db, row.seq, number)
+            pours.told_later(db, row.seq, number)
         case ev.Demolded(number=number):
             _stage(db, row.seq, number, Stage.DEMOLDED)
+            pours.told_later(db, row.seq, number)
             judging.wait(db, number)
             _silence(db, row, number, frozenset({ClockKind.DEMOLD}))
         case ev.BatchLost(number=number):

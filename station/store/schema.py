@@ -165,6 +165,8 @@ pours: Final = Table(
     Column("ratio_error", Float(53)),
     Column("mix_s", Float(53)),
     Column("contact_s", Float(53)),
+    # In its mold, from the pour until it came out.
+    Column("cure_s", Float(53)),
     Column("temperature_c", Float(53)),
     Column("cavity_cm3", Float(53)),
     Column("free_rise", Float(53)),

@@ -13,7 +13,7 @@ from station.core.advice_events import AdviceAdopted, AdviceKind
 from station.core.learning_fold import learned_after
 from station.core.learning_standing import TRIALS_KEPT
 from station.core.mass import Mass
-from station.core.material import FoamFacts
+from station.core.material import FoamFacts, TimesAt
 from station.core.planning import planned
 from station.core.standing import Standing
 from station.core.trial_events import TrialBegun, TrialEnded, TrialRun, TrialSetting
@@ -111,6 +111,18 @@ def test_limits_only_ever_tighten_a_sheet():
     none_left = as_adopted(FOAM, adopted((AdviceKind.POUR_BY, "", 30.0), (AdviceKind.MIX_TIME, "", 25.0)))
     assert none_left.times == FOAM.times  # 25 s of mixing and 12 s of pouring do not fit into 30 s
     assert as_adopted(SILICONE, told) == SILICONE
+
+
+def test_an_adopted_time_in_the_mold_only_ever_lengthens_the_sheet():
+    times = replace(FOAM.times, demold_s=3600.0, full_cure_s=7200.0, at=(TimesAt(30.0, None, 1800.0), TimesAt(15.0)))
+    sheet = replace(FOAM, times=times)
+    longer = as_adopted(sheet, adopted((AdviceKind.CURE, "", 2.5))).times
+    assert (longer.demold_s, longer.full_cure_s) == (9000.0, 9000.0)
+    assert longer.at == (TimesAt(30.0, None, 9000.0), TimesAt(15.0))
+    assert as_adopted(sheet, adopted((AdviceKind.CURE, "", 0.4))).times == times
+    assert adopted_notes(sheet, adopted((AdviceKind.CURE, "", 2.7))) == (
+        "Shortest time in the mold: 2.7 h, adopted from your own casts (3, 5, 8).",
+    )
 
 
 def test_packing_is_bounded_anew_but_never_wider_than_the_sheet():

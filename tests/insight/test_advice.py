@@ -71,6 +71,7 @@ def test_each_kind_of_advice_is_there_or_says_why_not():
         AdviceKind.PACKING_HIGH,
         AdviceKind.POUR_BY,
         AdviceKind.MIX_TIME,
+        AdviceKind.CURE,
     }
     mix = told[AdviceKind.MIX]
     assert isinstance(mix, Advice)
@@ -79,6 +80,28 @@ def test_each_kind_of_advice_is_there_or_says_why_not():
     assert isinstance(told[AdviceKind.PACKING_LOW], Advice)
     assert "not tried" in told[AdviceKind.PACKING_LOW].cautions[0]
     assert isinstance(told[AdviceKind.MIX_TIME], NoAdvice)
+
+
+def test_the_least_time_in_the_mold_is_told_by_parts_that_came_out_too_early():
+    early = [
+        replace(
+            one,
+            # Tacky within 5 h of the pour; at 5 to 6 h every other one.
+            cure_s=3600 * (hours := 2 + one.number % 12 * 0.5),
+            verdict=SCRAP if (bad := hours < 5 or (hours < 6 and one.number % 24 < 12)) else GOOD,
+            defects=(defect(DefectKind.TACKY),) if bad else (),
+        )
+        for one in packed(48)
+    ]
+    told = {one.kind: one for one in advised(early, FOAMY, PAD, celsius=None)}[AdviceKind.CURE]
+    assert isinstance(told, Advice)
+    assert 5 < told.value < 7
+    assert told.low < told.value < told.high
+    assert told.said().startswith(f"{told.value:.1f} h (19 times in 20 between ")
+    assert "colder" in told.cautions[1]
+    slow = replace(FOAMY, times=replace(FOAMY.times, demold_s=8 * 3600.0))
+    enough = {one.kind: one for one in advised(early, slow, PAD, celsius=None)}[AdviceKind.CURE]
+    assert enough.why == "The demold time of the sheet, 8.0 h, is enough."
 
 
 def test_a_density_can_be_typed_and_a_tighter_shot_carries_its_cautions():

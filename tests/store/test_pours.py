@@ -114,6 +114,24 @@ def test_an_emptied_cup_weighed_after_the_pour_changes_the_ratio(tmp_path: Path)
     assert row["ratio_error"] == pytest.approx(112.1 / 187.5 / 0.6 - 1, abs=1e-9)
 
 
+def test_the_time_in_the_mold_is_known_when_the_part_is_out_and_in_an_older_record_too(tmp_path: Path) -> None:
+    story = Story()
+    story.weigh_both(1)
+    story.combine(1)
+    story.mix_and_pour(1)
+    (before,) = written(tmp_path / "a", story)
+    assert before["cure_s"] is None
+    # Poured, then closed 12 s later.
+    poured, closed = (one.at for one in story.entries[-2:] if isinstance(one.event, ev.StepDone))
+    assert closed.boot_s - poured.boot_s == 12
+    story.tell(ev.Demolded(1, "page"), 5400)
+    (after,) = written(tmp_path / "b", story)
+    assert after == before | {"cure_s": 5412.0}
+    made_older(tmp_path / "b" / "record.db", "0005")
+    SqlLedger(tmp_path / "b").close()
+    assert pours(tmp_path / "b") == [after]
+
+
 def test_an_older_record_has_its_pours_filled_in(tmp_path: Path) -> None:
     story = Story()
     for number in (1, 2):

@@ -29,6 +29,7 @@ def upgrade() -> None:
         sa.Column("ratio_error", sa.Float(53)),
         sa.Column("mix_s", sa.Float(53)),
         sa.Column("contact_s", sa.Float(53)),
+        sa.Column("cure_s", sa.Float(53)),
         sa.Column("temperature_c", sa.Float(53)),
         sa.Column("cavity_cm3", sa.Float(53)),
         sa.Column("free_rise", sa.Float(53)),
