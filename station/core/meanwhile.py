@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from station.core import events as ev
-from station.core.contact import Rise, watched
+from station.core.contact import Rise, landed, watched
 from station.core.cups import contact, late_drip, lifted
 from station.core.mass import Mass
 from station.core.material import ScaleCard
@@ -85,5 +85,5 @@ def _pours_on(turn: Turn, rise: Rise, net: Mass, drips_mg: int) -> bool:
 def _poured_unasked(turn: Turn, ahead: int, rise: Rise) -> None:
     for index in range(turn.cast.position, ahead):
         turn.record(ev.StepDone(turn.cast.number, index, t("the scale: pouring had begun"), early=True))
-    contact(turn, rise.began, t("poured before the check was confirmed"))
+    contact(turn, landed(rise, turn.cast.plan.scale), t("poured before the check was confirmed"))
     turn.pan = replace(turn.pan, proven=True)

@@ -12,6 +12,7 @@ from station.core import events as ev
 from station.core.batch import Rescue, rescued, retargeted
 from station.core.clocks import ClockKind
 from station.core.combining import combine
+from station.core.contact import landed
 from station.core.cues import Cue
 from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_empty
 from station.core.drive import rate_of
@@ -103,7 +104,8 @@ def _weigh(turn: Turn, step: Weigh) -> None:
 def _accept(turn: Turn, step: Weigh, net: Mass, load: Mass) -> None:
     cast = turn.cast
     if step.reactive and cast.contact is None:
-        contact(turn, turn.pan.rise.began if turn.pan.rise else cast.since, t("accepted before it was seen to begin"))
+        began = landed(turn.pan.rise, cast.plan.scale) if turn.pan.rise else cast.since
+        contact(turn, began, t("accepted before it was seen to begin"))
     number, place = cast.number, cast.position
     lesson = lesson_of(turn, net, aim_of(turn, step))
     trace = turn.keep_trace(number, place)
