@@ -91,7 +91,7 @@ def landed(rise: Rise, card: ScaleCard) -> Moment:
 
 
 def _line_back_s(rise: Rise) -> float:
-    """How long before the first reading a least-squares line through the first ones meets the level; 0 if it does not."""
+    """How long before the first reading a least-squares line through the first ones meets the level; else 0."""
     points = rise.early
     if len(points) < LEAST_READINGS:
         return 0.0

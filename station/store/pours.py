@@ -185,7 +185,8 @@ def _times(steps: tuple[Step, ...], entries: Sequence[ev.Entry]) -> tuple[float 
                     mix_s = gap_s(started, entry.at)
                 if isinstance(done, Pour) and contact is not None:
                     contact_s = gap_s(contact, entry.at)
-                if isinstance(_at(steps, step + 1), Mix):
+                late = isinstance(entry.event, ev.Combined) and started is not None  # drops after the transfer
+                if isinstance(_at(steps, step + 1), Mix) and not late:
                     started = entry.at
             case _:
                 pass

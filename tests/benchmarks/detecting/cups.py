@@ -1,4 +1,4 @@
-"""Cups set down and lifted, and hands that lean on the bare pan or on the cup: what is found, what is taken for another."""
+"""Cups set down and lifted, and hands that lean on the bare pan or on the cup: what is found, what is mistaken."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ TARE_D = 2
 
 @dataclass(frozen=True, slots=True)
 class Cups:
-    """Of `scenes`: cups tared, and within 2 d of the truth; leans on the bare pan that were tared; seconds after the hand."""
+    """Of `scenes`: cups tared, within 2 d of the truth; leans on the bare pan tared; seconds after the hand is off."""
 
     scenes: int
     found: int

@@ -1,4 +1,4 @@
-"""Scales that show loads late: noise, a filter, lines at a rate, steps of d. A row of 10 ms, a column a lane. numpy, seeded.
+"""Scales that show loads late: noise, a filter, lines at a rate, steps of d. A row of 10 ms, a column a lane.
 
 Noise after the filter is 0.25 d, 0.6 d where d is 0.01 g; a line comes 5 % early or late and 0.3 % of them are lost
 (assumed). An adaptive filter follows three times as fast while the load is more than 8 d from what it shows.

@@ -1,4 +1,4 @@
-"""A bench in the step that is asked for, and what it does with the lines of a scale. Through `bench.step`, as the service."""
+"""A bench in the step that is asked for, and what it does with a scale's lines, by `bench.step` as in the service."""
 
 from __future__ import annotations
 
