@@ -1,7 +1,8 @@
 """Scales that show loads late: noise, a filter, lines at a rate, steps of d. A row of 10 ms, a column a lane.
 
 Noise after the filter is 0.25 d, 0.6 d where d is 0.01 g; a line comes 5 % early or late and 0.3 % of them are lost
-(assumed). An adaptive filter follows three times as fast while the load is more than 8 d from what it shows.
+(assumed). A scale says that it rests when nothing has moved by more than 1 d for 0.8 s, 4 d where d is 0.01 g. An
+adaptive filter follows three times as fast while the load is more than 8 d from what it shows.
 """
 
 from __future__ import annotations
@@ -112,8 +113,9 @@ def _sent(out: Array, kind: Kind, rng: np.random.Generator) -> list[Line]:
     shown = np.round(out[(at / DT).astype(int)] / kind.d_g) * kind.d_g
     sent, mark, since = [], shown[0], -FLAG_S
     lost = rng.random(number) < LOST
+    still = (4.01 if kind.d_g < 0.05 else 1.01) * kind.d_g
     for moment, grams, gone in zip(at, shown, lost, strict=True):
-        if abs(grams - mark) > 1.01 * kind.d_g:
+        if abs(grams - mark) > still:
             mark, since = grams, moment
         if not gone:
             sent.append(Line(float(moment), float(grams), bool(moment - since > FLAG_S)))
