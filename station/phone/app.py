@@ -140,7 +140,7 @@ def create_app(web: Web) -> Flask:
     app.register_blueprint(log_pages(web.log))
     app.register_blueprint(work_pages(web.shelf, web.board))
     app.register_blueprint(time_pages(web.board, web.ask))
-    app.register_blueprint(practice_pages(web.board, web.ask, web.card))
+    app.register_blueprint(practice_pages(web.board, web.ask, web.card, web.shelf))
     app.register_blueprint(station_pages(web.overview))
     if web.desk is not None:
         app.register_blueprint(scale_pages(web.desk, web.board))

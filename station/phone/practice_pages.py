@@ -14,7 +14,7 @@ from station.core.pouring_messages import BeginPractice, EndPractice, ForgetPour
 from station.errors import StationError
 from station.phone import guard, orders
 from station.phone.practice_view import learned_rows, misses, progress
-from station.phone.shelf import Ask
+from station.phone.shelf import Ask, Shelf
 from station.phone.wire_column import column
 from station.quantities import some_mass
 from station.texts import t
@@ -24,8 +24,8 @@ TEXT_LIMIT = 40
 PLAIN_CARD = ScaleCard(Mass.grams("0.1"), Mass.grams(3000))
 
 
-def practice_pages(board: Board, ask: Ask, card: ScaleCard) -> Blueprint:
-    """The routes under /practice."""
+def practice_pages(board: Board, ask: Ask, card: ScaleCard, shelf: Shelf) -> Blueprint:
+    """The routes under /practice; `shelf` says what the materials are called."""
     bp = Blueprint("practice", __name__)
 
     def page(said: str = "", typed: dict[str, str] | None = None) -> str:
@@ -38,7 +38,7 @@ def practice_pages(board: Board, ask: Ask, card: ScaleCard) -> Blueprint:
             column=None if shown is None else column(shown, card.readability, True),
             misses=[] if practice is None else misses(practice),
             progress="" if practice is None else progress(practice),
-            rows=learned_rows(() if seen is None else seen.pours),
+            rows=learned_rows(() if seen is None else seen.pours, {one.key: one.title for one in shelf.materials()}),
             busy=seen is not None and seen.bench is not None,
             typed=PLAIN | (typed or {}),
             said=said,
@@ -77,8 +77,9 @@ def practice_pages(board: Board, ask: Ask, card: ScaleCard) -> Blueprint:
 
 def _begin(typed: dict[str, str], card: ScaleCard) -> BeginPractice:
     target = some_mass(orders.text(typed, "target", t("how much water"), TEXT_LIMIT), bare="g")
-    percent = _number(orders.text(typed, "percent", t("how near, in %"), TEXT_LIMIT), "percent")
-    times = _number(orders.text(typed, "times", t("how often"), TEXT_LIMIT), "times")
+    near, often = t("how near, in %"), t("how often")
+    percent = _number(orders.text(typed, "percent", near, TEXT_LIMIT), near)
+    times = _number(orders.text(typed, "times", often, TEXT_LIMIT), often)
     if not 0 < percent <= 20:
         raise orders.NotUnderstood(t("The tolerance must lie between 0 and 20 %."))
     return BeginPractice(target, percent, int(times), card, guard.device())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean
 
@@ -31,16 +31,19 @@ class LearnedRow:
     sentences: tuple[str, ...]
 
 
-def learned_rows(pours: tuple[PourLearned, ...]) -> list[LearnedRow]:
-    """One row for each ingredient and scale, the one poured last first."""
+def learned_rows(pours: tuple[PourLearned, ...], titles: Mapping[str, str]) -> list[LearnedRow]:
+    """One row for each ingredient and scale, the one poured last first; `titles` are those of materials by key."""
     sources = dict.fromkeys(source_of(pour) for pour in reversed(pours))
-    return [_row(source, [p for p in pours if source_of(p) == source], pours) for source in sources]
+    return [_row(source, [p for p in pours if source_of(p) == source], pours, titles) for source in sources]
 
 
-def _row(source: Source, own: list[PourLearned], pours: tuple[PourLearned, ...]) -> LearnedRow:
+def _row(
+    source: Source, own: list[PourLearned], pours: tuple[PourLearned, ...], titles: Mapping[str, str]
+) -> LearnedRow:
     target = own[-1].target.g
     task = Task(target, 0.99 * target, 1.01 * target, source.d.g, source.lag_s)
-    title = t("{ingredient} of {material}", ingredient=source.ingredient, material=source.material)
+    material = titles.get(source.material, source.material)
+    title = t("{ingredient} of {material}", ingredient=source.ingredient, material=material)
     scale = t("scale of d {d}, lag {lag} s", d=source.d.text(source.d), lag=number(source.lag_s, ".1f"))
     told = tuple(_sentences(known(pours, source, task), own))
     return LearnedRow(source.material, source.ingredient, title if source.ingredient else t("Water"), scale, told)

@@ -25,19 +25,20 @@ PRACTICE = Practice(G("50.0"), G("49.0"), G("51.0"), 5, CARD, "phone", G("30.0")
 
 
 def test_what_was_learned_is_told_in_words_for_each_liquid_and_scale() -> None:
-    rows = learned_rows((*[learned(came=1.4)] * 5, learned("", "")))
-    assert [row.title for row in rows] == ["Water", "A of silicone"]
+    rows = learned_rows((*[learned(came=1.4)] * 5, learned("", "")), {"silicone": "Silicone 10:1"})
+    assert [row.title for row in rows] == ["Water", "A of Silicone 10:1"]
+    assert learned_rows((learned(),), {})[0].title == "A of silicone"
     text = " ".join(rows[1].sentences)
     assert "Learned from 5 pours." in text
     assert "1.1 s" in text
     assert "guess" not in text
     assert "guess" in " ".join(rows[0].sentences)
-    assert learned_rows(()) == []
+    assert learned_rows((), {}) == []
 
 
 def test_a_stream_that_stays_fast_is_said() -> None:
-    assert "still fast" in " ".join(learned_rows((learned(early=True),))[0].sentences)
-    assert "still fast" not in " ".join(learned_rows((learned(),))[0].sentences)
+    assert "still fast" in " ".join(learned_rows((learned(early=True),), {})[0].sentences)
+    assert "still fast" not in " ".join(learned_rows((learned(),), {})[0].sentences)
 
 
 def test_each_pour_of_a_practice_is_told_with_how_far_it_was_off() -> None:

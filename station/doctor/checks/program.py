@@ -26,6 +26,7 @@ LIBRARIES = (
     "numpy",
     "pillow",
     "pyserial",
+    "reportlab",
     "scipy",
     "segno",
     "sqlalchemy",
