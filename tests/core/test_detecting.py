@@ -1,6 +1,6 @@
 """Contacts, cups, hands, bumps, rest and drops told apart on simulated scales: few seeded scenes, thousands with soak.
 
-The goals are the project's own; the scales and hands are simulated (`tests/benchmarks/detecting`), their figures assumed.
+The goals are the project's own; scales and hands are simulated (`tests/benchmarks/detecting`), their figures assumed.
 """
 
 import numpy as np
@@ -65,5 +65,8 @@ def test_the_goals_are_kept_over_many_scenes(kind):
     assert put.near / put.found >= 0.99
     assert put.false_cups / MANY <= 0.003
     assert off.found / MANY >= 0.998
-    assert max(off.false_lifts, off.false_contacts, cups.of_an_empty_cup(kind, MANY, 14)) / MANY <= 0.005
-    assert drops.measure(kind, MANY, 15).false == 0
+    assert max(off.false_lifts, cups.of_an_empty_cup(kind, MANY, 14)) / MANY <= 0.003
+    assert off.false_contacts / MANY <= 0.015
+    dripped = drops.measure(kind, MANY, 15)
+    assert dripped.seen / dripped.above >= 0.8
+    assert dripped.false / dripped.without <= 0.02
