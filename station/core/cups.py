@@ -8,27 +8,18 @@ from station.core import events as ev
 from station.core.contact import trigger_mg
 from station.core.cues import Cue
 from station.core.cup_words import cup_name, cup_title
+from station.core.emptiness import LEAST_CUP, LIFT_S, recognition_mg, watch_empty
+from station.core.late_drips import late_drip
 from station.core.mass import ZERO, Mass
-from station.core.material import ScaleCard
 from station.core.moment import Moment
 from station.core.plan import CastPlan
-from station.core.rest import at_rest, last, settle_s
+from station.core.rest import at_rest, settle_s
 from station.core.standing import CupOnFile
 from station.core.steps import Combine, PlaceCup, Weigh
 from station.core.turn import Turn
 from station.texts import t
 
-LEAST_CUP = Mass(4000)
-"""Lighter than this nothing on the pan is taken for a cup."""
-
-LIFT_S = 0.35
-LATE_DRIP_S = 10.0
 ENOUGH_RESTS = 2
-
-
-def recognition_mg(card: ScaleCard) -> int:
-    """How far a cup may be off and still be the same: a few steps, or a drop on its outside."""
-    return max(3 * card.readability.mg, 500)
 
 
 def place(turn: Turn, step: PlaceCup) -> None:
@@ -48,13 +39,6 @@ def place(turn: Turn, step: PlaceCup) -> None:
         recognise(turn, step.cup, load)
     else:
         _tare(turn, step.cup, load)
-
-
-def watch_empty(turn: Turn) -> None:
-    """Notice that the pan was cleared: below any cup for a moment, at rest or not."""
-    recent = last(turn.pan.window, LIFT_S)
-    if recent is not None and all(point.mg < LEAST_CUP.mg for point in recent):
-        turn.pan = replace(turn.pan, emptied=True, used=False, complaint="", said=turn.pan.said - {Cue.REFUSED})
 
 
 def _tare(turn: Turn, name: str, load: Mass) -> None:
@@ -187,27 +171,3 @@ def contact(turn: Turn, at: Moment, how: str) -> None:
         turn.record(ev.FirstContact(turn.cast.number, at, how))
         limit = turn.cast.plan.limit_s
         turn.say(Cue.CONTACT, t("First contact. Pot life {limit} s.", limit=f"{limit:.0f}"))
-
-
-def late_drip(turn: Turn, load: Mass, most_mg: int) -> None:
-    """Single drops look like rest: a rise up to `most_mg` soon after the accept opens the weighing again."""
-    cast = turn.cast
-    taken = cast.accepted[-1] if cast.accepted else None
-    if taken is None or taken.step + 1 != cast.position or turn.now.boot_id != cast.since.boot_id:
-        return
-    if turn.now.boot_s - cast.since.boot_s > LATE_DRIP_S:
-        return
-    least = max(2 * cast.plan.scale.readability.mg, (taken.high - taken.low).mg // 8)
-    more = load - taken.gross
-    if least <= more.mg <= most_mg:
-        turn.record(ev.Reopened(cast.number, taken.step, taken.ingredient, load))
-        turn.pan = replace(turn.pan, proven=True)
-        more_words = more.text(cast.plan.scale.readability)
-        turn.say(
-            Cue.OVER,
-            t(
-                "{more_words} more {ingredient} dripped in: it is weighed again.",
-                more_words=more_words,
-                ingredient=taken.ingredient,
-            ),
-        )

@@ -8,7 +8,8 @@ from station.core import events as ev
 from station.core.batch import scale_g, total_at
 from station.core.cues import Cue
 from station.core.cup_words import cup_name
-from station.core.cups import ENOUGH_RESTS, watch_empty
+from station.core.cups import ENOUGH_RESTS
+from station.core.emptiness import watch_empty
 from station.core.guiding import load_at_rest
 from station.core.mass import ZERO
 from station.core.steps import WeighEmptied

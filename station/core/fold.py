@@ -212,7 +212,8 @@ def _reopened(cast: Cast, step: int, at: Moment) -> Cast:
     cup = cast.cup(taken.cup)
     assert cup is not None
     cup = replace(cup, held=cup.held - taken.net, level=taken.gross - taken.net)
-    return replace(_with_cup(cast, cup), accepted=cast.accepted[:-1], position=step, since=at)
+    clocks = tuple(clock for clock in cast.clocks if clock.kind is not ClockKind.MIX)
+    return replace(_with_cup(cast, cup), accepted=cast.accepted[:-1], position=step, since=at, clocks=clocks)
 
 
 def _ended(standing: Standing, cast: Cast, ending: Ending, at: Moment) -> Cast:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from station.core.contact import confirmed, watched
+from station.core.contact import confirmed, landed, watched
 from station.core.cues import Cue
 from station.core.cups import contact
 from station.core.known_pours import card_source
@@ -46,8 +46,8 @@ def watch_contact(turn: Turn, net: Mass) -> None:
     card = turn.cast.plan.scale
     rise = watched(turn.pan.rise, net, turn.now, card)
     turn.pan = replace(turn.pan, rise=rise)
-    if rise is not None and confirmed(rise, net, turn.now, card):
-        contact(turn, rise.began, t("seen on the scale"))
+    if rise is not None and confirmed(rise, net, turn.now, turn.pan.window, card):
+        contact(turn, landed(rise, card), t("seen on the scale"))
 
 
 def aim_of(turn: Turn, step: Weigh | Combine) -> Aim:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from station.core import events as ev
-from station.core.contact import Rise, watched
-from station.core.cups import contact, late_drip, lifted
+from station.core.contact import Rise, landed, watched
+from station.core.cups import contact, lifted
+from station.core.emptiness import watch_empty
+from station.core.late_drips import late_drip, watch_stirring
 from station.core.mass import Mass
 from station.core.material import ScaleCard
 from station.core.rest import at_rest
@@ -35,6 +37,8 @@ def watch_meanwhile(turn: Turn) -> None:
         return
     if turn.pan.proven and lifted(turn, cup):
         return
+    if isinstance(cast.step, PreMix):
+        watch_empty(turn)
     if gross.mg < cup.level.mg / 2:
         turn.pan = replace(turn.pan, rise=None)
         return
@@ -48,6 +52,8 @@ def watch_meanwhile(turn: Turn) -> None:
         _poured_unasked(turn, ahead, rise)
     elif load is not None and isinstance(cast.step, ReadyCheck) and turn.pan.proven:
         late_drip(turn, load, drips)
+    elif load is not None and isinstance(cast.step, PreMix):
+        watch_stirring(turn, drips)
     elif rise is not None and _pours_on(turn, rise, net, drips):
         _poured_unasked(turn, ahead, rise)
 
@@ -85,5 +91,5 @@ def _pours_on(turn: Turn, rise: Rise, net: Mass, drips_mg: int) -> bool:
 def _poured_unasked(turn: Turn, ahead: int, rise: Rise) -> None:
     for index in range(turn.cast.position, ahead):
         turn.record(ev.StepDone(turn.cast.number, index, t("the scale: pouring had begun"), early=True))
-    contact(turn, rise.began, t("poured before the check was confirmed"))
+    contact(turn, landed(rise, turn.cast.plan.scale), t("poured before the check was confirmed"))
     turn.pan = replace(turn.pan, proven=True)

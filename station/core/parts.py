@@ -11,7 +11,8 @@ from typing import Final
 
 from station.core.alarms import sounding
 from station.core.cues import Cue
-from station.core.cups import ENOUGH_RESTS, LEAST_CUP
+from station.core.cups import ENOUGH_RESTS
+from station.core.emptiness import LEAST_CUP
 from station.core.events import PartWeighed
 from station.core.judging_messages import TakePart
 from station.core.judging_standing import Part

@@ -7,7 +7,8 @@ from typing import assert_never
 
 from station.core import events as ev
 from station.core.cues import Cue
-from station.core.cups import ENOUGH_RESTS, LEAST_CUP
+from station.core.cups import ENOUGH_RESTS
+from station.core.emptiness import LEAST_CUP
 from station.core.guidance.pour import Pour
 from station.core.guiding import ask_for_more, dying_stream, guide, load_at_rest
 from station.core.known_pours import card_source

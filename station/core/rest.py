@@ -66,11 +66,16 @@ def last(window: Window, seconds: float) -> Window | None:
 
 def at_rest(window: Window, card: ScaleCard, seconds: float | None = None) -> Mass | None:
     """The load at rest, or None while it moves or while too little is known."""
-    recent = last(window, settle_s(card) if seconds is None else seconds)
+    return quiet(window, settle_s(card) if seconds is None else seconds, flicker_mg(card))
+
+
+def quiet(window: Window, seconds: float, within_mg: int) -> Mass | None:
+    """The middle load of the last `seconds`, None unless all of them lie within so much and none says that it moves."""
+    recent = last(window, seconds)
     if recent is None or len(recent) < LEAST_READINGS or any(point.moving for point in recent):
         return None
     values = sorted(point.mg for point in recent)
-    if values[-1] - values[0] > flicker_mg(card):
+    if values[-1] - values[0] > within_mg:
         return None
     return Mass(values[len(values) // 2])
 

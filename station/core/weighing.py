@@ -12,18 +12,21 @@ from station.core import events as ev
 from station.core.batch import Rescue, rescued, retargeted
 from station.core.clocks import ClockKind
 from station.core.combining import combine
+from station.core.contact import landed
 from station.core.cues import Cue
-from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove, watch_empty
+from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove
 from station.core.drive import rate_of
 from station.core.emptied import weigh_emptied
+from station.core.emptiness import watch_empty
 from station.core.guiding import aim_of, ask_for_more, dying_stream, guide, load_at_rest, net_on, watch_contact
+from station.core.late_drips import watch_stirring
 from station.core.leading import lesson_of, sound_due
 from station.core.mass import ZERO, Mass
 from station.core.meanwhile import watch_meanwhile
 from station.core.pan import is_live
 from station.core.parts import watch_part
 from station.core.practice import practice_aim, practise
-from station.core.steps import Combine, PlaceCup, PreMix, ReadyCheck, Weigh, WeighEmptied
+from station.core.steps import Combine, Mix, PlaceCup, PreMix, ReadyCheck, Weigh, WeighEmptied
 from station.core.timing import left_s
 from station.core.turn import Turn
 from station.texts import t
@@ -55,6 +58,8 @@ def on_reading(turn: Turn) -> None:
             weigh_emptied(turn, step)
         case ReadyCheck() | PreMix():
             watch_meanwhile(turn)
+        case Mix():
+            watch_stirring(turn)
         case _:
             pass
 
@@ -103,7 +108,8 @@ def _weigh(turn: Turn, step: Weigh) -> None:
 def _accept(turn: Turn, step: Weigh, net: Mass, load: Mass) -> None:
     cast = turn.cast
     if step.reactive and cast.contact is None:
-        contact(turn, turn.pan.rise.began if turn.pan.rise else cast.since, t("accepted before it was seen to begin"))
+        began = landed(turn.pan.rise, cast.plan.scale) if turn.pan.rise else cast.since
+        contact(turn, began, t("accepted before it was seen to begin"))
     number, place = cast.number, cast.position
     lesson = lesson_of(turn, net, aim_of(turn, step))
     trace = turn.keep_trace(number, place)

@@ -188,7 +188,8 @@ def _times(steps: tuple[Step, ...], entries: Sequence[ev.Entry]) -> tuple[float 
                 if isinstance(done, Pour):
                     poured_at = entry.at
                     contact_s = None if contact is None else gap_s(contact, entry.at)
-                if isinstance(_at(steps, step + 1), Mix):
+                late = isinstance(entry.event, ev.Combined) and started is not None  # drops after the transfer
+                if isinstance(_at(steps, step + 1), Mix) and not late:
                     started = entry.at
             case ev.Demolded() if poured_at is not None and cure_s is None:
                 cure_s = gap_s(poured_at, entry.at)

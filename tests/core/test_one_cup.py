@@ -74,8 +74,9 @@ def test_the_pot_life_starts_with_the_first_gram_of_b_not_when_it_is_noticed(pla
     before = play.now
     play.pour("20", g_per_s=2)
     contact = play.events(ev.FirstContact)[0]
-    # 2 g/s at 10 readings a second: the trigger of 0.3 g is passed with the second reading that rose.
-    assert before.boot_s < contact.at.boot_s <= before.boot_s + 0.3
+    # 2 g/s at 10 readings a second: the line meets the level at `before`. The lag of 0.3 s that the card tells, and
+    # that this simple scale has not, makes it early; the trigger alone would have been 0.2 s late.
+    assert before.boot_s - 0.3 <= contact.at.boot_s <= before.boot_s
     assert play.cast.clock(ClockKind.POT_LIFE).started == contact.at
 
 
@@ -380,7 +381,7 @@ def test_b_poured_before_the_check_is_confirmed_starts_the_clock_and_is_not_take
     before = play.now
     play.pour("20", g_per_s=4)
     contact = play.events(ev.FirstContact)[0]
-    assert before.boot_s < contact.at.boot_s <= before.boot_s + 0.3
+    assert before.boot_s - 0.3 <= contact.at.boot_s <= before.boot_s + 0.1
     assert play.events(ev.Reopened) == []
     assert [(a.ingredient, a.net) for a in play.cast.accepted] == [("A", Mass.grams("200")), ("B", Mass.grams("20"))]
     assert play.events(ev.StepDone)[0].early

@@ -17,6 +17,7 @@ from station.core.fold import apply
 from station.core.mass import ZERO, Mass
 from station.core.moment import gap_s
 from station.core.standing import Cast, Standing
+from station.core.steps import Combine, Weigh
 from station.records import BatchRecord, Stage
 from station.store.archive import Archive
 from station.store.batch_record import as_text
@@ -24,7 +25,7 @@ from station.store.engines import open_writer
 from station.store.ledger import SqlLedger
 from station.store.projection import rebuild
 from station.store.verify import verify
-from tests.play import Play
+from tests.play import FOAM, Play
 from tests.store.benches import (
     PLAYS,
     foam_combined_on_the_scale,
@@ -166,6 +167,41 @@ def test_what_was_combined_on_the_scale_counts_for_the_ratio(tmp_path: Path) -> 
     assert record.ratio[1].actual == pytest.approx(b.actual.mg / a.in_mix.mg * 100)
     assert [one.component for one in record.ratio] == ["A", "B"]
     assert record.course.closed is not None
+
+
+def test_drops_after_a_transfer_count_with_it_and_the_mixing_began_before_them(tmp_path: Path) -> None:
+    played = Play()
+    plan = played.begin(FOAM, "160")
+    played.put("12.3")
+    played.pour(plan.shares[0].planned)
+    played.lift()
+    played.put("13.1")
+    for _ in range(2):
+        assert isinstance(played.step, Weigh)
+        played.pour(played.step.target, g_per_s=2)
+    played.wait(21)
+    played.press()
+    played.press()
+    assert isinstance(played.step, Combine)
+    played.pour(played.step.target, g_per_s=30, settle_s=1.5)
+    played.load = played.load + Mass.grams("0.7")
+    played.stand(2)
+    played.wait(16)
+    played.press()
+    played.lift()
+    played.press()
+    first, late = (event for event in played.events(ev.Combined) if isinstance(event, ev.Combined))
+    assert first.gained is not None
+    assert late.gained == Mass.grams("0.7")
+    record = recorded(tmp_path, played)
+    assert record.ingredients[0].in_mix == first.gained + late.gained
+    began, mixed = record.course.mix_started, record.course.mixed
+    assert began is not None
+    assert mixed is not None
+    assert began.wall == next(entry.at.wall for entry in played.entries if entry.event is first)
+    with opened(tmp_path / "record.db") as db:
+        ((seconds,),) = db.execute("SELECT mix_s FROM pours").fetchall()
+    assert seconds == pytest.approx((mixed.wall - began.wall).total_seconds())
 
 
 def test_a_power_cut_of_unknown_length_is_told_as_unknown(tmp_path: Path) -> None:

@@ -1,0 +1,87 @@
+"""Late drips: single drops look like rest, so a weighing is still watched for a while after it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from station.core import events as ev
+from station.core.cues import Cue
+from station.core.emptiness import recognition_mg, watch_empty
+from station.core.mass import Mass
+from station.core.rest import at_rest, settle_s
+from station.core.steps import Combine, Weigh
+from station.core.turn import Turn
+from station.texts import t
+
+LATE_DRIP_S = 10.0
+"""A drop that falls so soon after the accept counts; it is at rest a little later."""
+
+
+def least_drip_mg(turn: Turn, low: Mass, high: Mass) -> int:
+    """The least that counts as more: two steps, and a quarter of the tolerance."""
+    return max(2 * turn.cast.plan.scale.readability.mg, (high - low).mg // 8)
+
+
+def late_drip(turn: Turn, load: Mass, most_mg: int) -> None:
+    """A rise up to `most_mg` soon after the accept opens the weighing again."""
+    cast = turn.cast
+    taken = cast.accepted[-1] if cast.accepted else None
+    if taken is None or taken.step + 1 != cast.position or not _soon(turn):
+        return
+    more = load - taken.gross
+    if least_drip_mg(turn, taken.low, taken.high) <= more.mg <= most_mg:
+        turn.record(ev.Reopened(cast.number, taken.step, taken.ingredient, load))
+        turn.pan = replace(turn.pan, proven=True)
+        more_words = more.text(cast.plan.scale.readability)
+        turn.say(
+            Cue.OVER,
+            t(
+                "{more_words} more {ingredient} dripped in: it is weighed again.",
+                more_words=more_words,
+                ingredient=taken.ingredient,
+            ),
+        )
+
+
+def watch_stirring(turn: Turn, most_mg: int | None = None) -> None:
+    """The cup just weighed is to be stirred: while it still stands there, drops may come, up to `most_mg` of them.
+
+    More than half a gram, or half of the tolerance, is no drop but a stick.
+    """
+    watch_empty(turn)
+    if turn.pan.emptied or not _soon(turn):
+        return
+    load = at_rest(turn.pan.window, turn.card)
+    if load is None:
+        return
+    before = turn.cast.steps[turn.cast.position - 1]
+    if not isinstance(before, Combine | Weigh):
+        return
+    most = max(recognition_mg(turn.card), 2 * least_drip_mg(turn, before.low, before.high))
+    most = most if most_mg is None else min(most, most_mg)
+    if isinstance(before, Combine):
+        _combined_on(turn, before, load, most)
+    else:
+        late_drip(turn, load, most)
+
+
+def _combined_on(turn: Turn, step: Combine, load: Mass, most_mg: int) -> None:
+    """Drops of the emptied cup after the transfer was over: what they add is put down beside it."""
+    cast, d = turn.cast, turn.card.readability
+    cup = cast.cup(step.cup)
+    if cup is None:
+        return
+    more = load - cup.level
+    if not least_drip_mg(turn, step.low, step.high) <= more.mg <= most_mg:
+        return
+    gained = load - cup.tare - cup.held
+    within = step.low <= gained <= step.high
+    turn.record(ev.Combined(cast.number, cast.position - 1, step.source, more, step.target, within, load))
+    words = t("{more} more dripped in: {gained} transferred.", more=more.text(d), gained=gained.text(d))
+    turn.say(Cue.ACCEPTED if within else Cue.OVER, words)
+
+
+def _soon(turn: Turn) -> bool:
+    since, card = turn.cast.since, turn.cast.plan.scale
+    watched_s = LATE_DRIP_S + card.lag_s + settle_s(card)
+    return turn.now.boot_id == since.boot_id and turn.now.boot_s - since.boot_s <= watched_s
