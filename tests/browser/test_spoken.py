@@ -63,7 +63,7 @@ def whole_weighing() -> list[Snapshot]:
     play.put("24.3")
     play.pour("200.0", g_per_s=20)
     play.press()
-    play.pour("20.0", g_per_s=3)
+    play.pour("20.0", g_per_s=1)
     play.wait(181)
     play.keep()
     play.press()
