@@ -19,9 +19,10 @@ from station.core.practice_state import Practice
 from station.core.turn import Turn
 from station.errors import Refused
 from station.metrology.tolerance import window_mg
-from station.texts import t
+from station.texts import number, t
 
 MOST_TIMES = 50
+MOST_PERCENT = 20
 LEAST_STEPS_OF_D = 3
 """A tolerance of fewer d cannot be hit by pouring."""
 
@@ -54,6 +55,8 @@ def on_pouring(turn: Turn, command: PouringCommand) -> None:
 def _begun(turn: Turn, begin: BeginPractice) -> Practice:
     if turn.standing.bench is not None:
         raise Refused(t("A cast is at the bench."), t("Practise before it or after it."))
+    if not 0 < begin.percent <= MOST_PERCENT:
+        raise Refused(t("The tolerance must lie between 0 and {most} %.", most=MOST_PERCENT))
     low, high = window_mg(begin.target.mg, begin.percent)
     least = LEAST_STEPS_OF_D * begin.card.readability.mg
     if begin.target <= ZERO or begin.target > begin.card.maximum:
@@ -66,7 +69,7 @@ def _begun(turn: Turn, begin: BeginPractice) -> Practice:
         raise Refused(
             t(
                 "± {percent} % of {target} is finer than this scale can guide a pour.",
-                percent=f"{begin.percent:g}",
+                percent=number(begin.percent),
                 target=begin.target.text(begin.card.readability),
             ),
             t("Pour {smallest} or more, or use a pipette.", smallest=smallest.text(begin.card.readability)),

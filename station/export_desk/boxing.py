@@ -38,8 +38,16 @@ def export_into(source: Source, out: IO[bytes], room: Path, progress: Progress =
 
 @contextmanager
 def into_file(file: Path) -> Iterator[IO[bytes]]:
-    """A new file that takes its name only when it is whole and on the disk. Raises LedgerFault."""
+    """A new file that takes its name only when it is whole and on the disk. Raises LedgerFault.
+
+    Only an earlier PDF or zip is replaced: a mistyped name must not cost a record or a sheet.
+    """
     with told_as_faults(file):
+        if file.exists() and not _replaceable(file):
+            raise LedgerFault(
+                t("{file} is there already, and is neither a PDF nor a zip. It was left alone.", file=file),
+                t("Name another file."),
+            )
         file.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.NamedTemporaryFile(prefix=f".{file.name}.", dir=file.parent, delete=False) as out:
             try:
@@ -52,6 +60,12 @@ def into_file(file: Path) -> Iterator[IO[bytes]]:
             except BaseException:
                 Path(out.name).unlink(missing_ok=True)
                 raise
+
+
+def _replaceable(file: Path) -> bool:
+    with file.open("rb") as there:
+        begins = there.read(4)
+    return begins in (b"", b"%PDF", b"PK\x03\x04")
 
 
 def pack(folder: Path, out: IO[bytes]) -> None:

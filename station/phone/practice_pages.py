@@ -80,8 +80,6 @@ def _begin(typed: dict[str, str], card: ScaleCard) -> BeginPractice:
     near, often = t("how near, in %"), t("how often")
     percent = _number(orders.text(typed, "percent", near, TEXT_LIMIT), near)
     times = _number(orders.text(typed, "times", often, TEXT_LIMIT), often)
-    if not 0 < percent <= 20:
-        raise orders.NotUnderstood(t("The tolerance must lie between 0 and 20 %."))
     return BeginPractice(target, percent, int(times), card, guard.device())
 
 

@@ -216,6 +216,9 @@ def test_a_cast_that_begins_ends_the_practice_and_none_begins_beside_a_cast(play
         ({"target": Mass.grams(9000)}, "cannot weigh"),
         ({"target": Mass.grams(0)}, "cannot weigh"),
         ({"times": 0}, "1 to 50"),
+        ({"percent": 0.0}, "between 0 and 20"),
+        ({"percent": 21.0}, "between 0 and 20"),
+        ({"percent": float("nan")}, "between 0 and 20"),
     ],
 )
 def test_what_cannot_be_practised_is_refused_with_the_reason(

@@ -14,7 +14,7 @@ import pytest
 
 from station.errors import Fault, LedgerFault, Refused, WrongField
 from station.export import read, table_names
-from station.export_desk.boxing import check
+from station.export_desk.boxing import check, into_file
 from station.export_desk.cast_paper import Shop
 from station.export_desk.desk import CHILD, PaperDesk, PaperTools
 from station.export_desk.in_hand import ROOM
@@ -157,3 +157,16 @@ def test_an_export_that_hangs_can_be_stopped_and_the_next_begins(tmp_path: Path)
         desk.begin("2026")
         until(lambda: desk.state().state is Making.MADE)
         assert desk.state().name == "tarebell-2026.zip"
+
+
+def test_a_mistyped_name_costs_no_other_file(tmp_path: Path) -> None:
+    sheet, paper = tmp_path / "materials.toml", tmp_path / "one.pdf"
+    sheet.write_text("[[material]]")
+    with pytest.raises(LedgerFault, match="neither a PDF nor a zip"), into_file(sheet) as out:
+        out.write(b"%PDF-1.7")
+    assert sheet.read_text() == "[[material]]"
+    assert [each.name for each in tmp_path.iterdir()] == ["materials.toml"]
+    for content in (b"%PDF-1.7 first", b"%PDF-1.7 second"):
+        with into_file(paper) as out:
+            out.write(content)
+        assert paper.read_bytes() == content

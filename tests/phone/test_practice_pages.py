@@ -79,7 +79,7 @@ def test_a_practice_is_asked_of_the_bench_and_ended(shop):
     [
         ({"target": "", "percent": "2", "times": "5"}, "how much water"),
         ({"target": "lots", "percent": "2", "times": "5"}, "lots"),
-        ({"target": "50", "percent": "0", "times": "5"}, "between 0 and 20"),
+        ({"target": "50", "percent": "much", "times": "5"}, "how near, in %: &#39;much&#39; is no number"),
         ({"target": "50", "percent": "2", "times": "nan"}, "no number"),
         ({"target": "50", "percent": "2", "times": ""}, "how often"),
     ],
