@@ -7,7 +7,7 @@ from datetime import datetime
 from enum import Enum
 
 from station.core.clocks import ClockKind
-from station.core.facts import (
+from station.core.incoming import (
     Fact,
     NoLoad,
     Reading,
