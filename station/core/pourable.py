@@ -8,13 +8,15 @@ simulated pours of 15 and 20 g (tests/benchmarks/pouring, `pure`).
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 from station.core.guidance.learned import Learned
 from station.core.guidance.runon import stranger
 from station.core.guidance.stopping import floor_var
 from station.core.guidance.task import Task
 from station.core.known_pours import card_source, known
-from station.core.mass import Mass
+from station.core.mass import ZERO, Mass
 from station.core.material import ScaleCard
 from station.core.plan import Share
 from station.core.pouring_events import PourLearned
@@ -55,37 +57,57 @@ def too_fine(target: Mass, low: Mass, high: Mass, card: ScaleCard, learned: Lear
     return (high - low).g / 2 < finest_g(target.g, card, learned)
 
 
-def small_amounts(
-    material: str, total: Mass, shares: tuple[Share, ...], place: Workplace, pours: tuple[PourLearned, ...]
-) -> tuple[str, ...]:
-    """At most one warning: what of this plan is finer than a pour, and from which batch on it would not be."""
-    names, factor = [], 1.0
-    card = place.scale
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """What is to be poured of one ingredient within ± `percent` %, and what is known of its pours."""
+
+    ingredient: str
+    planned: Mass
+    percent: float
+    learned: Learned | None = None
+
+    @property
+    def tolerance_g(self) -> float:
+        """Half of its window."""
+        return self.planned.g * self.percent / 100
+
+
+def small_doses(doses: Iterable[Dose], total_g: float, card: ScaleCard, most: Mass | None = None) -> tuple[str, ...]:
+    """At most one warning: what of a batch is finer than a pour, and from which batch on (up to `most`) it is not."""
     d = card.readability
-    for share in shares:
-        tolerance_g = share.planned.g * share.percent / 100
-        learned = _learned(material, share, card, pours)
-        finest = finest_g(share.planned.g, card, learned)
-        if tolerance_g >= finest:
+    names, factor = [], 1.0
+    for dose in doses:
+        finest = finest_g(dose.planned.g, card, dose.learned)
+        if dose.planned <= ZERO or dose.tolerance_g >= finest:
             continue
         names.append(
             t(
                 "{planned} of {ingredient} (± {tolerance} g, a pour keeps to about ± {finest} g)",
-                planned=share.planned.text(d),
-                ingredient=share.ingredient,
-                tolerance=number(tolerance_g, ".2g"),
+                planned=dose.planned.text(d),
+                ingredient=dose.ingredient,
+                tolerance=number(dose.tolerance_g, ".2g"),
                 finest=number(finest, ".2g"),
             )
         )
-        factor = max(factor, _factor(share, card, learned))
+        factor = max(factor, _factor(dose, card))
     if not names:
         return ()
-    batch = Mass.nearest(math.ceil(total.g * factor))
+    batch = Mass.nearest(math.ceil(total_g * factor))
     said = t("Finer than a pour can hit: {parts}.", parts="; ".join(names))
-    if batch > place.cup.capacity or batch + place.cup.empty >= card.maximum:
+    if most is not None and batch > most:
         return (f"{said} {t(PIPETTE)}",)
     larger = t("Mix {batch} or more, or give the last of it with a pipette or syringe.", batch=batch.text(WHOLE))
     return (f"{said} {larger}",)
+
+
+def small_amounts(
+    material: str, total: Mass, shares: tuple[Share, ...], place: Workplace, pours: tuple[PourLearned, ...]
+) -> tuple[str, ...]:
+    """The same for a plan at this bench, by what its own pours have taught."""
+    card = place.scale
+    most = min(place.cup.capacity, card.maximum - place.cup.empty - card.readability)
+    doses = (Dose(s.ingredient, s.planned, s.percent, _learned(material, s, card, pours)) for s in shares)
+    return small_doses(doses, total.g, card, most)
 
 
 def _learned(material: str, share: Share, card: ScaleCard, pours: tuple[PourLearned, ...]) -> Learned:
@@ -94,9 +116,9 @@ def _learned(material: str, share: Share, card: ScaleCard, pours: tuple[PourLear
     return known(pours, card_source(material, share.ingredient, card), task)
 
 
-def _factor(share: Share, card: ScaleCard, learned: Learned) -> float:
+def _factor(dose: Dose, card: ScaleCard) -> float:
     """How much larger the batch must be: the tolerance grows with it, what a pour keeps to by far less."""
     factor = 1.0
     for _ in range(40):
-        factor = finest_g(share.planned.g * factor, card, learned) / (share.planned.g * share.percent / 100)
+        factor = finest_g(dose.planned.g * factor, card, dose.learned) / dose.tolerance_g
     return factor

@@ -13,7 +13,7 @@ from station.core.mass import Mass
 from station.core.material import Cup
 from station.core.plan_checks import Finding, checks_of
 from station.core.planning import planned
-from station.core.pourable import DROP_G, finest_g
+from station.core.pourable import DROP_G, Dose, finest_g, small_doses
 from station.core.standing import Standing
 from station.core.steps import Weigh
 from station.core.views import snapshot
@@ -79,6 +79,10 @@ def test_no_window_is_narrower_than_a_drop_however_steady_the_hand():
     task = Task(5, 5, 5, 0.001, 0.1)
     still = known(pours((0.2,) * 20, 0.01), card_source(SILICONE.key, "B", CARD), task)
     assert finest_g(5, replace(FINE, readability=Mass(1)), still) >= DROP_G / 2
+
+
+def test_a_dose_that_rounds_to_nothing_is_left_to_what_the_scale_says():
+    assert small_doses((Dose("B", Mass(0), 2.0),), 1.0, CARD) == ()
 
 
 def test_at_the_bench_it_is_said_before_the_pour_and_not_once_the_cup_is_full_enough():
