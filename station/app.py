@@ -171,7 +171,8 @@ def assembled(
             return replace(
                 place,
                 promise=promise(checks, profiles, settings.scale),
-                temperature_c=watch.now().celsius,
+                temperature_c=(air := watch.now()).celsius,
+                humidity_percent=air.humidity_percent,
                 today=today(clock),
             )
 

@@ -1,4 +1,4 @@
-"""`tarebell verify | backup | restore | read-ahead | idle | lot`: the record on the command line. Parse, call, exit code."""
+"""`tarebell verify | backup | restore | read-ahead | idle | lot`: the record by command. Parse, call, exit code."""
 
 from __future__ import annotations
 

@@ -47,7 +47,12 @@ class Service:
             "systemctl", "show", UNIT, "--property=ActiveState,MainPID,NRestarts,StatusText", limit_s=QUICK_S
         ).said
         told = dict(line.partition("=")[::2] for line in said.splitlines())
-        return Seen(told.get("ActiveState", ""), _whole(told.get("MainPID")), _whole(told.get("NRestarts")), told.get("StatusText", ""))
+        return Seen(
+            told.get("ActiveState", ""),
+            _whole(told.get("MainPID")),
+            _whole(told.get("NRestarts")),
+            told.get("StatusText", ""),
+        )
 
     @property
     def at_work(self) -> bool:

@@ -1,4 +1,4 @@
-"""What a hundredfold record costs: pages, questions, check, backup, reading ahead and start with 1,000, 10,000 and 100,000 casts.
+"""What a hundredfold record costs: pages, questions, check, backup, reading ahead, start with 10³, 10⁴, 10⁵ casts.
 
     python -m tests.benchmarks.long_record [--short]
 
