@@ -1,20 +1,31 @@
-"""Late drips: single drops look like rest, so a weighing is still watched for a while after it."""
+"""Late drips: single drops look like rest, so a weighing is still watched for a while after it.
+
+Drops only ever add, and what they added stays. A hand that stirs goes up and down.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from station.core import events as ev
 from station.core.cues import Cue
 from station.core.emptiness import recognition_mg, watch_empty
 from station.core.mass import Mass
-from station.core.rest import at_rest, settle_s
+from station.core.rest import at_rest, flicker_mg, settle_s
 from station.core.steps import Combine, Weigh
 from station.core.turn import Turn
 from station.texts import t
 
 LATE_DRIP_S = 10.0
 """A drop that falls so soon after the accept counts; it is at rest a little later."""
+
+
+STRUCK_S = 1.0
+"""A table that is struck has calmed down by then, seen through a scale's filter: what falls later again is a hand."""
+
+CALM_S = 2.0
+"""So long before a drop nothing has come down: else the load may rest in a hand."""
 
 
 def least_drip_mg(turn: Turn, low: Mass, high: Mass) -> int:
@@ -52,7 +63,7 @@ def watch_stirring(turn: Turn, most_mg: int | None = None) -> None:
     if turn.pan.emptied or not _soon(turn):
         return
     load = at_rest(turn.pan.window, turn.card)
-    if load is None:
+    if load is None or _in_a_hand(turn):
         return
     before = turn.cast.steps[turn.cast.position - 1]
     if not isinstance(before, Combine | Weigh):
@@ -63,6 +74,30 @@ def watch_stirring(turn: Turn, most_mg: int | None = None) -> None:
         _combined_on(turn, before, load, most)
     else:
         late_drip(turn, load, most)
+
+
+def falls_s(trace: Iterable[tuple[float, int]], least_mg: int) -> tuple[float, ...]:
+    """When the load came down by `least_mg` or more from a height, having risen by as much in between."""
+    found: list[float] = []
+    high, low, falling = None, None, False
+    for at_s, mg in trace:
+        high = mg if high is None else max(high, mg)
+        low = mg if low is None else min(low, mg)
+        if falling and mg - low >= least_mg:
+            falling, high = False, mg
+        elif not falling and high - mg >= least_mg:
+            falling, low = True, mg
+            found.append(at_s)
+    return tuple(found)
+
+
+def _in_a_hand(turn: Turn) -> bool:
+    """Whether a hand has moved the load since the step began, or may hold it now; where that rests, it is no drop."""
+    fell = falls_s(turn.pan.trace, 2 * flicker_mg(turn.card))
+    if not fell:
+        return False
+    calm_s = CALM_S + settle_s(turn.card)
+    return fell[-1] - fell[0] > STRUCK_S or turn.now.boot_s - fell[-1] < calm_s
 
 
 def _combined_on(turn: Turn, step: Combine, load: Mass, most_mg: int) -> None:

@@ -1,4 +1,4 @@
-"""The air's humidity at the bench: kept with the plan, told where the material minds it, as it is when the cast begins."""
+"""The air's humidity at the bench: kept with the plan, told where the material minds it."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ from station.core import events as ev
 from station.core import messages as msg
 from station.core.clocks import ClockKind
 from station.core.cues import Cue
+from station.core.late_drips import falls_s
 from station.core.mass import Mass
 from station.core.material import ScaleCard
 from station.core.steps import Combine, Mix, PreMix, Weigh
@@ -107,6 +108,51 @@ def test_a_single_drop_into_a_small_dose_opens_it_on_a_fine_scale(grams):
         play.send(msg.Reading(play.load + Mass.grams(grams), msg.Stability.STABLE))
     assert [reopened.ingredient for reopened in play.events(ev.Reopened)] == ["B"]
     assert play.cast.accepted[-1].net == Mass.grams("4.9") + Mass.grams(grams)
+
+
+def shaken(play: Play, grams: list[str], each_s: float = 0.2) -> None:
+    """The load goes through these masses above what lies there, and ends where it was."""
+    was = play.load
+    for more in grams:
+        play.load = was + Mass.grams(more)
+        play.stand(each_s)
+    play.load = was
+
+
+STIRRED = ["4", "-2", "5", "-1", "6", "-2", "3", "-1", "5"]
+
+
+@pytest.mark.parametrize("more", ["0.2", "0.3"])
+def test_a_stick_that_rests_between_stirs_is_no_drop(more):
+    """What lies there then is the hand: it has gone up and down since the accept."""
+    play = at_mixing()
+    shaken(play, STIRRED)
+    drip(play, more, after_s=0.5)
+    play.stand(4)
+    assert play.events(ev.Reopened) == []
+    assert isinstance(play.step, Mix)
+
+
+def test_a_stick_in_a_cup_that_was_poured_together_adds_no_drops():
+    play = at_transferred()
+    shaken(play, STIRRED)
+    drip(play, "0.7", after_s=0.5)
+    assert len(play.events(ev.Combined)) == 1
+
+
+def test_a_drop_after_a_struck_table_is_weighed_again():
+    play = at_mixing()
+    shaken(play, ["3", "-2", "1"])
+    drip(play, "0.2", after_s=1.5)
+    play.stand(2)
+    assert [reopened.ingredient for reopened in play.events(ev.Reopened)] == ["B"]
+
+
+def test_a_load_that_only_grows_never_falls_however_it_flickers():
+    grows = [(0.1 * n, 100 * (n // 7) - 100 * (n % 2)) for n in range(60)]
+    assert falls_s(grows, 200) == ()
+    up_and_down = [(float(n), 1000 * (n % 2)) for n in range(7)]
+    assert falls_s(up_and_down, 200) == (2.0, 4.0, 6.0)
 
 
 def test_drops_after_a_transfer_are_put_down_beside_it():

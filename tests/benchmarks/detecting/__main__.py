@@ -57,6 +57,10 @@ def of_drops(kind: Kind, scenes: int, seed: int) -> Iterator[str]:
     found = drops.measure(kind, scenes, seed)
     yield f"drops of the limit and more weighed again {share(found.seen, found.above)} of {found.above}"
     yield f"… with none, opened again {share(found.false, found.without)} of {found.without}"
+    struck = drops.measure(kind, scenes, seed, struck=True)
+    yield f"… just after the table was struck {share(struck.seen, struck.above)} of {struck.above}"
+    hand = drops.measure(kind, scenes, seed, stirred=True)
+    yield f"opened again by a stick that stirs {share(hand.false, hand.without)} of {hand.without}"
 
 
 @click.command()
