@@ -19,7 +19,7 @@ from station.core.drive import rate_of
 from station.core.emptied import weigh_emptied
 from station.core.emptiness import watch_empty
 from station.core.guiding import aim_of, ask_for_more, dying_stream, guide, load_at_rest, net_on, watch_contact
-from station.core.late_drips import watch_stirring
+from station.core.late_drips import drip_of_before, watch_stirring
 from station.core.leading import lesson_of, sound_due
 from station.core.mass import ZERO, Mass
 from station.core.meanwhile import watch_meanwhile
@@ -84,7 +84,7 @@ def _weigh(turn: Turn, step: Weigh) -> None:
             watch_contact(turn, net_on(turn, cup.level))
         prove(turn, step)
         return
-    if lifted(turn, cup):
+    if lifted(turn, cup) or drip_of_before(turn, step):
         return
     net = net_on(turn, cup.level)
     if step.reactive:
