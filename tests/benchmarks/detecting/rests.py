@@ -16,7 +16,7 @@ from station.core.material import ScaleCard
 from station.core.messages import Reading, Stability
 from station.core.moment import Moment
 from station.core.pan import Pan, with_reading
-from station.core.rest import flicker_mg, quiet, settle_s, still_owed_mg
+from station.core.rest import a_drop_decides, drops_may_come, flicker_mg, quiet, settle_s, still_owed_mg
 from tests.benchmarks.detecting.contacts import Bare
 from tests.benchmarks.detecting.filters import DT, Array, Kind, Line, lines
 from tests.benchmarks.pouring.liquids import LIQUIDS
@@ -33,20 +33,30 @@ SHORT_VERDICT_S = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """Window as a multiple of what the core takes, width as a multiple of its flicker, whether what is owed counts."""
+    """Window and width as multiples of what the core takes, and whether counts what is owed, and what may drip."""
 
     window: float
     width: float
     owed: bool
+    drops: bool = True
 
     @property
     def title(self) -> str:
-        owed = "owed counts" if self.owed else "owed ignored"
-        return f"window × {self.window:g}, {self.width:g} × flicker, {owed}"
+        counts = " and ".join(["owed"] * self.owed + ["drops"] * self.drops) or "nothing else"
+        return f"window × {self.window:g}, {self.width:g} × flicker, {counts}"
 
 
 OURS = Rule(1.0, 1.0, True)
-RULES = (Rule(0.5, 1.0, True), OURS, Rule(1.0, 1.0, False), Rule(1.5, 1.0, True), Rule(1.0, 2.0, True))
+HASTY = Rule(1.0, 1.0, True, drops=False)
+RULES = (
+    OURS,
+    HASTY,
+    Rule(0.5, 1.0, True),
+    Rule(1.0, 1.0, owed=False, drops=False),
+    Rule(1.5, 1.0, True, drops=False),
+    Rule(2.0, 1.0, True, drops=False),
+    Rule(1.0, 2.0, True),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,9 +142,7 @@ def _side(grams: float, low: float, high: float) -> int:
     return -1 if grams < low else int(grams > high)
 
 
-def _verdict(
-    rule: Rule, card: ScaleCard, near: list[Line], window: tuple[float, float]
-) -> tuple[float, int] | None:
+def _verdict(rule: Rule, card: ScaleCard, near: list[Line], window: tuple[float, float]) -> tuple[float, int] | None:
     """When the bench would speak, and what it would say: too little, in, too much. The order of `weighing`."""
     pan, rests = Pan(), 0
     low, high = window
@@ -148,6 +156,9 @@ def _verdict(
         load = quiet(pan.window, rule.window * settle_s(card), round(rule.width * flicker_mg(card)))
         rests = 0 if load is None else rests + 1
         if load is None:
+            continue
+        decides = rule.drops and a_drop_decides(load, Mass.nearest(low), Mass.nearest(high), card)
+        if decides and drops_may_come(pan.window, card, pan.poured_until_s):
             continue
         side = _side(load.g, low, high)
         if side < 0:
