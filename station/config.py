@@ -38,7 +38,8 @@ class ScaleSettings:
 
 @dataclass(frozen=True, slots=True)
 class SignalSettings:
-    """GPIO numbers (BCM); None: not fitted. `tone` is a tonal buzzer besides the active one."""
+    """GPIO numbers (BCM); None: not fitted. `tone` is a tonal buzzer besides the active one: the pace of a
+    led pour also rises in pitch."""
 
     buzzer: int | None = 17
     tone: int | None = None

@@ -18,6 +18,7 @@ from station.core.mold_care import release_due, retired_words
 from station.core.moment import Moment
 from station.core.plan import CastPlan, Share, Way
 from station.core.plan_notes import sheet_notes
+from station.core.pourable import small_amounts
 from station.core.shares import component_shares
 from station.core.standing import Cast, Standing
 from station.core.steps import (
@@ -108,6 +109,7 @@ def planned(
         ),
         warnings=(
             *filter(None, (due,)),
+            *small_amounts(material.key, total, shares, place, standing.pours),
             *amount.warnings,
             *ahead.warnings,
             *lot_notes(lots, material, standing, place.today),

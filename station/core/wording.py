@@ -9,6 +9,7 @@ from station.core.events import RecordRestored
 from station.core.mass import ZERO, Mass
 from station.core.pan import Pan
 from station.core.plan import Way
+from station.core.pourable import PIPETTE, too_fine
 from station.core.snapshot import ColumnView, Fill, ScaleState, ScaleView
 from station.core.standing import Cast
 from station.core.steps import (
@@ -154,7 +155,9 @@ def what_to_do(cast: Cast, pan: Pan, column: ColumnView | None, scale: ScaleView
             return t("It is recognised by its weight; then it goes on where it was.")
         case Weigh() | Combine():
             assert column is not None
-            return _pour_words(column, cast, d)
+            said = _pour_words(column, cast, d)
+            fine = isinstance(step, Weigh) and too_fine(step.target, step.low, step.high, cast.plan.scale, pan.known)
+            return f"{said} {t(PIPETTE)}" if fine and column.fill in (Fill.UNDER, Fill.NEAR) else said
         case PreMix(seconds=seconds):
             return t("At least {seconds} s, scraping sides and bottom; then press.", seconds=f"{seconds:.0f}")
         case Mix(seconds=seconds):

@@ -45,6 +45,7 @@ _DIAL = obj(
     gap_words=TEXT,
     draw=obj(arc=TEXT),
 )
+_PACE: Shape = NUMBER | {"description": "From 0 (pour freely) to 1 (the thinnest stream); null: no pour is led now."}
 _COLUMN = obj(
     ingredient=TEXT,
     cup=TEXT,
@@ -61,7 +62,7 @@ _COLUMN = obj(
     near=ref("mass"),
     left_words=TEXT,
     fill=named(Fill, "UNKNOWN"),
-    lead=obj(name=one_of(*(lead.name for lead in Lead), ""), words=TEXT, share=TEXT),
+    lead=obj(name=one_of(*(lead.name for lead in Lead), ""), words=TEXT, share=TEXT, pace=or_none(_PACE)),
     settling=FLAG,
     rule=TEXT,
     draw=obj(level=TEXT, top=TEXT, height=TEXT, target=TEXT),
@@ -164,6 +165,18 @@ _STATE: dict[str, Shape] = {
     ),
     "unjudged": listed(obj(number=CAST_NUMBER, material=TEXT, mold=TEXT, words=TEXT, page=TEXT)),
     "unjudged_count": {"anyOf": [WHOLE, {"const": ""}]},
+    "practice": or_none(
+        obj(
+            title=TEXT,
+            words=TEXT,
+            over=FLAG,
+            column=or_none(_COLUMN),
+            pours=listed(obj(place=WHOLE, net=TEXT, off=TEXT, verdict=TEXT)),
+            poured=FLAG,
+            progress=TEXT,
+        )
+    ),
+    "may_practise": FLAG,
 }
 _AGE: Shape = NUMBER | {"description": "Seconds since the bench was so, by the station's clock."}
 _ELSEWHERE_CAST = obj(

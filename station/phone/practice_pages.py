@@ -13,9 +13,8 @@ from station.core.material import ScaleCard
 from station.core.pouring_messages import BeginPractice, EndPractice, ForgetPours, PouringCommand
 from station.errors import StationError
 from station.phone import guard, orders
-from station.phone.practice_view import learned_rows, misses, progress
+from station.phone.practice_view import learned_rows
 from station.phone.shelf import Ask, Shelf
-from station.phone.wire_column import column
 from station.quantities import some_mass
 from station.texts import t
 
@@ -30,16 +29,9 @@ def practice_pages(board: Board, ask: Ask, card: ScaleCard, shelf: Shelf) -> Blu
 
     def page(said: str = "", typed: dict[str, str] | None = None) -> str:
         seen = board.latest()
-        practice = None if seen is None else seen.practice
-        shown = None if seen is None else seen.practice_column
         return render_template(
             "practice.html",
-            practice=practice,
-            column=None if shown is None else column(shown, card.readability, True),
-            misses=[] if practice is None else misses(practice),
-            progress="" if practice is None else progress(practice),
             rows=learned_rows(() if seen is None else seen.pours, {one.key: one.title for one in shelf.materials()}),
-            busy=seen is not None and seen.bench is not None,
             typed=PLAIN | (typed or {}),
             said=said,
         )

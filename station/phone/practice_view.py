@@ -1,17 +1,14 @@
-"""What pours have taught, and how a practice goes, in words and numbers for the page."""
+"""What pours have taught, in words and numbers for the page."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from statistics import fmean
 
 from station.core.guidance.learned import Learned
 from station.core.guidance.task import Task
 from station.core.known_pours import Source, known, source_of
-from station.core.mass import Mass
 from station.core.pouring_events import PourLearned
-from station.core.practice_state import Practice
 from station.texts import number, t, tn
 
 STEADY_AFTER = 3
@@ -63,32 +60,3 @@ def _sentences(learned: Learned, own: list[PourLearned]) -> Iterable[str]:
     early = sum(pour.early for pour in own[-LATELY:])
     if early == min(LATELY, len(own)):
         yield t("The stream is still fast when it has to stop: the pace begins earlier now.")
-
-
-def misses(practice: Practice) -> list[tuple[int, str, str, str]]:
-    """Each pour: its number, what was poured, how far off, and that in a word."""
-    d = practice.card.readability
-    return [
-        (n, net.text(d), _signed(net - practice.target, d), _word(practice, net))
-        for n, net in enumerate(practice.done, 1)
-    ]
-
-
-def progress(practice: Practice) -> str:
-    """How far the first pours were off and how far the latest are; empty while there are too few."""
-    off = [abs((net - practice.target).g) for net in practice.done]
-    if len(off) < 2 * LATELY - 1:
-        return ""
-    return t(
-        "Off by {first} g at first, by {lately} g lately.",
-        first=number(fmean(off[:2]), ".2g"),
-        lately=number(fmean(off[-LATELY:]), ".2g"),
-    )
-
-
-def _signed(off: Mass, d: Mass) -> str:
-    return ("+" if off.mg > 0 else "") + off.text(d)
-
-
-def _word(practice: Practice, net: Mass) -> str:
-    return t("too much") if net > practice.high else t("in the band")

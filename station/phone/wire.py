@@ -24,6 +24,7 @@ from station.core.snapshot import (
 from station.phone import words
 from station.phone.wire_bench import bench
 from station.phone.wire_clocks import dials
+from station.phone.wire_practice import practice
 from station.phone.wire_ready import ready_words
 from station.phone.wire_values import Json, mass, named
 from station.texts import t
@@ -53,6 +54,8 @@ def state(seen: Snapshot) -> Json:
         "part": None if seen.part is None else part(seen.part, step),
         "unjudged": [waiting(one) for one in seen.unjudged],
         "unjudged_count": len(seen.unjudged) or "",
+        "practice": practice(seen),
+        "may_practise": seen.bench is None and seen.practice is None,
     }
 
 

@@ -55,9 +55,9 @@ def column(view: ColumnView, step: Mass, live: bool) -> Json:
 def _lead(view: ColumnView) -> Json:
     """What a led pour asks of the hand: in a word, and as a bar that fills the slower the stream shall be."""
     if view.lead is None:
-        return {"name": "", "words": "", "share": "0%"}
+        return {"name": "", "words": "", "share": "0%", "pace": None}
     share = 1.0 if view.lead is Lead.STOP else view.pace or 0.0
-    return {"name": view.lead.name, "words": t(view.lead.value), "share": draw.percent(100 * share)}
+    return {"name": view.lead.name, "words": t(view.lead.value), "share": draw.percent(100 * share), "pace": view.pace}
 
 
 def _left(view: ColumnView, step: Mass) -> tuple[str, str]:

@@ -22,11 +22,12 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """The card: tones, alarms, lamps and presses, each empty where nothing of it is fitted."""
+    """The card: tones, alarms, the ticks of a led pour, lamps and presses, each empty where nothing of it is fitted."""
 
     bench: str
     tones: Sequence[Tone]
     alarms: Sequence[Tone]
+    pours: Sequence[Line]
     lamps: Sequence[Line]
     presses: Sequence[Line]
     last: str
@@ -40,12 +41,23 @@ def card(bench: str, signals: SignalSettings) -> Card:
         bench,
         cue_tones() if sounds else (),
         alarm_tones() if sounds else (),
+        _pours(signals) if sounds else (),
         _lamps(signals),
         _presses(signals),
         t("The same is on the page, and is spoken where a voice is fitted.")
         if signals.speech
         else t("The same is on the page."),
     )
+
+
+def _pours(signals: SignalSettings) -> Sequence[Line]:
+    words = (
+        t("The quicker and higher they come, the thinner the stream shall be; none: pour freely.")
+        if signals.tone is not None
+        else t("The quicker they come, the thinner the stream shall be; none: pour freely.")
+    )
+    end = t("They end with one long tone: stop.")
+    return [Line(t("ticks"), f"{words} {end}")]
 
 
 def _lamps(signals: SignalSettings) -> Sequence[Line]:

@@ -15,6 +15,8 @@ def listed(card: Card) -> Sequence[str]:
         *(line for tone in card.tones for line in _tone(tone)),
         *([""] if card.alarms else []),
         *(line for tone in card.alarms for line in _tone(tone)),
+        *([""] if card.pours else []),
+        *(f"{one.name}: {one.words}" for one in card.pours),
         *([""] if card.lamps else []),
         *(t('Lamp "{name}": {words}', name=one.name, words=one.words) for one in card.lamps),
         *([""] if card.presses else []),

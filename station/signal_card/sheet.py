@@ -29,7 +29,7 @@ def drawn(card: Card) -> Drawing:
     ]
     y = 78.0
     for title, block in (
-        (t("Tones"), _tones(card.tones)),
+        (t("Tones"), [*_tones(card.tones), *_presses(card.pours)]),
         (t("Alarms: again and again until answered"), _alarms(card.alarms)),
         (t("Lamps, while lit"), _lamps(card.lamps)),
         (t("Pedal and button"), _presses(card.presses)),
@@ -56,7 +56,7 @@ def _tones(tones: Sequence[Tone]) -> _Block:
         said = [line for meaning in tone.meanings for line in wrapped(meaning, _RIGHT - _WORDS_X)]
         beside = _EDGE + _S * length_s(tone.pattern) + 8
         marks = [*_pulses(tone.pattern), Label(beside, 16, rhythm(tone.pattern), size=11), *_lines(said, _WORDS_X, 16)]
-        rows.append((len(said) * _LEAD + 7, marks))
+        rows.append((len(said) * _LEAD + 5, marks))
     return rows
 
 
@@ -118,4 +118,6 @@ def _moved(mark: Mark, y: float) -> Mark:
 
 def _spoken(card: Card) -> str:
     tones = [f"{rhythm(tone.pattern)}: {'; '.join(tone.meanings)}." for tone in (*card.tones, *card.alarms)]
-    return " ".join((*tones, *(f"{one.name}: {one.words}" for one in (*card.lamps, *card.presses)), card.last))
+    return " ".join(
+        (*tones, *(f"{one.name}: {one.words}" for one in (*card.pours, *card.lamps, *card.presses)), card.last)
+    )

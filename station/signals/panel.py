@@ -14,7 +14,7 @@ from station.core.cues import Cue, Urgency
 from station.core.messages import Pressed
 from station.errors import SignalFault
 from station.ports import TimeSource
-from station.signals.patterns import ALARMS, CUES, DOOR, Pattern, ticks
+from station.signals.patterns import ALARMS, CUES, DOOR, Pattern, pitch_hz, ticks
 from station.signals.pedal import HELD_S, Held, PressReader, Times, Told
 from station.signals.pins import Sounders, pins, tried
 from station.signals.player import Player
@@ -58,7 +58,7 @@ class Panel:
         self._lamps: dict[str, Any] = {}
         self._lit: dict[str, bool] = {}
         self._used: dict[int, str] = {}
-        self._ticks: Pattern = ()
+        self._ticks: tuple[Pattern, float] = (), pitch_hz(None)
 
     def __enter__(self) -> Panel:
         with ExitStack() as stack:
@@ -102,10 +102,10 @@ class Panel:
 
     def pace(self, pace: float | None) -> None:
         """Tick the pace of a led pour; nothing where there is none."""
-        pattern = ticks(pace)
-        if pattern != self._ticks:
-            self._ticks = pattern
-            self._player.pace(pattern)
+        pattern, tick_hz = ticks(pace), pitch_hz(pace)
+        if (pattern, tick_hz) != self._ticks:
+            self._ticks = pattern, tick_hz
+            self._player.pace(pattern, tick_hz)
 
     def lamps(self, ready: bool, busy: bool, attention: bool) -> None:
         """Light what is true."""

@@ -84,6 +84,19 @@ def ticks(pace: float | None) -> Pattern:
     return ((TICK, round(period_s, 2) - TICK),)
 
 
+STOP_HZ = 440.0
+"""The pitch of every cue and alarm of a tonal buzzer, the stop among them."""
+
+LOWEST_STEP, HIGHEST_STEP = 5, 12
+"""Ticks of a tonal buzzer begin a fourth above that and rise to its octave, in semitones. Nothing else is so high."""
+
+
+def pitch_hz(pace: float | None) -> float:
+    """How high a tonal buzzer ticks: the higher the thinner the stream shall be, in equal temperament."""
+    rise = (HIGHEST_STEP - LOWEST_STEP) * min(1.0, max(0.0, pace or 0.0))
+    return STOP_HZ * float(2 ** ((LOWEST_STEP + round(rise)) / 12))
+
+
 _BURST: Pattern = ((0.15, 0.1), (0.15, 0.1), (0.15, 0.1))
 _PAIR: Pattern = ((0.15, 0.1), (0.15, 0.35))
 

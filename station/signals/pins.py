@@ -9,6 +9,7 @@ from typing import Any
 
 from gpiozero.pins.mock import MockFactory, MockPWMPin
 
+from station.signals.patterns import STOP_HZ
 from station.texts import N_
 
 log = logging.getLogger("tarebell.signals")
@@ -18,7 +19,6 @@ BROKEN_GPIO = N_(
     "The GPIO pins of this board cannot be used: no buzzer, no lamps, no pedal. Install "
     "python3-lgpio and let the service into the group gpio."
 )
-TONE_HZ = 440.0
 MODEL = Path("/proc/device-tree/model")
 
 
@@ -66,12 +66,12 @@ class Sounders:
     def __init__(self, buzzer: Any, tone: Any) -> None:
         self._buzzer, self._tone = buzzer, tone
 
-    def on(self) -> None:
-        """Sound."""
+    def on(self, tick_hz: float | None = None) -> None:
+        """Sound, a tonal buzzer at the pitch of the tick."""
         if self._buzzer is not None:
             tried("buzzer", self._buzzer.on)
         if self._tone is not None:
-            tried("tone", lambda: self._tone.play(TONE_HZ))
+            tried("tone", lambda: self._tone.play(STOP_HZ if tick_hz is None else tick_hz))
 
     def off(self) -> None:
         """Be silent."""

@@ -15,8 +15,8 @@ from station.signals.score import Score
 class Sounder(Protocol):
     """What can be on or off. Neither call raises for a device that fails."""
 
-    def on(self) -> None:
-        """Sound."""
+    def on(self, tick_hz: float | None = None) -> None:
+        """Sound; a tick of the pace at its pitch, where the device has one."""
         ...
 
     def off(self) -> None:
@@ -31,6 +31,7 @@ class Player:
         self._sounder = sounder
         self._beat = Beat(ticks)
         self._score = Score()
+        self._tick_hz: float | None = None
         self._changed = threading.Condition()
         self._version = 0
         self._ending = False
@@ -48,9 +49,10 @@ class Player:
             self._score.hold(pattern, self._standing_still())
             self._look_again()
 
-    def pace(self, pattern: Pattern) -> None:
+    def pace(self, pattern: Pattern, tick_hz: float | None = None) -> None:
         """Tick like this until told otherwise, wherever nothing else sounds; the same again changes nothing."""
         with self._changed:
+            self._tick_hz = tick_hz
             self._score.pace(pattern, self._standing_still())
             self._look_again()
 
@@ -84,9 +86,13 @@ class Player:
                     break
                 version = self._version
                 sounds, until_s = self._score.at(self._standing_still())
+                tick_hz = self._tick_hz if self._score.ticking else None
             # Outside the lock, so that a slow pin never holds up the bench.
             if sounds is not sounding:
-                (self._sounder.on if sounds else self._sounder.off)()
+                if sounds:
+                    self._sounder.on(tick_hz)
+                else:
+                    self._sounder.off()
                 sounding = sounds
             self._wait(version, until_s)
         self._sounder.off()

@@ -107,6 +107,11 @@ class Score:
             self._playing = replace(playing, pattern=((playing.pattern[0][0], 0.0),))
             self._settle(now_s)
 
+    @property
+    def ticking(self) -> bool:
+        """Whether what is being played is a tick of the pace."""
+        return self._playing is not None and self._playing.part is Part.TICK
+
     def at(self, now_s: float) -> tuple[bool, float | None]:
         """Whether it sounds now, and until when that holds if nothing comes in; None: for good."""
         self._settle(now_s)

@@ -11,7 +11,8 @@ from station.core.material import ScaleCard
 from station.core.pouring_events import PourLearned
 from station.core.pouring_messages import BeginPractice, EndPractice, ForgetPours
 from station.core.practice_state import Practice
-from station.phone.practice_view import learned_rows, misses, progress
+from station.phone.practice_view import learned_rows
+from station.phone.wire_practice import misses, progress
 from tests.phone.shown import FREE, QUIET, G, opened_station
 
 CARD = ScaleCard(Mass.grams("0.1"), Mass.grams(3000))
@@ -103,13 +104,15 @@ def test_a_running_practice_shows_its_pours_and_comes_again_without_a_script(sho
     done = shop.paired().look("/practice")
     assert "Those were all the pours." in done
     assert 'http-equiv="refresh"' not in done
+    assert 'data-show="bench" hidden' in done
 
 
 def test_beside_a_cast_nothing_is_practised(shop):
     shop.board.post(QUIET)
     page = shop.paired().look("/practice")
     assert "A cast is at the bench" in page
-    assert "Begin to practise" not in page
+    assert 'data-show="may_practise" hidden' in page
+    assert 'data-show="bench" hidden' not in page
 
 
 def test_what_was_learned_is_forgotten_one_by_one_or_all_at_once(shop):

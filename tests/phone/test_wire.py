@@ -113,5 +113,5 @@ def test_a_led_pour_is_told_in_a_word_and_a_bar_and_a_stop_is_the_largest_word(l
     led = replace(near, bench=replace(near.bench, column=replace(near.bench.column, lead=lead, pace=pace)))
     said = seen(led)["bench"]
     name, words = ("", "") if lead is None else (lead.name, lead.value)
-    assert said["column"]["lead"] == {"name": name, "words": words, "share": share}
+    assert said["column"]["lead"] == {"name": name, "words": words, "share": share, "pace": pace}
     assert said["do"] == do

@@ -91,9 +91,11 @@ def test_only_what_is_fitted_stands_on_the_card():
     full, bare = card("Bench", ALL), card("Bench", BARE)
     assert len(full.lamps) == len(LIT)
     assert len(full.presses) == 3
-    assert not any((bare.tones, bare.alarms, bare.lamps, bare.presses))
+    assert not any((bare.tones, bare.alarms, bare.pours, bare.lamps, bare.presses))
     assert "spoken" in full.last
     assert "spoken" not in bare.last
+    assert "higher" in full.pours[0].words
+    assert "higher" not in card("Bench", SignalSettings()).pours[0].words
     pedal_alone = card("Bench", SignalSettings(button=None, long_press_s=1.5))
     assert [one.name for one in pedal_alone.presses] == ["short press", "long press, 1.5 s"]
 
@@ -136,7 +138,7 @@ def test_the_listed_card_says_what_the_drawn_one_does():
     for tone in (*made.tones, *made.alarms):
         assert rhythm(tone.pattern) in text
         assert all(meaning in text for meaning in tone.meanings)
-    for line in (*made.lamps, *made.presses):
+    for line in (*made.pours, *made.lamps, *made.presses):
         assert line.name in text
         assert line.words in text
     assert made.last in text

@@ -55,8 +55,10 @@ class RecordingSounder:
     def __init__(self) -> None:
         self._changed = threading.Condition()
         self.states: list[bool] = []
+        self.pitches: list[float | None] = []
 
-    def on(self) -> None:
+    def on(self, tick_hz: float | None = None) -> None:
+        self.pitches.append(tick_hz)
         self._keep(True)
 
     def off(self) -> None:

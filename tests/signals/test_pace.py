@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
+from gpiozero import TonalBuzzer
+from gpiozero.pins.mock import MockFactory, MockPWMPin
 from hypothesis import given
 from hypothesis import strategies as st
 
 from station.core.cues import Cue, Urgency
-from station.signals.patterns import ALARMS, CUES, QUICKEST_S, SLOWEST_S, TICK, Pattern, ticks
+from station.signals.patterns import ALARMS, CUES, QUICKEST_S, SLOWEST_S, STOP_HZ, TICK, Pattern, pitch_hz, ticks
 from station.signals.score import AFTER_CUE_S, BREATH_S, Score
 from tests.signals.listening import cue, heard, hold, lengths
 
@@ -32,6 +35,18 @@ def test_the_slower_the_hand_shall_pour_the_quicker_it_ticks(one: float, other: 
     periods = [sum(ticks(p)[0]) for p in (slow, quick)]
     assert SLOWEST_S >= periods[0] >= periods[1] >= QUICKEST_S - 1e-9
     assert ticks(one)[0][0] == TICK
+
+
+@given(st.floats(0, 1), st.floats(0, 1))
+def test_a_tonal_buzzer_ticks_the_higher_the_thinner_the_stream_and_never_near_the_stop(a: float, b: float) -> None:
+    """The frequencies of the buzzer's library itself: its range is an octave about its middle tone."""
+    low, high = sorted((a, b))
+    assert pitch_hz(low) <= pitch_hz(high)
+    with TonalBuzzer(18, pin_factory=MockFactory(pin_class=MockPWMPin)) as buzzer:
+        buzzer.play(pitch_hz(high))
+        assert buzzer.tone.frequency <= buzzer.max_tone.frequency
+    assert pitch_hz(low) >= STOP_HZ * Fraction(4, 3) * 0.99, "a pure fourth is 4:3"
+    assert pitch_hz(1.0) == pytest.approx(2 * STOP_HZ)
 
 
 def test_it_ticks_at_its_period_until_told_otherwise() -> None:

@@ -9,7 +9,7 @@ import pytest
 from gpiozero.pins.mock import MockFactory
 
 from station.core.cues import Cue, Urgency
-from station.signals.patterns import ALARMS, CUES
+from station.signals.patterns import ALARMS, CUES, ticks
 from station.signals.player import Player
 from tests.signals.listening import DEADLINE_S, RecordingSounder
 
@@ -36,6 +36,17 @@ def test_an_alarm_goes_on_until_it_is_acknowledged() -> None:
         assert sounder.wait_until(lambda states: states.count(True) >= sounded + len(CUES[Cue.ACKNOWLEDGED]))
 
 
+def test_ticks_sound_at_their_pitch_and_the_stop_at_none_of_theirs() -> None:
+    sounder = RecordingSounder()
+    with Player(sounder, MockFactory.ticks) as player:
+        player.pace(ticks(1.0), 880.0)
+        assert sounder.wait_until(lambda states: states.count(True) >= 2)
+        player.pace((), 880.0)
+        player.cue(CUES[Cue.STOP])
+        assert sounder.wait_until(lambda _: sounder.pitches[-1] is None)
+    assert set(sounder.pitches[:-1]) == {880.0}
+
+
 def test_closing_in_the_middle_of_a_pulse_leaves_it_silent() -> None:
     sounder = RecordingSounder()
     with Player(sounder, MockFactory.ticks) as player:
@@ -46,7 +57,7 @@ def test_closing_in_the_middle_of_a_pulse_leaves_it_silent() -> None:
 
 def test_nobody_waits_for_a_sounder_that_hangs() -> None:
     class Hanging(RecordingSounder):
-        def on(self) -> None:
+        def on(self, tick_hz: float | None = None) -> None:
             entered.set()
             assert released.wait(DEADLINE_S)
 

@@ -1,5 +1,6 @@
 """The worksheets of mixing: a batch from a mass, a volume or the stock, one ratio told twice, the loss of a cup."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -102,10 +103,18 @@ def test_what_does_not_go_together_is_refused_with_a_sentence(typed, said):
 
 
 def test_a_batch_too_small_for_the_scale_is_warned_about_with_one_that_is_large_enough():
-    (said,) = worked(BATCH, {"ratio": "10:1", "mass": "11 g"}).warnings
+    said, _ = worked(BATCH, {"ratio": "10:1", "mass": "11 g"}).warnings
     # Form of USP <41>: k · 0.41 d ÷ allowed relative error = 2 × 0.041 g ÷ 0.02 = 4.1 g of B, 45.1 g in all.
     assert "1 g of B is little" in said
     assert "below 4.1 g. Mix 45.1 g or more" in said
+
+
+def test_a_batch_too_small_to_be_poured_is_warned_about_with_one_that_is_not():
+    (said,) = worked(BATCH, {"ratio": "10:1", "mass": "55 g"}).warnings
+    assert "5.0 g of B" in said
+    least = re.search(r"Mix (\d+) g or more, or give the last of it with a pipette", said)
+    assert least is not None
+    assert worked(BATCH, {"ratio": "10:1", "mass": f"{least[1]} g"}).warnings == ()
 
 
 def test_a_material_fills_in_its_ratio_its_densities_and_its_additives():

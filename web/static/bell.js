@@ -1,4 +1,5 @@
 // The bell of this page: whether it may sound, what it sounds now, and its signs in the title and on the tab.
+import { Ticks } from "./pace.js";
 import { lasts, Player, ROUNDS } from "./sound.js";
 
 // So long without news, and a phone that is to sound says that it will hear no alarm.
@@ -13,6 +14,12 @@ let alarms = [];
 let lost = false;
 let shaking = null;
 let shakes = "";
+// Ticks and stop of a led pour are for whoever wants them: the switch, and which cue was the last one heard of.
+const led = place.querySelector("[role=switch][data-bell=led]");
+let ticks = null;
+let cues = null;
+// So old a state tells no hand what to do.
+const NEWS_S = 1;
 
 const show = (state) => {
   place.dataset.state = state;
@@ -48,6 +55,31 @@ const sound = () => {
   else player.stop();
 };
 
+const wanted = () => led.getAttribute("aria-checked") === "true";
+
+const choose = (yes) => {
+  led.setAttribute("aria-checked", String(yes));
+  if (!yes) ticks?.end();
+  try {
+    localStorage.setItem("led", yes ? "on" : "off");
+  } catch {
+    // A browser that keeps nothing: it is asked for anew next time.
+  }
+};
+
+// What the buzzer would do: an alarm goes before all ticks, and a stop is sounded once.
+const follow = (state, age_s) => {
+  const cue = state.last_cue;
+  const stop = cue && cues !== null && cue.count !== cues && cue.cue.name === "STOP";
+  cues = cue ? cue.count : 0;
+  if (!on() || !wanted()) return;
+  ticks ??= new Ticks(player.context);
+  const lead = (state.bench?.column ?? state.practice?.column)?.lead;
+  const silent = alarms.length > 0 || age_s > NEWS_S || state.scale.grey;
+  if (stop && !silent) ticks.stop();
+  ticks.pace(silent ? null : lead?.pace);
+};
+
 const remember = (was) => {
   lapsed.hidden = true;
   try {
@@ -69,6 +101,7 @@ const remembered = () => {
 const off = (state) => {
   if (player) player.close();
   player = null;
+  ticks = null;
   show(state);
   sound();
 };
@@ -99,6 +132,9 @@ const steps = {
     off("off");
     remember(false);
   },
+  led() {
+    choose(!wanted());
+  },
 };
 
 place.addEventListener("click", (event) => {
@@ -111,17 +147,23 @@ place.addEventListener("click", (event) => {
 
 place.hidden = false;
 show(window.AudioContext && window.OfflineAudioContext ? "off" : "none");
+try {
+  led.setAttribute("aria-checked", String(localStorage.getItem("led") === "on"));
+} catch {
+  // Then it begins switched off.
+}
 lapsed.hidden = !remembered();
 
 export const bell = {
   // Whether the page is to hear the station though nobody looks at it.
   listening: on,
-  hear(state) {
+  hear(state, age_s) {
     alarms = state.alarms;
     document.title = alarms.length ? `(${alarms.length}) ${alarms[0].words} · ${title}` : title;
     const sign = alarms.length ? icon.dataset.alarm : icon.dataset.calm;
     if (icon.getAttribute("href") !== sign) icon.setAttribute("href", sign);
     sound();
+    follow(state, age_s);
   },
   // For how long, in milliseconds, what the page shows has been old; an alarm that sounded sounds on meanwhile.
   silent(old_ms) {

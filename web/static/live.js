@@ -25,7 +25,7 @@ const hear = (age_s) => {
 
 const paint = (state, age_s) => {
   keeping(() => bind(document.body, state));
-  bell.hear(state);
+  bell.hear(state, age_s);
   speak(state);
   reveal();
   hear(age_s);

@@ -7,6 +7,9 @@ from collections.abc import Mapping
 from station.casting.batch import Recipe, grown_for_loss, mixed_density
 from station.casting.ratio import volume_shares, weight_shares
 from station.casting.rounding import rounded
+from station.core.mass import ZERO, Mass
+from station.core.material import ScaleCard
+from station.core.pourable import Dose, small_doses
 from station.errors import Refused
 from station.metrology.promise import ScalePromise
 from station.texts import N_, number, t
@@ -65,7 +68,10 @@ def work(values: Values) -> Worked:
     return Worked(
         tuple(rows),
         figures,
-        warnings=_too_small(recipe, exact, values["step"], values["within"]),
+        warnings=(
+            *_too_small(recipe, exact, values["step"], values["within"]),
+            *_too_small_to_pour(recipe, exact, values),
+        ),
         notes=(
             t("Weigh. Measured by volume, what clings to the measure and air in the liquid change the ratio."),
             t(
@@ -171,6 +177,19 @@ def _too_small(recipe: Recipe, exact: Mapping[str, float], step: float, within: 
             needed=plain(needed, 3),
         ),
     )
+
+
+def _too_small_to_pour(recipe: Recipe, exact: Mapping[str, float], values: Values) -> tuple[str, ...]:
+    """Whether pouring can hit every mass, by what is usual of hands and drops on a scale of these steps."""
+    step = Mass.nearest(values["step"])
+    if step <= ZERO:
+        return ()
+    card = ScaleCard(step, Mass.nearest(1e7 * values["step"]))
+    doses = (
+        Dose(name, Mass.nearest(grams), values["within" if name in recipe.components else "additive-within"])
+        for name, grams in exact.items()
+    )
+    return small_doses(doses, sum(exact.values()), card)
 
 
 def _by_volume(recipe: Recipe, exact: Mapping[str, float], dense: Mapping[str, float]) -> Table:

@@ -2,7 +2,9 @@
 
 Assumed, from no source: a bump is a struck table (5 to 14 Hz, gone in half a second, 4 g in the middle), a touch lasts
 0.2 to 1.2 s (4 g in the middle, up or down), a lean 0.3 to 2 s with 20 to 500 g, and a hand that presses trembles by
-3 %. A cup of 6 to 80 g is set down within 0.3 s by a hand that presses 10 to 300 g and lets go within 1 s.
+3 %. A cup of 6 to 80 g is set down within 0.3 s by a hand that presses 10 to 300 g and lets go within 1 s. A stick
+stirs 1 to 3 times a second for 0.7 to 4 s with 1 to 40 g up and down, then rests for 0.5 to 4 s, in the hand or on the
+rim, and the cup feels up to 1.5 g of that.
 """
 
 from __future__ import annotations
@@ -36,6 +38,22 @@ def touch(load: Array, at_s: float, rng: np.random.Generator) -> float:
     on = (part > 0) & (part < 1)
     load[on] += size * np.sin(np.pi * part[on]) ** 2
     return at_s + lasts
+
+
+def stirring(load: Array, from_s: float, rng: np.random.Generator) -> None:
+    """A stick in the cup from then on: it stirs and rests by turns."""
+    t = np.arange(len(load)) * DT
+    at_s = from_s
+    while at_s < t[-1]:
+        lasts, rests = rng.uniform(0.7, 4.0), rng.uniform(0.5, 4.0)
+        on = (t >= at_s) & (t < at_s + lasts)
+        size, hertz = np.exp(rng.uniform(np.log(1), np.log(40))), rng.uniform(1, 3)
+        load[on] += size * (
+            0.3 + np.sin(2 * np.pi * hertz * (t[on] - at_s)) * (1 + 0.2 * rng.standard_normal(on.sum()))
+        )
+        held = (t >= at_s + lasts) & (t < at_s + lasts + rests)
+        load[held] += rng.uniform(0.0, 1.5) * (1 + rng.choice([0.0, 0.03]) * rng.standard_normal(held.sum()))
+        at_s += lasts + rests
 
 
 def lean(load: Array, at_s: float, rng: np.random.Generator) -> float:
