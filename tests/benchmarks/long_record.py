@@ -10,7 +10,6 @@ processes of the command's own. With --short the longest record has 10,000 casts
 
 from __future__ import annotations
 
-import os
 import statistics
 import subprocess
 import sys
@@ -22,8 +21,7 @@ from http.client import HTTPConnection
 from pathlib import Path
 
 from tests.benchmarks.grown import grown
-from tests.benchmarks.process import cpu_s
-from tests.benchmarks.rig import ROOT
+from tests.benchmarks.process import ROOT, as_installed, cpu_s
 from tests.benchmarks.table import Figure, told
 from tests.ports import free_port
 
@@ -66,6 +64,7 @@ def command(settings: Path, *words: str) -> float:
         capture_output=True,
         text=True,
         check=False,
+        env=as_installed(),
     )
     if run.returncode:
         raise RuntimeError(f"{words}: {run.stdout}{run.stderr}")
@@ -90,7 +89,7 @@ class Served:
             [sys.executable, "-m", "station", "run", "--config", self.settings],
             cwd=ROOT,
             stderr=subprocess.DEVNULL,
-            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            env=as_installed(),
         )
         while True:
             try:
