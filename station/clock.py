@@ -17,6 +17,7 @@ ordered after `time-sync.target` that touches a file in /run: hand in its path (
 
 from __future__ import annotations
 
+import os
 import time
 import uuid
 from datetime import UTC, datetime
@@ -29,6 +30,9 @@ from station.core.walls import wall_at
 BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
 BATTERY_CLOCKS = Path("/sys/class/rtc")
 AGREES_WITHIN_S = 120.0
+LOOKS_EVERY_S = 1.0
+"""How often the mark is looked for. Each line of the scale asks for the time, and after the pause between two lines the
+look alone took 0.03 of the 0.45 ms from the line to its reading."""
 _BOOT_CLOCK: int = getattr(time, "CLOCK_BOOTTIME", time.CLOCK_MONOTONIC)
 
 
@@ -41,27 +45,22 @@ class SystemClock:
         self._sync_mark = sync_mark
         self._boot_id = _read(boot_id) or f"process-{uuid.uuid4()}"
         self._trusted = _battery_clock_agrees(battery_clocks, time.time())
+        self._look_at_s = 0.0
         self._told_s: float | None = None
 
     def now(self) -> Moment:
         """This instant. Once there is evidence for the wall time it stays trusted until the process ends."""
-        if not self._trusted:
-            self._trusted = _is_there(self._sync_mark)
         boot_s, told_s = time.clock_gettime(_BOOT_CLOCK), self._told_s
+        if not self._trusted and boot_s >= self._look_at_s:
+            self._look_at_s = boot_s + LOOKS_EVERY_S
+            self._trusted = os.access(self._sync_mark, os.F_OK)  # no right to look is no evidence
         if told_s is not None and not self._trusted:
             return Moment(boot_s, self._boot_id, wall_at(told_s, boot_s), trusted=True, by_hand=True)
-        return Moment(boot_s, self._boot_id, datetime.fromtimestamp(time.time(), UTC), self._trusted)
+        return Moment(boot_s, self._boot_id, datetime.now(UTC), self._trusted)
 
     def told(self, offset_s: float) -> None:
         """A person says that 1970 (UTC) lies `offset_s` seconds before boot-time zero. For this boot and process."""
         self._told_s = offset_s
-
-
-def _is_there(mark: Path) -> bool:
-    try:
-        return mark.exists()
-    except OSError:  # no right to look is no evidence
-        return False
 
 
 def _read(path: Path) -> str:

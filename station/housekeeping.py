@@ -2,13 +2,17 @@
 
 The scheduler follows the wall clock and drops or delays jobs when that steps; for a daily backup or a check this
 does not matter. Each chore also runs at once, for a station that is switched on only now and then.
+
+Memory that is free inside the process goes back to the system all the time: a start and the pages leave 3 MB of it in
+pieces, which the C library keeps for later.
 """
 
 from __future__ import annotations
 
+import ctypes
 import logging
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 from apscheduler.events import EVENT_JOB_ERROR, JobExecutionEvent
 from apscheduler.executors.pool import ThreadPoolExecutor
@@ -17,6 +21,8 @@ from apscheduler.schedulers.background import BackgroundScheduler
 from station.errors import StationError
 
 log = logging.getLogger("tarebell.housekeeping")
+
+GIVES_BACK_S = 20
 
 
 @contextmanager
@@ -35,10 +41,13 @@ def housekeeping(
     scheduler = BackgroundScheduler(
         timezone="UTC",
         job_defaults={"coalesce": True, "misfire_grace_time": None},
-        executors={"default": ThreadPoolExecutor(1, {"thread_name_prefix": "chores"})},
+        # What comes often has a thread of its own, for a check of a long record takes minutes.
+        executors={name: ThreadPoolExecutor(1, {"thread_name_prefix": "chores"}) for name in ("default", "often")},
     )
     scheduler.add_job(all_in_turn, id="at once")
     scheduler.add_job(all_in_turn, "interval", hours=1, id="every hour", max_instances=1)
+
+    scheduler.add_job(give_back, "interval", seconds=GIVES_BACK_S, id="memory", executor="often", max_instances=1)
 
     def failed(event: JobExecutionEvent) -> None:
         """A disk that does not do its part is tried again next time; anything else is a bug, as everywhere."""
@@ -54,3 +63,9 @@ def housekeeping(
         yield scheduler
     finally:
         scheduler.shutdown(wait=True)
+
+
+def give_back() -> None:
+    """Have the C library give its free memory back to the system, which takes 0.05 ms; nothing where it has no call."""
+    with suppress(AttributeError):
+        ctypes.CDLL(None).malloc_trim(0)

@@ -33,12 +33,16 @@ def append_line(file: Path, line: str) -> None:
         _write(file, "a", "\n" * torn + line + "\n")
 
 
-def make_folder(folder: Path) -> None:
-    """Make a folder and those above it, where they are missing; their names are on the disk. Raises OSError."""
+def make_folder(folder: Path) -> list[Path]:
+    """Make a folder and those above it, where they are missing; their names are on the disk. Raises OSError.
+
+    Gives those that were made, the innermost first.
+    """
     missing = [each for each in (folder, *folder.parents) if not each.is_dir()]
     folder.mkdir(parents=True, exist_ok=True)
     for made in reversed(missing):
         sync(made.parent)  # a folder that is itself gone after a power cut has lost all that was synced in it
+    return missing
 
 
 def sync(place: Path) -> None:

@@ -8,8 +8,6 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-import tomlkit
-
 from station.core.material import Material, Mold
 from station.core.review import Review, review
 from station.errors import Refused, SettingsError
@@ -84,6 +82,8 @@ class SheetDesk:
 
     def keep_lot(self, typed: Mapping[str, str]) -> str:
         """Write a lot down and offer it; gives its number. Raises Slips with what is wrong at each field."""
+        import tomlkit  # only for what is entered
+
         place = self._own / LOTS
         with self._lock:
             read_sheets(self._all())  # the file may have been changed by hand: what is wrong with it is told as that
@@ -116,6 +116,8 @@ class SheetDesk:
 
     def _keep(self, kind: Kind, known: Mapping[str, str], typed: Mapping[str, str], instead_of: str) -> str:
         """Write a sheet of this kind down; `known` are the titles by key. The lock is held."""
+        import tomlkit
+
         key = typed.get("key", "").strip()
         wrong = missing(kind.groups, typed)
         if key and not is_key(key):

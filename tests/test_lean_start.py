@@ -7,8 +7,12 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-LATER = ("alembic", "apprise", "icalendar", "numpy", "PIL", "psycopg", "reportlab", "scipy", "trimesh")
-"""Tens of megabytes each, or a good part of a second: for their own process, or for the first time they are needed."""
+LATER = (
+    "alembic", "apprise", "icalendar", "numpy", "PIL", "psycopg", "reportlab", "scipy", "segno", "sqlalchemy.orm",
+    "sqlalchemy.dialects.postgresql", "tomlkit", "trimesh",
+)  # fmt: skip
+"""One to some tens of megabytes each, up to a good part of a second: for their own process, or for the first time they
+are needed."""
 
 
 def test_the_service_starts_without_what_only_some_page_needs() -> None:

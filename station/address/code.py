@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import io
+from typing import TYPE_CHECKING
 
-import segno
+if TYPE_CHECKING:
+    from segno import QRCode
 
 QUIET = 4
 """Light modules around the code; the standard asks for four."""
 
 
-def _code(url: str) -> segno.QRCode:
+def _code(url: str) -> QRCode:
+    import segno  # only for who looks at a code
+
     # A fourth may be hidden by glare or dust before it cannot be read any more.
     return segno.make_qr(url, error="q", boost_error=False)
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 from station.core import events as ev
 from station.core.cues import Cue
 from station.core.cups import ENOUGH_RESTS, contact, lifted, prove
-from station.core.guiding import aim_of, ask_for_more, dying_stream, guide, load_at_rest, net_on, watch_contact
+from station.core.guiding import (
+    aim_of,
+    ask_for_more,
+    drop_awaited,
+    dying_stream,
+    guide,
+    load_at_rest,
+    net_on,
+    watch_contact,
+)
 from station.core.mass import Mass
 from station.core.steps import Combine
 from station.core.turn import Turn
@@ -32,6 +41,8 @@ def combine(turn: Turn, step: Combine) -> None:
     if load is None or turn.cast.contact is None:
         return
     net = load - cup.level
+    if drop_awaited(turn, net, step.low, step.high):
+        return
     if net < step.low:
         ask_for_more(turn, net, aim)
     elif turn.pan.rests >= ENOUGH_RESTS and not dying_stream(turn, step.low, step.high):

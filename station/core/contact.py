@@ -29,10 +29,13 @@ OPENING_S, LAG_PART = 0.1, 0.33
 FARTHEST_S = 1.5
 """A line may date a rise so much before its first reading, beside the lag: a dribble of a few d says little."""
 
-LOOKS_BACK_S = 0.8
+PUSH_S = 0.2
+"""A hand that leans has laid its weight on the cup by then."""
+
+LOOKS_BACK_S = 0.6
 GROWS = 0.15
 """A pour has grown by this part of what has come within that time. A hand that leans has not, and neither has its
-filter: when a rise has lasted for the hold, the filter has had twice its lag to come to the end of a push."""
+filter: when a rise has lasted for the hold, that time begins when the push is over and twice the filter's lag, too."""
 
 LEANS_S = 2.5
 """Nobody leans on a cup for longer, beside what the filter adds: what still grows then is a pour, however slow."""
@@ -53,8 +56,8 @@ def trigger_mg(card: ScaleCard) -> int:
 
 
 def hold_s(card: ScaleCard) -> float:
-    """How long a rise must last: longer than a filter needs for a push, and then as long as is looked back."""
-    return 2 * card.lag_s + LOOKS_BACK_S
+    """How long a rise must last: a push, what a filter needs for it, and then as long as is looked back."""
+    return PUSH_S + 2 * card.lag_s + LOOKS_BACK_S
 
 
 def watched(rise: Rise | None, net: Mass, now: Moment, card: ScaleCard) -> Rise | None:

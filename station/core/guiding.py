@@ -10,7 +10,7 @@ from station.core.cups import contact
 from station.core.known_pours import card_source
 from station.core.leading import Aim, lead, wants_more
 from station.core.mass import ZERO, Mass
-from station.core.rest import at_rest, flow_g_s, still_owed_mg
+from station.core.rest import a_drop_decides, at_rest, drops_may_come, flow_g_s, still_owed_mg
 from station.core.steps import Combine, Weigh
 from station.core.turn import Turn
 from station.texts import t
@@ -97,3 +97,9 @@ def dying_stream(turn: Turn, low: Mass, high: Mass) -> bool:
     tolerance = (high - low).mg / 2
     owed = still_owed_mg(turn.pan.window, card, turn.pan.poured_until_s)
     return owed > max(0.15 * tolerance, 0.4 * card.readability.mg)
+
+
+def drop_awaited(turn: Turn, net: Mass, low: Mass, high: Mass) -> bool:
+    """Whether a verdict on `net`, at rest, must wait because one drop more would change it."""
+    card = turn.card
+    return a_drop_decides(net, low, high, card) and drops_may_come(turn.pan.window, card, turn.pan.poured_until_s)

@@ -12,6 +12,7 @@ from station.core import events as ev
 from station.core.cues import Cue
 from station.core.emptiness import recognition_mg, watch_empty
 from station.core.mass import Mass
+from station.core.material import ScaleCard
 from station.core.rest import at_rest, flicker_mg, settle_s
 from station.core.steps import Combine, Weigh
 from station.core.turn import Turn
@@ -20,12 +21,25 @@ from station.texts import t
 LATE_DRIP_S = 10.0
 """A drop that falls so soon after the accept counts; it is at rest a little later."""
 
+JUG_CHANGED_S = 5.0
+"""Sooner after an accept nobody has set one jug down and begun to pour from the next (common practice, no source)."""
+
+DRIPS = Mass(2000)
 
 STRUCK_S = 1.0
 """A table that is struck has calmed down by then, seen through a scale's filter: what falls later again is a hand."""
 
 CALM_S = 2.0
 """So long before a drop nothing has come down: else the load may rest in a hand."""
+
+
+def drip_mg(step: Combine | Weigh, card: ScaleCard) -> int:
+    """The most that late drops of the step before may weigh; more than that somebody has poured.
+
+    2 g or 20 steps (common practice, no source), but never more than a quarter of what comes next: a small
+    dose of a catalyst must not pass for a drip.
+    """
+    return min(max(20 * card.readability.mg, DRIPS.mg), step.low.mg // 4)
 
 
 def least_drip_mg(turn: Turn, low: Mass, high: Mass) -> int:
@@ -35,23 +49,52 @@ def least_drip_mg(turn: Turn, low: Mass, high: Mass) -> int:
 
 def late_drip(turn: Turn, load: Mass, most_mg: int) -> None:
     """A rise up to `most_mg` soon after the accept opens the weighing again."""
+    taken = _just_taken(turn, LATE_DRIP_S)
+    if taken is not None and least_drip_mg(turn, taken.low, taken.high) <= (load - taken.gross).mg <= most_mg:
+        _open_again(turn, taken, load)
+
+
+def drip_of_before(turn: Turn, step: Weigh) -> bool:
+    """Whether the last ingredient dripped on into the cup that `step` weighs into, too; then it is opened again.
+
+    Else the drops would pass for the next ingredient, and that would be short of them: so here also less counts,
+    what a quarter of the next one's tolerance notices. What flows, or came when the next could be poured, is the next.
+    """
+    taken = _just_taken(turn, JUG_CHANGED_S)
+    cup = turn.cast.cup(step.cup)
+    if taken is None or cup is None or taken.cup != step.cup or cup.level != taken.gross:
+        return False
+    load = at_rest(turn.pan.window, turn.card)
+    if load is None or _in_a_hand(turn):
+        return False
+    least = min(least_drip_mg(turn, taken.low, taken.high), least_drip_mg(turn, step.low, step.high))
+    if not least <= (load - taken.gross).mg <= drip_mg(step, turn.card):
+        return False
+    _open_again(turn, taken, load)
+    return True
+
+
+def _just_taken(turn: Turn, within_s: float) -> ev.Accepted | None:
+    """What the step before the present one accepted, if that was so many seconds ago or less."""
+    accepted = turn.cast.accepted
+    if not accepted or accepted[-1].step + 1 != turn.cast.position or not _soon(turn, within_s):
+        return None
+    return accepted[-1]
+
+
+def _open_again(turn: Turn, taken: ev.Accepted, load: Mass) -> None:
     cast = turn.cast
-    taken = cast.accepted[-1] if cast.accepted else None
-    if taken is None or taken.step + 1 != cast.position or not _soon(turn):
-        return
-    more = load - taken.gross
-    if least_drip_mg(turn, taken.low, taken.high) <= more.mg <= most_mg:
-        turn.record(ev.Reopened(cast.number, taken.step, taken.ingredient, load))
-        turn.pan = replace(turn.pan, proven=True)
-        more_words = more.text(cast.plan.scale.readability)
-        turn.say(
-            Cue.OVER,
-            t(
-                "{more_words} more {ingredient} dripped in: it is weighed again.",
-                more_words=more_words,
-                ingredient=taken.ingredient,
-            ),
-        )
+    turn.record(ev.Reopened(cast.number, taken.step, taken.ingredient, load))
+    turn.pan = replace(turn.pan, proven=True)
+    more_words = (load - taken.gross).text(cast.plan.scale.readability)
+    turn.say(
+        Cue.OVER,
+        t(
+            "{more_words} more {ingredient} dripped in: it is weighed again.",
+            more_words=more_words,
+            ingredient=taken.ingredient,
+        ),
+    )
 
 
 def watch_stirring(turn: Turn, most_mg: int | None = None) -> None:
@@ -116,7 +159,7 @@ def _combined_on(turn: Turn, step: Combine, load: Mass, most_mg: int) -> None:
     turn.say(Cue.ACCEPTED if within else Cue.OVER, words)
 
 
-def _soon(turn: Turn) -> bool:
+def _soon(turn: Turn, within_s: float = LATE_DRIP_S) -> bool:
     since, card = turn.cast.since, turn.cast.plan.scale
-    watched_s = LATE_DRIP_S + card.lag_s + settle_s(card)
+    watched_s = within_s + card.lag_s + settle_s(card)
     return turn.now.boot_id == since.boot_id and turn.now.boot_s - since.boot_s <= watched_s

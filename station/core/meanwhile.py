@@ -8,9 +8,8 @@ from station.core import events as ev
 from station.core.contact import Rise, landed, watched
 from station.core.cups import contact, lifted
 from station.core.emptiness import watch_empty
-from station.core.late_drips import late_drip, watch_stirring
+from station.core.late_drips import drip_mg, late_drip, watch_stirring
 from station.core.mass import Mass
-from station.core.material import ScaleCard
 from station.core.rest import at_rest
 from station.core.standing import Cast
 from station.core.steps import Combine, PreMix, ReadyCheck, Weigh
@@ -18,7 +17,6 @@ from station.core.turn import Turn
 from station.texts import t
 
 POURS_ON_S = 2.5
-DRIPS = Mass(2000)
 
 
 def watch_meanwhile(turn: Turn) -> None:
@@ -56,15 +54,6 @@ def watch_meanwhile(turn: Turn) -> None:
         watch_stirring(turn, drips)
     elif rise is not None and _pours_on(turn, rise, net, drips):
         _poured_unasked(turn, ahead, rise)
-
-
-def drip_mg(step: Combine | Weigh, card: ScaleCard) -> int:
-    """The most that late drops of the step before may weigh; more than that somebody has poured.
-
-    2 g or 20 steps (common practice, no source), but never more than a quarter of what comes next: a small
-    dose of a catalyst must not pass for a drip.
-    """
-    return min(max(20 * card.readability.mg, DRIPS.mg), step.low.mg // 4)
 
 
 def _reactive_ahead(cast: Cast) -> tuple[int, Combine | Weigh] | None:

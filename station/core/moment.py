@@ -25,7 +25,7 @@ class Moment:
     by_hand: bool = False
 
     def __post_init__(self) -> None:
-        if self.wall.tzinfo is None or self.wall.utcoffset() != UTC.utcoffset(None):
+        if self.wall.tzinfo is not UTC and (self.wall.tzinfo is None or self.wall.utcoffset() != UTC.utcoffset(None)):
             raise ValueError("a moment's wall time must be an aware datetime in UTC")
         if self.by_hand and not self.trusted:
             raise ValueError("a wall time that was set by hand is a trusted one")

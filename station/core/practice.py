@@ -10,7 +10,7 @@ from station.core.cues import Cue
 from station.core.cups import ENOUGH_RESTS
 from station.core.emptiness import LEAST_CUP
 from station.core.guidance.pour import Pour
-from station.core.guiding import ask_for_more, dying_stream, guide, load_at_rest
+from station.core.guiding import ask_for_more, drop_awaited, dying_stream, guide, load_at_rest
 from station.core.known_pours import card_source
 from station.core.leading import Aim, lesson_of
 from station.core.mass import ZERO, Mass
@@ -99,6 +99,8 @@ def practise(turn: Turn) -> None:
     if load is None:
         return
     net = load - practice.level
+    if drop_awaited(turn, net, practice.low, practice.high):
+        return
     if net < practice.low:
         ask_for_more(turn, net, aim)
     elif turn.pan.rests >= ENOUGH_RESTS and not dying_stream(turn, practice.low, practice.high):

@@ -21,6 +21,15 @@ LEAST_READINGS = 3
 FINE_D = Mass(10)
 """Scales that show 0.01 g or finer flicker by more than one step at rest."""
 
+DROP = Mass(150)
+"""More than the largest single drop (drops of 0.05 to 0.12 g: from memory)."""
+
+DROPS_S = 2.0
+"""After a pour single drops fall about so far apart; chosen from verdicts on simulated pours (DEVELOPERS.md, Rest)."""
+
+LONGEST_S = 6.0
+"""So long after the last rise nobody waits for drops any more: a scale may flicker without end."""
+
 
 @dataclass(frozen=True, slots=True)
 class Point:
@@ -78,6 +87,19 @@ def quiet(window: Window, seconds: float, within_mg: int) -> Mass | None:
     if values[-1] - values[0] > within_mg:
         return None
     return Mass(values[len(values) // 2])
+
+
+def a_drop_decides(net: Mass, low: Mass, high: Mass, card: ScaleCard) -> bool:
+    """Whether one drop more would change the verdict on `net`: it lies just below `low` or just below `high`."""
+    drop = min(max(DROP.mg, card.readability.mg), (high - low).mg // 4)
+    return 0 < (low - net).mg <= drop or 0 <= (high - net).mg < drop
+
+
+def drops_may_come(window: Window, card: ScaleCard, poured_until_s: float | None) -> bool:
+    """Whether the load, at rest, has risen so lately that the next single drop may still be on its way."""
+    if poured_until_s is None or not window or window[-1].at_s - poured_until_s > LONGEST_S + card.lag_s:
+        return False
+    return at_rest(window, card, max(settle_s(card), DROPS_S)) is None
 
 
 def flow_g_s(window: Window, seconds: float = 1.0) -> float:

@@ -18,8 +18,17 @@ from station.core.cups import ENOUGH_RESTS, contact, lifted, place, prove
 from station.core.drive import rate_of
 from station.core.emptied import weigh_emptied
 from station.core.emptiness import watch_empty
-from station.core.guiding import aim_of, ask_for_more, dying_stream, guide, load_at_rest, net_on, watch_contact
-from station.core.late_drips import watch_stirring
+from station.core.guiding import (
+    aim_of,
+    ask_for_more,
+    drop_awaited,
+    dying_stream,
+    guide,
+    load_at_rest,
+    net_on,
+    watch_contact,
+)
+from station.core.late_drips import drip_of_before, watch_stirring
 from station.core.leading import lesson_of, sound_due
 from station.core.mass import ZERO, Mass
 from station.core.meanwhile import watch_meanwhile
@@ -84,7 +93,7 @@ def _weigh(turn: Turn, step: Weigh) -> None:
             watch_contact(turn, net_on(turn, cup.level))
         prove(turn, step)
         return
-    if lifted(turn, cup):
+    if lifted(turn, cup) or drip_of_before(turn, step):
         return
     net = net_on(turn, cup.level)
     if step.reactive:
@@ -95,6 +104,8 @@ def _weigh(turn: Turn, step: Weigh) -> None:
     if load is None:
         return
     net = load - cup.level
+    if drop_awaited(turn, net, step.low, step.high):
+        return
     if net < step.low:
         ask_for_more(turn, net, aim)
     elif dying_stream(turn, step.low, step.high) or turn.pan.rests < ENOUGH_RESTS:

@@ -14,6 +14,10 @@ LONGEST = 256
 """Bytes without an ender after which the framer gives up and looks for the next one."""
 
 
+_FILLER = b"\0"
+"""Sent by some scales before a line."""
+
+
 class Cut(NamedTuple):
     """One frame's `body`, its ender taken off; `begin` counts the bytes before it. Not `whole`: its ender is
     missing."""
@@ -64,6 +68,7 @@ class MarkFramer:
 
     def __init__(self, marks: Marks, synced: bool = False) -> None:
         self._marks = marks
+        self._parts = _parts(marks)
         self._synced = synced
         self._pending = bytearray()
         self._seen = 0
@@ -71,15 +76,15 @@ class MarkFramer:
     def feed(self, data: bytes) -> list[Cut]:
         """See `Framer`."""
         done: list[Cut] = []
-        for byte in data:
-            if byte in self._marks.enders:
+        for part in self._parts.findall(data):
+            if part in self._marks.enders:
                 self._end(done)
-            elif byte in self._marks.starters:
-                self._pending[:] = [byte]
+            elif part in self._marks.starters:
+                self._pending[:] = part
                 self._synced = True
             elif self._synced:
-                self._take(byte, done)
-            self._seen += 1
+                self._take(part, done)
+            self._seen += len(part)
         return done
 
     def quiet(self) -> list[Cut]:
@@ -108,13 +113,19 @@ class MarkFramer:
         self._pending.clear()
         self._synced = True
 
-    def _take(self, byte: int, done: list[Cut]) -> None:
-        if not self._pending and byte == 0:  # filler that some scales send before a line
+    def _take(self, part: bytes, done: list[Cut]) -> None:
+        if not self._pending and part == _FILLER:
             return
-        if not self._pending and byte in self._marks.singles:
-            done.append(Cut(self._seen, bytes([byte])))
+        if not self._pending and part in self._marks.singles:
+            done.append(Cut(self._seen, part))
             return
-        self._pending.append(byte)
+        self._pending += part
         if len(self._pending) > LONGEST:
             self._pending.clear()
             self._synced = False
+
+
+def _parts(marks: Marks) -> re.Pattern[bytes]:
+    """Cuts bytes into marks, each by itself, and what lies between them, which needs no look at each byte."""
+    of_marks = re.escape(marks.enders + marks.starters + marks.singles + _FILLER)
+    return re.compile(b"[^" + of_marks + b"]+|[" + of_marks + b"]")

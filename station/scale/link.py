@@ -213,5 +213,7 @@ def newest(messages: list[Reading | NoLoad]) -> list[Reading | NoLoad]:
 
     Older loads say nothing about now; a trouble between two loads is worth knowing.
     """
+    if len(messages) < 2:
+        return messages
     last = {type(message): place for place, message in enumerate(messages)}
     return [messages[place] for place in sorted(last.values())]

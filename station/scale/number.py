@@ -12,8 +12,9 @@ UNSIGNED = r"[0-9]{1,10}(?:\.[0-9]{0,7}|,[0-9]{1,5})?"
 NUMBER = r" *[+-]? *" + UNSIGNED
 """The same after padding, with a sign that blanks may part from its digits."""
 
-_PARTED = re.compile(r"[0-9.,] +[0-9.,]")
-"""A blank inside a number: a digit was lost on the way, or there are two numbers."""
+_PADDED = re.compile(r" *([+-]?) *([0-9]{1,10})(?:\.([0-9]{0,7})|,([0-9]{1,5}))? *([+-]?) *")
+"""Sign, digits, those after a point or a comma, a sign behind. A blank inside means that a digit was lost on the way,
+or that there are two numbers."""
 
 _MOST_DIGITS = 10
 _FULL_FIELD = 6
@@ -30,18 +31,16 @@ class Number:
 
 def number(text: str) -> Number | None:
     """The number that `text` holds; None when it holds none, more than one, or more than ten digits."""
-    if _PARTED.search(text):
+    found = _PADDED.fullmatch(text.replace("'", ""))
+    if found is None:
         return None
-    compact = text.replace(" ", "").replace("'", "")
-    if compact[-1:] in ("+", "-") and compact[:1] not in ("+", "-"):
-        compact = compact[-1] + compact[:-1]
-    unsigned = compact.lstrip("+-")
-    if len(compact) - len(unsigned) > 1 or not re.fullmatch(UNSIGNED, unsigned):
+    before, whole, pointed, after_comma, behind = found.groups()
+    if before and behind:
         return None
-    whole, _, fraction = unsigned.replace(",", ".").partition(".")
+    fraction = pointed or after_comma or ""
     digits = whole + fraction
     if len(digits) > _MOST_DIGITS:
         return None
-    value = Decimal(f"{'-' if compact[0] == '-' else ''}{whole}{'.' + fraction if fraction else ''}")
+    value = Decimal(f"{before or behind}{whole}.{fraction}")
     # Six nines and more are a full field: no bench scale stands at exactly that by chance for long.
-    return Number(value, len(fraction), len(digits) >= _FULL_FIELD and set(digits) == {"9"})
+    return Number(value, len(fraction), len(digits) >= _FULL_FIELD and not digits.strip("9"))

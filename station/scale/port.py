@@ -115,12 +115,13 @@ class LocalPort:
         ready = dict(self._poll.poll(patience_s * 1000))
         if self._fd not in ready or self._waker in ready:
             return b""
-        data = bytearray()
-        while len(data) < _AT_ONCE and (chunk := self._take()):
-            data += chunk
+        data = self._take()
         if not data:
             raise OSError(errno.ENODEV, "readable, but without data")
-        return bytes(data)
+        if len(data) == _CHUNK:  # there may be more
+            while len(data) < _AT_ONCE and (chunk := self._take()):
+                data += chunk
+        return data
 
     def _take(self) -> bytes:
         try:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import Any
-
-import tomlkit
-from tomlkit.items import Table
+from typing import TYPE_CHECKING, Any
 
 from station.errors import Refused
 from station.sheet_form.form import Entry, Group, field
 from station.texts import t
+
+if TYPE_CHECKING:
+    from tomlkit.items import Table
 
 _NAME = re.compile(r"component \d name")
 
@@ -27,6 +27,8 @@ def rows_typed(group: Group, typed: Mapping[str, str]) -> tuple[int, ...]:
 
 def written(groups: Sequence[Group], typed: Mapping[str, str]) -> Table:
     """What was typed as a TOML table, as typed. Empty fields, and repeated tables without any, are left out."""
+    import tomlkit  # only for what is entered
+
     sheet = tomlkit.table()
     inner: dict[str, Table] = {"": sheet}
     names = sorted((text.strip() for key, text in typed.items() if _NAME.fullmatch(key)), key=len, reverse=True)
@@ -53,6 +55,8 @@ def written(groups: Sequence[Group], typed: Mapping[str, str]) -> Table:
 
 
 def _row(group: Group, typed: Mapping[str, str], number: int, names: Sequence[str]) -> Table:
+    import tomlkit
+
     row = tomlkit.table()
     for entry in group.entries:
         text = typed.get(field(group, entry, number), "").strip()

@@ -6,6 +6,7 @@ Each row is proved by its seal before it counts, and the file must go on to its 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
@@ -54,11 +55,12 @@ def take_over(lines: Iterable[bytes], state_dir: Path, at: Moment) -> TakenOver:
     """Make the log in `lines` the record in a state folder.
 
     Raises Refused where that holds casts already or the file is no good, LedgerFault where the disk does not do its
-    part or a station runs there. Then the record is as it was.
+    part or a station runs there. Then the record is as it was, and a folder that was not there is not there.
     """
+    place = state_dir / LOCK_FILE
     with told_as_faults(state_dir):
-        make_folder(state_dir)
-        lock = StationLock(state_dir / LOCK_FILE)
+        made, first = make_folder(state_dir), not place.exists()
+        lock = StationLock(place)
     try:
         _holds_no_cast(state_dir / RECORD)
         with told_as_faults(state_dir):
@@ -76,8 +78,20 @@ def take_over(lines: Iterable[bytes], state_dir: Path, at: Moment) -> TakenOver:
             Witness(state_dir / WITNESS_FILE).forget()
             give_to_owner(state_dir)
         return done
+    except BaseException:
+        if first:
+            _leave_nothing(place, made)
+        raise
     finally:
         lock.release()
+
+
+def _leave_nothing(lock_file: Path, made: list[Path]) -> None:
+    """Take away the lock's file and the folders made for it, while the lock is held; whatever else is there stays."""
+    with suppress(OSError):
+        lock_file.unlink()
+        for folder in made:
+            folder.rmdir()
 
 
 def _holds_no_cast(record: Path) -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import tempfile
 import threading
 from collections.abc import Callable
 from pathlib import Path
 
 from station.app import Station
+from station.confined.making import make
+from station.export_desk.desk import CHILD
 from station.mesh.survey import survey
 
 NAMED = "ThreadPoolExecutor, of the benchmark"
@@ -60,4 +63,16 @@ def mesh(_: Station, place: str) -> Load:
     return Load(job)
 
 
-LOADS: dict[str, Callable[[Station, str], Load]] = {"backup": backup, "check": check, "mesh": mesh}
+def export(station: Station, _: str) -> Load:
+    """The whole log taken away as a page has it made: by a process of its own, into a file."""
+    place = Path(station.archive.place)
+    shop = {"name": "Wrenfield Works", "address": station.url, "version": "0", "photos": str(place.parent / "photos")}
+
+    def job() -> None:
+        with tempfile.TemporaryDirectory() as room, tempfile.TemporaryFile() as file:
+            make(CHILD, {"do": "export", "place": str(place), "room": room, **shop}, file, wall_s=600.0)
+
+    return Load(job)
+
+
+LOADS: dict[str, Callable[[Station, str], Load]] = {"backup": backup, "check": check, "export": export, "mesh": mesh}

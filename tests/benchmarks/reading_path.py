@@ -53,6 +53,7 @@ LOADS = (
     Load("a mesh of a million facets is measured", job="mesh"),
     Load("a backup is made", job="backup"),
     Load("the record is checked", job="check"),
+    Load("an export is made", job="export"),
     Load("a disk that takes 0.25 s to sync", slow_s=0.25),
 )
 
@@ -186,7 +187,7 @@ def measured(short: bool) -> Iterator[Figure]:
         for number, load in enumerate(LOADS):
             own = folder / str(number)
             own.mkdir()
-            if load.pages or load.job in ("backup", "check"):
+            if load.pages or load.job in ("backup", "check", "export"):
                 grown(own / "state", CASTS)
             with Rig(own) as rig:
                 yield from figures(load, rig, mesh, floor, seconds)

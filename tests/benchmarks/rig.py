@@ -23,6 +23,11 @@ CUP_G = 24.3
 ACCEPTED = ("ACCEPTED", "KEPT_IN_MEMORY")
 
 
+def _as_installed() -> dict[str, str]:
+    """The environment of a station: modules are compiled once, by its installing or here by its first start."""
+    return {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+
+
 def percentiles(seconds: list[float]) -> str:
     """Median, 99th percentile and worst, in milliseconds."""
     ordered = sorted(seconds)
@@ -84,7 +89,7 @@ class Rig:
             stdout=subprocess.PIPE,
             stderr=(self.folder / "log").open("a"),
             text=True,
-            env={**os.environ, "PYTHONPATH": str(ROOT), "MALLOC_ARENA_MAX": "2"},  # as in the unit
+            env={**_as_installed(), "PYTHONPATH": str(ROOT), "MALLOC_ARENA_MAX": "1"},  # as in the unit
         )
         self._told = queue.SimpleQueue()  # what an earlier process told counts no more
         threading.Thread(target=self._read, args=(self.run.stdout, self._told), daemon=True).start()

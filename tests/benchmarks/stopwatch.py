@@ -28,6 +28,8 @@ class LeapingClock(SystemClock):
 
     def now(self) -> Moment:
         now = super().now()
+        if not self.ahead_s:  # what is measured is then the station's own clock, and nothing of this one
+            return now
         return replace(now, boot_s=now.boot_s + self.ahead_s, wall=now.wall + timedelta(seconds=self.ahead_s))
 
 

@@ -9,10 +9,11 @@ from station.core import messages as msg
 from station.core.clocks import ClockKind
 from station.core.cues import Cue
 from station.core.late_drips import falls_s
-from station.core.mass import Mass
+from station.core.mass import ZERO, Mass
 from station.core.material import ScaleCard
+from station.core.planning import planned
 from station.core.steps import Combine, Mix, PreMix, Weigh
-from tests.play import FOAM, GRIP, SILICONE, Play, replay_equals_live
+from tests.play import FOAM, GRIP, PLACE, SILICONE, Play, replay_equals_live
 
 FINE = ScaleCard(Mass.grams("0.01"), Mass.grams(3000), lag_s=0.3)
 
@@ -180,3 +181,71 @@ def test_drops_of_an_additive_open_it_again_before_the_stirring():
     assert isinstance(play.step, PreMix)
     drip(play, "0.2")
     assert [reopened.ingredient for reopened in play.events(ev.Reopened)] == ["pigment"]
+
+
+def at_pigment(settle_s: float = 1.2) -> Play:
+    """Two cups of foam: A and B are weighed, pigment comes next into the cup of B."""
+    play = Play()
+    play.begin(FOAM, "160")
+    play.put("12.3")
+    play.pour(play.step.target)
+    play.lift()
+    play.put("13.1")
+    play.pour(play.step.target, settle_s=settle_s)
+    assert isinstance(play.step, Weigh)
+    assert play.step.ingredient == "pigment"
+    return play
+
+
+def test_drops_before_the_next_pour_are_counted_to_the_last_ingredient_and_the_next_follows():
+    play = at_pigment()
+    taken, target = play.cast.accepted[-1], play.step.target
+    drip(play, "0.4")
+    assert [reopened.ingredient for reopened in play.events(ev.Reopened)] == ["B"]
+    again = play.cast.accepted[-1]
+    assert (again.ingredient, again.net) == ("B", taken.net + Mass.grams("0.4"))
+    assert play.step.ingredient == "pigment"
+    assert play.step.target.g == pytest.approx(0.03 * again.net.g, abs=0.001)
+    assert play.step.target > target
+    play.stand(6)
+    play.pour(play.step.target, g_per_s=0.5)
+    assert play.cast.accepted[-1].ingredient == "pigment"
+    assert replay_equals_live(play)
+
+
+def test_so_many_drops_that_it_is_too_much_are_told_before_the_next_is_poured():
+    play = at_pigment()
+    for _ in range(4):
+        drip(play, "0.4")
+    play.stand(3)
+    assert [reopened.ingredient for reopened in play.events(ev.Reopened)] == ["B"] * 4
+    assert any(event.ingredient == "B" and event.over > ZERO for event in play.events(ev.Recomputed))
+    assert replay_equals_live(play)
+
+
+@pytest.mark.parametrize(("grams", "after_s"), [("0.1", 0.0), ("0.6", 0.0), ("0.4", 5.5)])
+def test_less_more_or_later_is_the_next_ingredient(grams, after_s):
+    play = at_pigment()
+    drip(play, grams, after_s)
+    assert play.events(ev.Reopened) == []
+    assert play.step.ingredient == "pigment"
+
+
+def test_a_pour_that_begins_at_once_and_flows_on_is_the_next_ingredient():
+    play = at_pigment()
+    play.pour(play.step.target, g_per_s=0.3)
+    assert play.events(ev.Reopened) == []
+    assert play.cast.accepted[-1].ingredient == "pigment"
+
+
+def test_a_drop_before_the_reactive_component_starts_no_clock():
+    play = Play()
+    place = replace(PLACE, ready_check=False)
+    play.send(msg.BeginCast(planned(SILICONE, GRIP, Mass.grams(220), place=place, standing=play.standing), "test"))
+    play.put("24.3")
+    play.pour(play.step.target, settle_s=1.2)
+    assert isinstance(play.step, Weigh)
+    assert play.step.reactive
+    drip(play, "1.2")
+    assert [reopened.ingredient for reopened in play.events(ev.Reopened)] == ["A"]
+    assert play.cast.contact is None

@@ -184,8 +184,19 @@ def test_a_file_that_is_not_as_it_was_written_leaves_the_station_as_it_was(
     lines = change(log.read_text().splitlines())
     log.write_text("".join(f"{line}\n" for line in lines), errors="surrogateescape")
     with pytest.raises(StationError, match=said):
-        taken(log, tmp_path / "here")
-    assert [one.name for one in (tmp_path / "here").iterdir()] == [LOCK_FILE]
+        taken(log, tmp_path / "deep" / "here")
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["log.jsonl", "there"]
+
+
+def test_what_was_there_before_a_refusal_stays(tmp_path: Path, log: Path) -> None:
+    log.write_text("")
+    for name, files in (("bare", []), ("photos", ["kept.jpg"]), ("used", [LOCK_FILE])):
+        (tmp_path / name).mkdir()
+        for file in files:
+            (tmp_path / name / file).touch()
+        with pytest.raises(StationError, match="is empty"):
+            taken(log, tmp_path / name)
+        assert [one.name for one in (tmp_path / name).iterdir()] == files
 
 
 def test_a_trace_that_was_changed_is_not_taken(tmp_path: Path) -> None:

@@ -35,12 +35,12 @@ _STABLE = {"ST": True, "QT": True, "WT": True, "US": False, "PT": None}
 
 def status_commas(text: str) -> Meaning | None:
     """The meaning of one line; None when it does not fit the layout."""
-    if found := _RANGE.fullmatch(text):
-        return out_of_range(found["sign"] == "-", BALANCE.get((found["unit"] or "").lower()))
     if found := _LOAD.fullmatch(text):
         if found["sep2"] and found["sep2"] != found["sep"]:
             return None
         return _load(found) if found["sep"] == "," or "." not in found["number"] else None
+    if found := _RANGE.fullmatch(text):
+        return out_of_range(found["sign"] == "-", BALANCE.get((found["unit"] or "").lower()))
     if found := _PRINT.fullmatch(text):
         return _load(found)
     if found := _UNHEADED.fullmatch(text):

@@ -1,6 +1,6 @@
 """How surely contacts, cups, hands, rest and late drops are told apart, a table by scale.
 
-    python -m tests.benchmarks.detecting [--scenes 200] [--seed 1] [--rules]
+    python -m tests.benchmarks.detecting [--scenes 200] [--seed 1] [--rules] [--rest]
 
 All readings go through `bench.step`; rest is judged by the core's own functions under several rules on the same lines.
 """
@@ -14,7 +14,7 @@ import click
 import numpy as np
 
 from tests.benchmarks.detecting import contacts, cups, drops, rests
-from tests.benchmarks.detecting.filters import QUICK, SLOW, Array, Kind
+from tests.benchmarks.detecting.filters import ALL, QUICK, SLOW, Array, Kind
 
 
 def share(part: float, whole: float) -> str:
@@ -45,8 +45,8 @@ def of_cups(kind: Kind, scenes: int, seed: int) -> Iterator[str]:
     yield f"… contact {share(off.false_contacts, scenes)}; on an empty cup anything {share(empty, scenes)}"
 
 
-def of_rest(kind: Kind, scenes: int, seed: int, rules: bool) -> Iterator[str]:
-    for rule, found in rests.measure(kind, scenes, seed, rests.RULES if rules else (rests.OURS,)).items():
+def of_rest(kind: Kind, scenes: int, seed: int, rules: tuple[rests.Rule, ...]) -> Iterator[str]:
+    for rule, found in rests.measure(kind, scenes, seed, rules).items():
         yield (
             f"rest, {rule.title}: wrong {100 * found.wrong:.2f} % (unhurried {100 * found.unhurried:.2f}), "
             f"more came {100 * found.coming:.2f} %, never {100 * found.never:.2f} %, {quantiles(found.waited_s)}"
@@ -67,14 +67,20 @@ def of_drops(kind: Kind, scenes: int, seed: int) -> Iterator[str]:
 @click.option("--scenes", default=200, help="For each scale and question.")
 @click.option("--seed", default=1)
 @click.option("--rules", is_flag=True, help="Try other rules of rest, too.")
-def main(scenes: int, seed: int, rules: bool) -> None:
+@click.option("--rest", is_flag=True, help="Rest alone, on every kind of scale, with and without waiting for drops.")
+def main(scenes: int, seed: int, rules: bool, rest: bool) -> None:
     """Prints the table, a line for each figure."""
+    if rest:
+        for kind in ALL:
+            for line in of_rest(kind, scenes, seed, rests.RULES if rules else (rests.OURS, rests.HASTY)):
+                click.echo(f"{kind.title:<38} {line}")
+        return
     for kind in (*QUICK, SLOW):
         began = time.perf_counter()
         for line in (
             *of_contacts(kind, scenes, seed),
             *of_cups(kind, scenes, seed),
-            *of_rest(kind, scenes, seed, rules),
+            *of_rest(kind, scenes, seed, rests.RULES if rules else (rests.OURS,)),
             *of_drops(kind, scenes, seed),
         ):
             click.echo(f"{kind.title:<38} {line}")

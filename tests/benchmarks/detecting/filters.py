@@ -57,6 +57,12 @@ QUICK = (
     Kind(0.01, 10.0, 0.6, Filter.AVERAGE),
 )
 SLOW = Kind(0.1, 5.0, 1.2, Filter.AVERAGE)
+ALL = tuple(
+    Kind(d_g, rate_hz, lag_s, kind)
+    for d_g in (0.01, 0.1, 1.0)
+    for lag_s, rate_hz in ((0.3, 20.0), (0.6, 10.0), (1.2, 5.0))
+    for kind in Filter
+)
 
 
 @dataclass(frozen=True, slots=True)
