@@ -98,8 +98,9 @@ def assembled(
     ticks: bool = True,
     safe: Safe | None = None,
     ledger: Callable[..., SqlLedger] = SqlLedger,
+    reading: Callable[[int], object] = lambda _: None,
 ) -> Iterator[Station]:
-    """A whole station; with `safe` one that leaves off what the bench can do without.
+    """A whole station; with `safe` one that leaves off what the bench can do without. `reading`: of `Loop.start`.
 
     Raises SettingsError or Fault, each a sentence, when it cannot be made.
     """
@@ -158,10 +159,10 @@ def assembled(
             account=account,
             ticks=ticks,
         )
-        loop.start()
+        loop.start(reading)
         watch = ClimateWatch(settings.climate, settings.temperature_c, inbox, clock)
         checks, profiles = Checks(folder), Profiles(folder)
-        place_now = workplace_now(settings, checks, profiles, lambda: watch.now().celsius, clock)
+        place_now = workplace_now(settings, checks, profiles, watch.now, clock)
         ask = asking(inbox)
         library = Library(sheets.sheets, archive, place_now, loop.standing)
         streams = Streams(board, lambda: clock.now().boot_s)

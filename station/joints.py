@@ -8,6 +8,7 @@ from datetime import date
 from typing import BinaryIO, NoReturn
 
 from station.board import Board
+from station.climate.state import Climate
 from station.config import ScaleSettings, Settings
 from station.core.messages import Command
 from station.core.workplace import Workplace
@@ -67,19 +68,21 @@ def promise(checks: Checks, profiles: Profiles, settings: ScaleSettings) -> Scal
 
 
 def workplace_now(
-    settings: Settings, checks: Checks, profiles: Profiles, celsius: Callable[[], float | None], clock: TimeSource
+    settings: Settings, checks: Checks, profiles: Profiles, climate: Callable[[], Climate], clock: TimeSource
 ) -> Callable[[], Workplace]:
-    """What the workplace can hold, as planning asks for it: with the newest check, the warmth and the day of then."""
+    """What the workplace can hold, as planning asks for it: with the newest check, the air and the day of then."""
     bench = settings.bench
 
     def place() -> Workplace:
+        air = climate()
         return Workplace(
             settings.scale.card,
             bench.cup,
             bench.ready_check,
             bench.weighing_s,
             promise=promise(checks, profiles, settings.scale),
-            temperature_c=celsius(),
+            temperature_c=air.celsius,
+            humidity_percent=air.humidity_percent,
             today=today(clock),
         )
 
