@@ -9,10 +9,12 @@ from playwright.sync_api import Page, expect
 
 from station.core.clocks import AlarmState, ClockKind
 from station.core.cues import Urgency
+from station.core.lead import Lead
 from station.core.mass import Mass
 from station.core.snapshot import AlarmView, Banner, BannerKind, BenchView, Fill, QueuedView, ScaleState, Snapshot
 from station.errors import Refused
 from tests.browser.conftest import DEADLINE_MS, Shop
+from tests.browser.led import PRACTISING, led
 from tests.phone.shown import ALARM, BANNER, BENCH, CURING, FREE, LIVE, QUIET, dial, with_net
 from tests.phone.test_new_pages import QUEUE
 
@@ -116,6 +118,9 @@ STATES = (
     State("weighing, nearly there", with_net("103.9", Fill.NEAR)),
     State("weighing, in the band", with_net("108.2", Fill.IN_BAND)),
     State("weighing, too much", with_net("111.6", Fill.OVER)),
+    State("weighing, led to a thin stream", led(1, 0.95, Lead.TRICKLE)),
+    State("weighing, led to its stop", led(1, None, Lead.STOP)),
+    State("a practice with water", PRACTISING, "/practice"),
     State("weighing, looking only", _at_bench(), paired=False),
     State("weighing, the number is old", replace(QUIET, scale=STALE)),
     State("weighing, no scale", replace(with_net(None, Fill.UNDER), scale=LOST)),

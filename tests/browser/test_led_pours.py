@@ -11,15 +11,13 @@ from playwright.sync_api import Page, expect
 
 from station.core.cues import Cue
 from station.core.lead import Lead
-from station.core.mass import Mass
-from station.core.material import ScaleCard
-from station.core.practice_state import Practice
-from station.core.snapshot import ColumnView, CueView, Fill, Snapshot
+from station.core.snapshot import CueView
 from station.signals.patterns import CUES, STOP_HZ, pitch_hz, ticks
 from tests.browser.conftest import Shop
 from tests.browser.heard import crossings, rhythm
+from tests.browser.led import PRACTICE, PRACTISING, WATER, led
 from tests.browser.test_bell import LIMIT, cut_off, holds, noted, turn_on
-from tests.phone.shown import FREE, QUIET, G, with_net
+from tests.phone.shown import FREE, QUIET, G
 
 pytestmark = pytest.mark.browser
 
@@ -32,18 +30,6 @@ AudioBufferSourceNode.prototype.start = function (...when) {
   return begin.apply(this, when);
 };
 """
-PRACTICE = Practice(
-    G("50.0"), G("49.0"), G("51.0"), 5, ScaleCard(Mass.grams("0.1"), Mass.grams(3000)), "phone", G("30.0"), (G("50.4"),)
-)
-
-
-def led(seq: int, pace: float | None, lead: Lead = Lead.SLOW, cue: CueView | None = None, **more: object) -> Snapshot:
-    """The bench while a pour is led."""
-    seen = with_net("96.2", Fill.NEAR, seq)
-    assert seen.bench is not None
-    assert seen.bench.column is not None
-    bench = replace(seen.bench, column=replace(seen.bench.column, lead=lead, pace=pace))
-    return replace(seen, bench=bench, last_cue=cue or seen.last_cue, **more)  # type: ignore[arg-type]
 
 
 @contextmanager
@@ -121,18 +107,16 @@ def test_nothing_ticks_for_those_who_have_not_asked_nor_over_an_alarm(shop: Shop
 
 
 def test_a_practice_is_live_and_ticks_without_a_reload(shop: Shop) -> None:
-    column = ColumnView("Water", "", G("50.0"), G("49.0"), G("51.0"), G("31.5"), Fill.UNDER, False, "", Lead.EASE, 0.3)
-    practising = replace(FREE, practice=PRACTICE, practice_column=column)
-    shop.station.post(replace(practising, seq=2))
+    shop.station.post(replace(PRACTISING, seq=2))
     with listening(shop, "/practice") as page:
         expect(page.get_by_role("heading", name="Pour 2 of 5: 50.0 g of water")).to_be_visible()
         expect(page.locator(".left > b > span")).to_have_text("18.5")
         expect(page.get_by_role("cell", name="+0.4 g")).to_be_visible()
-        shop.station.post(replace(practising, seq=3, practice_column=replace(column, net=G("44.0"), pace=0.8)))
+        shop.station.post(replace(PRACTISING, seq=3, practice_column=replace(WATER, net=G("44.0"), pace=0.8)))
         expect(page.locator(".left > b > span")).to_have_text("6.0")
         holds(page, "newest.loop")
         done = replace(PRACTICE, done=(G("50.4"), G("51.6")), level=None)
-        shop.station.post(replace(practising, seq=4, practice=done, practice_column=None))
+        shop.station.post(replace(PRACTISING, seq=4, practice=done, practice_column=None))
         expect(page.get_by_role("cell", name="too much")).to_be_visible()
         expect(page.get_by_text("Put an empty cup on the scale.")).to_be_visible()
         expect(page.locator(".weigh")).to_be_hidden()
