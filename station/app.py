@@ -99,8 +99,9 @@ def assembled(
     ticks: bool = True,
     safe: Safe | None = None,
     ledger: Callable[..., SqlLedger] = SqlLedger,
+    reading: Callable[[int], object] = lambda _: None,
 ) -> Iterator[Station]:
-    """A whole station; with `safe` one that leaves off what the bench can do without.
+    """A whole station; with `safe` one that leaves off what the bench can do without. `reading`: of `Loop.start`.
 
     Raises SettingsError or Fault, each a sentence, when it cannot be made.
     """
@@ -159,7 +160,7 @@ def assembled(
             account=account,
             ticks=ticks,
         )
-        loop.start()
+        loop.start(reading)
         watch = ClimateWatch(settings.climate, settings.temperature_c, inbox, clock)
         place = Workplace(
             settings.scale.card, settings.bench.cup, settings.bench.ready_check, settings.bench.weighing_s
@@ -170,7 +171,8 @@ def assembled(
             return replace(
                 place,
                 promise=promise(checks, profiles, settings.scale),
-                temperature_c=watch.now().celsius,
+                temperature_c=(air := watch.now()).celsius,
+                humidity_percent=air.humidity_percent,
                 today=today(clock),
             )
 

@@ -20,7 +20,7 @@ from station.material_cli import material
 from station.paper_cli import label, record
 from station.positive_cli import positive
 from station.reckon_cli import reckon
-from station.record_cli import STATE, backup, idle, lot, record_place, restore, verify
+from station.record_cli import STATE, backup, idle, lot, read_ahead, record_place, restore, verify
 from station.scale_cli import scale
 from station.station_cli import address, pair
 from station.terminal import CONFIG, SETTINGS_FILE, sentences
@@ -43,7 +43,7 @@ main.add_command(positive)
 main.add_command(reckon)
 main.add_command(scale)
 for command in (
-    *(verify, backup, restore, idle, lot, address, pair, doctor, support, wiring, card),
+    *(verify, backup, restore, read_ahead, idle, lot, address, pair, doctor, support, wiring, card),
     *(export, import_, archive, record, label),
 ):
     main.add_command(command)

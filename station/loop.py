@@ -80,10 +80,13 @@ class Loop:
         self.turns = 0
         """Messages dealt with, ticks and refusals among them; for a watchdog."""
 
-    def start(self) -> None:
-        """Come back to where the journal left off; what fell due meanwhile sounds at once."""
+    def start(self, reading: Callable[[int], object] = lambda _: None) -> None:
+        """Come back to where the journal left off; what fell due meanwhile sounds at once.
+
+        `reading` is told how many rows of a long journal are read.
+        """
         last_seen = self._ledger.last_seen()
-        self._bench = replace(self._bench, standing=self._ledger.standing())
+        self._bench = replace(self._bench, standing=self._ledger.standing(reading))
         self.handle(Envelope(msg.Started(last_seen, self._version), self._clock.now()))
 
     def standing(self) -> Standing:

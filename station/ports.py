@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Protocol
 
 from station.core.cues import Cue, Urgency
@@ -43,8 +43,8 @@ class Ledger(Protocol):
         """The latest moment for which there is evidence; None for a new record."""
         ...
 
-    def standing(self) -> Standing:
-        """What the journal folds to. Raises LedgerFault when it cannot be read."""
+    def standing(self, told: Callable[[int], object] = ..., /) -> Standing:
+        """What the journal folds to; `told` hears now and then how many rows are read. Raises LedgerFault."""
         ...
 
     def keep_standing(self, standing: Standing) -> None:

@@ -1,4 +1,4 @@
-"""`tarebell verify | backup | restore | idle | lot`: the record on the command line. Parse, call, exit code."""
+"""`tarebell verify | backup | restore | read-ahead | idle | lot`: the record by command. Parse, call, exit code."""
 
 from __future__ import annotations
 
@@ -120,6 +120,25 @@ def restore(file: Path | None, config: Path, state: Path | None, instead: bool) 
         shelf = _shelf(config, state, None)
         for line in restored_on_request(shelf, file, instead, SystemClock().now()):
             click.echo(line)
+
+
+@click.command(name="read-ahead")
+@CONFIG
+@STATE
+def read_ahead(config: Path, state: Path | None) -> None:
+    """Read the whole record as this version understands it, so that its first start after an update is short.
+
+    The station, of this version or another, may be running; its record is only read.
+    """
+    with sentences():
+        from station.store.ahead import read_ahead as read
+
+        folder = state_of(config, state)
+        if not (folder / "record.db").exists():
+            click.echo(t("There is no record in {folder} yet.", folder=folder))
+            return
+        rows = read(folder)
+        click.echo(tn("{n} row is read ahead.", "{n} rows are read ahead.", rows))
 
 
 @click.command()

@@ -248,3 +248,4 @@ class BatchRecord:
     presses: tuple[RemarkRecord, ...]
     photos: tuple[PhotoRecord, ...] = ()
     part: PartRecord | None = None
+    humidities_percent: tuple[float, ...] = ()

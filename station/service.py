@@ -52,7 +52,7 @@ def serve(settings: Settings, clock: TellableClock, environ: Mapping[str, str], 
     dog.start()
     made = False
     try:
-        with assembled(settings, clock, safe=mode) as station:
+        with assembled(settings, clock, safe=mode, reading=dog.reading) as station:
             made = True
             places = [*given, settings.state_dir]
             with SideDoor(places, station.door.ask_here), station.cues.opened(places):

@@ -79,6 +79,17 @@ def test_nothing_is_told_while_the_station_is_made(watched: Watched) -> None:
     assert watched.seconds(600) == []
 
 
+def test_while_a_long_record_is_read_the_manager_is_asked_for_patience_each_time(watched: Watched) -> None:
+    watched.dog.reading(500)
+    watched.dog.reading(12500)
+    assert watched.manager.told() == [
+        "EXTEND_TIMEOUT_USEC=60000000",
+        "STATUS=The record is being read: 500 rows so far.",
+        "EXTEND_TIMEOUT_USEC=60000000",
+        "STATUS=The record is being read: 12,500 rows so far.",
+    ]
+
+
 def test_a_healthy_station_is_ready_once_and_is_fed_with_each_look(watched: Watched) -> None:
     watched.begin()
     told = watched.seconds(100)

@@ -1,6 +1,6 @@
-"""ClimateWatch: looks at the sensors every so often and tells the bench what temperature counts.
+"""ClimateWatch: looks at the sensors every so often and tells the bench what temperature counts, and the humidity.
 
-The bench is told when the temperature has changed by what matters, not at every look: each change goes into the
+The bench is told when one of them has changed by what matters, not at every look: each change goes into the
 record. No sensor is no trouble to the bench; a bug here ends the whole station like one at the scale does.
 """
 
@@ -21,7 +21,7 @@ from station.climate.one_wire import BUS, LEAST_C, MOST_C, OneWire
 from station.climate.readings import Readings
 from station.climate.state import Climate, Seen, Source, Typed, of_typed
 from station.config import ClimateSettings
-from station.core.messages import Temperature
+from station.core.messages import Humidity, Temperature
 from station.errors import Refused
 from station.inbox import Inbox
 from station.ports import TimeSource
@@ -31,12 +31,14 @@ log = logging.getLogger("tarebell.climate")
 
 TOLD_STEP_C = 0.2
 """Smaller changes are not told: at 7 % cure speed per degree they are below 1.5 %, and each goes to the card."""
+TOLD_STEP_PERCENT = 5.0
+"""Sensors are good for three percent or so, and each change goes to the card."""
 NEVER = 1000.0
 """Humidity may change by anything; it is only smoothed."""
 
 
 class ClimateWatch:
-    """Posts Temperature into the inbox from `start` (or `with`) to `stop`; the only owner of the climate.
+    """Posts Temperature and Humidity into the inbox from `start` (or `with`) to `stop`; the only owner of the climate.
 
     `typed_c` is the temperature of the settings: it counts while no sensor tells one, and so does what a person
     types. `bus` and `devices` are the kernel's folders.
@@ -63,6 +65,7 @@ class ClimateWatch:
         self._typed = None if typed_c is None else Typed(typed_c, clock.now(), None)
         self._climate = of_typed(self._typed)
         self._told: Temperature | None = None  # not rounded
+        self._told_percent: float | None = None
 
     def start(self) -> None:
         """Begin. Without any sensor in the settings the typed temperature is told at once, and nothing more runs."""
@@ -152,6 +155,22 @@ class ClimateWatch:
         self._tell()
 
     def _tell(self) -> None:
+        self._tell_temperature()
+        self._tell_humidity()
+
+    def _tell_humidity(self) -> None:
+        percent, told = self._climate.humidity_percent, self._told_percent
+        if percent is None and not self._heard.humidity.lost:
+            return  # there never was one, or it may yet answer
+        if percent is None or told is None:
+            if percent == told:
+                return
+        elif abs(percent - told) < TOLD_STEP_PERCENT:
+            return
+        self._told_percent = percent
+        self._inbox.post(Humidity(None if percent is None else float(round(percent))))
+
+    def _tell_temperature(self) -> None:
         celsius = self._climate.celsius
         if celsius is None and self._wire is not None and not self._heard.wire.lost:
             return  # the sensor may yet answer; until then the bench goes on with what it knew

@@ -20,21 +20,24 @@ URGENT_FIRST = tuple(ClockKind)
 def raise_due(turn: Turn) -> None:
     """Raise every alarm whose clock has run out, and say when the mix has been mixed long enough."""
     for cast in turn.standing.casts:
-        for clock in cast.clocks:
-            if clock.state is AlarmState.WAITING and _left(turn.standing, cast, clock, turn.now) <= 0:
-                _raise(turn, cast, clock)
+        for clock, left in _waiting(turn.standing, cast, turn.now):
+            if left <= 0:
+                _raise(turn, cast, clock, left)
 
 
-def _left(standing: Standing, cast: Cast, clock: Clock, now: Moment) -> float:
-    return left_s(clock, now, rate_of(standing, cast))
+def _waiting(standing: Standing, cast: Cast, now: Moment) -> list[tuple[Clock, float]]:
+    """The cast's clocks that wait for their time, with the seconds until then. Each turn of the loop asks twice."""
+    clocks = [clock for clock in cast.clocks if clock.state is AlarmState.WAITING]
+    rate = rate_of(standing, cast) if clocks else 1.0
+    return [(clock, left_s(clock, now, rate)) for clock in clocks]
 
 
-def _raise(turn: Turn, cast: Cast, clock: Clock) -> None:
+def _raise(turn: Turn, cast: Cast, clock: Clock, left: float) -> None:
     if clock.kind not in ALARMING:
         turn.record(ev.MixedLongEnough(cast.number))
         turn.say(Cue.MIX_ENOUGH, t("Mixed long enough. Press and pour."))
         return
-    late = None if clock.unknown_gap else max(0.0, -_left(turn.standing, cast, clock, turn.now))
+    late = None if clock.unknown_gap else max(0.0, -left)
     turn.record(ev.AlarmRaised(cast.number, clock.kind, late, alarm_words(cast, clock)))
 
 
@@ -87,13 +90,7 @@ def since_raised_s(clock: Clock, now: Moment) -> float | None:
 
 def next_due_s(standing: Standing, now: Moment) -> float | None:
     """Seconds until the next clock falls due; None when none is waiting."""
-    waiting = [
-        _left(standing, cast, clock, now)
-        for cast in standing.casts
-        for clock in cast.clocks
-        if clock.state is AlarmState.WAITING
-    ]
-    return min(waiting, default=None)
+    return min((left for cast in standing.casts for _, left in _waiting(standing, cast, now)), default=None)
 
 
 def any_runs(standing: Standing) -> bool:

@@ -126,6 +126,9 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
         case msg.Temperature(celsius=celsius):
             if celsius != turn.standing.temperature_c:
                 turn.record(ev.TemperatureNoted(celsius))
+        case msg.Humidity(percent=percent):
+            if percent != turn.standing.humidity_percent:
+                turn.record(ev.HumidityNoted(percent))
         case msg.Started(last_seen=last_seen, version=version):
             turn.record(ev.StationStarted(last_seen, version))
             keep_told(turn)

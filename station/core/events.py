@@ -40,6 +40,7 @@ from station.core.photo_events import PhotoAdded, PhotoRemoved
 from station.core.pouring_events import PouringEvent, PourLearned, PoursForgotten
 from station.core.queue_events import CastQueued, QueueDropped, QueueMoved, QueueTaken
 from station.core.station_events import (
+    HumidityNoted,
     LotCounted,
     RecordRestored,
     RestoringSeen,
@@ -84,6 +85,7 @@ __all__ = [
     "GapKnown",
     "HardnessRead",
     "HardnessWithdrawn",
+    "HumidityNoted",
     "Judged",
     "JudgingEvent",
     "JudgingWaived",
@@ -162,6 +164,7 @@ StationEvent = (
     StationStarted
     | LotCounted
     | TemperatureNoted
+    | HumidityNoted
     | RecordRestored
     | RestoringSeen
     | TimeHeard

@@ -47,6 +47,8 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
         case ev.TemperatureNoted(celsius=celsius):
             standing = each_clock(standing, lambda cast, clock: _settled(standing, cast, clock, at))
             return replace(standing, temperature_c=celsius)
+        case ev.HumidityNoted(percent=percent):
+            return replace(standing, humidity_percent=percent)
         case ev.RecordRestored():
             return replace(standing, restored=event)
         case ev.RestoringSeen():

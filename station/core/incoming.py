@@ -67,6 +67,13 @@ class Temperature:
 
 
 @dataclass(frozen=True, slots=True)
+class Humidity:
+    """Relative humidity of the air at the bench in percent, None when no sensor tells it."""
+
+    percent: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Started:
     """The station has just started; `last_seen` is the last moment for which there is evidence of it running."""
 
@@ -89,4 +96,4 @@ class RecordTrouble:
     waiting: int
 
 
-Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Started | RecordBack | RecordTrouble
+Fact = Reading | NoLoad | ScaleLost | ScaleFound | Tick | Temperature | Humidity | Started | RecordBack | RecordTrouble

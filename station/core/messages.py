@@ -9,6 +9,7 @@ from enum import Enum
 from station.core.clocks import ClockKind
 from station.core.incoming import (
     Fact,
+    Humidity,
     NoLoad,
     Reading,
     RecordBack,
@@ -41,6 +42,7 @@ __all__ = [
     "Demold",
     "DropQueued",
     "Fact",
+    "Humidity",
     "JudgingCommand",
     "Message",
     "MoldCommand",

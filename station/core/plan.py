@@ -42,7 +42,7 @@ class CastPlan:
     `warnings` must be read before the first cup.
 
     `weighing_s` is what one weighing takes at this bench, in seconds. `pot_life_s` is the pot life for its mass
-    and temperature, None when it was planned without.
+    and temperature, None when it was planned without. `humidity_percent` is the air's when it was planned.
     """
 
     material: Material
@@ -60,6 +60,7 @@ class CastPlan:
     temperature_c: float | None = None
     weighing_s: float = 40.0
     pot_life_s: float | None = None
+    humidity_percent: float | None = None
 
     @property
     def limit_s(self) -> float:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from station.casting.cling import cling_percent, with_allowance
+from station.casting.moisture import chemistry_caution
 from station.core.adopted import adopted_notes, as_adopted
 from station.core.batch import rule_words, weigh_step
 from station.core.costing import cost_note
@@ -108,7 +109,7 @@ def planned(
             )
         ),
         warnings=(
-            *filter(None, (due,)),
+            *filter(None, (due, _air(material, place))),
             *small_amounts(material.key, total, shares, place, standing.pours),
             *amount.warnings,
             *ahead.warnings,
@@ -117,8 +118,15 @@ def planned(
         temperature_c=place.temperature_c,
         weighing_s=place.weighing_s,
         pot_life_s=ahead.pot_life_s,
+        humidity_percent=place.humidity_percent,
     )
     return _with_steps(plan, place.ready_check, due)
+
+
+def _air(material: Material, place: Workplace) -> str:
+    """What the air's humidity means for this system; empty when it is dry enough, or nobody knows."""
+    percent = place.humidity_percent
+    return "" if percent is None else chemistry_caution(material.chemistry, percent)
 
 
 def chosen_way(material: Material, weighing_s: float, pot_life_s: float | None = None) -> tuple[Way, str]:

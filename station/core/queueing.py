@@ -25,7 +25,7 @@ LONGEST = 12
 
 
 def plan_now(queued: ev.CastQueued, standing: Standing, now: Moment) -> CastPlan:
-    """The plan as it has become: with what is left of its lots, at the bench's temperature now.
+    """The plan as it has become: with what is left of its lots, in the bench's air now.
 
     Raises Refused with every reason why it cannot work any more.
     """
@@ -46,6 +46,7 @@ def _place_of(queued: ev.CastQueued, standing: Standing, now: Moment) -> Workpla
         ready_check=any(isinstance(step, ReadyCheck) for step in plan.steps),
         weighing_s=plan.weighing_s,
         temperature_c=standing.temperature_c,
+        humidity_percent=standing.humidity_percent,
         # The day in UTC: half a day more or less decides nothing about a container.
         today=now.wall.date() if now.trusted else None,
         promise=ScalePromise(*queued.promise) if queued.promise else None,

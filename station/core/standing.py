@@ -108,7 +108,7 @@ class LotUse:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """All that must survive: open casts, what was learned, the temperature last noted, and what is known of time.
+    """All that must survive: open casts, what was learned, what was noted of the air last, and what is known of time.
 
     `restored`: the record was restored, and nobody has confirmed yet that he knows. `queue`: plans that wait for the
     bench, the next one first; `last_ticket` is the highest ticket ever given in it. `parts` are out of their molds
@@ -135,6 +135,7 @@ class Standing:
     last_reading: int = 0
     molds: tuple[MoldCare, ...] = ()
     pours: tuple[PourLearned, ...] = ()
+    humidity_percent: float | None = None
 
     @property
     def bench(self) -> Cast | None:

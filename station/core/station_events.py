@@ -38,6 +38,13 @@ class TemperatureNoted:
 
 
 @dataclass(frozen=True, slots=True)
+class HumidityNoted:
+    """Relative humidity of the air at the bench from this moment on, in percent; None: no longer known."""
+
+    percent: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class RecordRestored:
     """A damaged record was replaced by `rows` rows of the backup `base` and of what was whole; `lost` are gone.
 

@@ -158,7 +158,8 @@ def _fill(net: Mass | None, step: Weigh | Combine) -> Fill:
 def _dials(standing: Standing, cast: Cast, now: Moment) -> tuple[DialView, ...]:
     kinds = list(ClockKind)
     clocks = sorted((clock for clock in cast.clocks if runs(clock)), key=lambda clock: kinds.index(clock.kind))
-    return tuple(_dial(standing, cast, clock, now) for clock in clocks if _worth_a_dial(cast, clock))
+    rate = rate_of(standing, cast)
+    return tuple(_dial(clock, now, rate) for clock in clocks if _worth_a_dial(cast, clock))
 
 
 def _worth_a_dial(cast: Cast, clock: Clock) -> bool:
@@ -166,8 +167,7 @@ def _worth_a_dial(cast: Cast, clock: Clock) -> bool:
     return cast.poured is not None or clock.kind not in (ClockKind.DEMOLD, ClockKind.FULL_CURE)
 
 
-def _dial(standing: Standing, cast: Cast, clock: Clock, now: Moment) -> DialView:
-    rate = rate_of(standing, cast)
+def _dial(clock: Clock, now: Moment, rate: float) -> DialView:
     left = left_s(clock, now, rate)
     # Of a cure the dial shows equivalent age, so that it never runs back when the workshop cools.
     fraction = 1.0 if clock.length_s <= 0 else age_s(clock, now, rate) / clock.length_s

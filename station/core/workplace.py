@@ -24,6 +24,7 @@ class Workplace:
     ready_check: bool = True
     weighing_s: float = 40.0
     temperature_c: float | None = None
+    humidity_percent: float | None = None
     today: date | None = None
     """The day, None while the wall clock is not trusted: then no date is judged."""
     promise: ScalePromise | None = None

@@ -134,6 +134,18 @@ CASTS: Final[Table[Told]] = Table(
             N_("highest temperature noted, °C"),
             lambda of: max(of.record.temperatures_c, default=None),
         ),
+        Column(
+            "humidity_low_percent",
+            Kind.NUMBER,
+            N_("lowest relative humidity noted, %"),
+            lambda of: min(of.record.humidities_percent, default=None),
+        ),
+        Column(
+            "humidity_high_percent",
+            Kind.NUMBER,
+            N_("highest relative humidity noted, %"),
+            lambda of: max(of.record.humidities_percent, default=None),
+        ),
         Column("alarms", Kind.WHOLE, N_("alarms that sounded"), lambda of: len(of.record.alarms)),
         Column("missed", Kind.WHOLE, N_("of what was due, how much was missed"), lambda of: len(of.record.missed)),
         Column("overshoots", Kind.WHOLE, N_("times that too much was poured"), lambda of: len(of.record.overshoots)),

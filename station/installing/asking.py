@@ -38,6 +38,15 @@ class Asking:
         """The backup that it makes, once nothing runs; None when there is no record yet. Raises as `nothing_runs`."""
         return self._idle(version, "--backup")
 
+    def read_ahead(self, version: Version) -> str:
+        """Let it read the whole record, so that its first start is short; why that was not done, empty when it was.
+
+        An older version knows no such command, and a record in another form may not be readable yet.
+        """
+        command = "read-ahead"
+        ran = self._ran(version, command, limit_s=_WORK_S)
+        return "" if ran.well else failure(("tarebell", command), ran, _WORK_S)
+
     def restore(self, version: Version, backup: str) -> None:
         """Go back to that backup; the present record is set aside. The station must be stopped. Raises InstallFault."""
         self._told(version, "restore", backup, "--instead", limit_s=_WORK_S)

@@ -38,6 +38,8 @@ def replaced(bench: Bench, old: Version) -> list[str]:
         )
     new = bench.built(but=old)
     bench.asking.settings_hold(new)
+    if why := bench.asking.read_ahead(new):
+        bench.tell(t("Version {version} reads the record at its first start. {why}", version=new.name, why=why))
     backup = bench.asking.backup(old) if askable else None
     new.put_on_trial(Before(backup, record_version(known(bench.places).state)))
     was_at_work = bench.service.at_work

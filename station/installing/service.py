@@ -14,6 +14,8 @@ QUICK_S = 20.0
 STOP_S = 10.0
 """An orderly stop takes no time; what takes longer hangs, and is killed."""
 LOOK_EVERY_S = 1.0
+LONGEST_S = 3600.0
+"""So long it is waited for at most, however much it gets on."""
 STAYS_S = 3.0
 """Well is what still is the same process after this time."""
 CRASHES = 2
@@ -21,11 +23,15 @@ CRASHES = 2
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """The service as systemd tells of it. `restarts` are those since it was last started by hand."""
+    """The service as systemd tells of it. `restarts` are those since it was last started by hand.
+
+    `status` is what the process says of itself.
+    """
 
     active: str
     pid: int
     restarts: int
+    status: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +44,15 @@ class Service:
     def seen(self) -> Seen:
         """How it is now."""
         said = self.machine.run(
-            "systemctl", "show", UNIT, "--property=ActiveState,MainPID,NRestarts", limit_s=QUICK_S
+            "systemctl", "show", UNIT, "--property=ActiveState,MainPID,NRestarts,StatusText", limit_s=QUICK_S
         ).said
         told = dict(line.partition("=")[::2] for line in said.splitlines())
-        return Seen(told.get("ActiveState", ""), _whole(told.get("MainPID")), _whole(told.get("NRestarts")))
+        return Seen(
+            told.get("ActiveState", ""),
+            _whole(told.get("MainPID")),
+            _whole(told.get("NRestarts")),
+            told.get("StatusText", ""),
+        )
 
     @property
     def at_work(self) -> bool:
@@ -72,10 +83,15 @@ class Service:
         required(self.machine, "systemctl", "daemon-reload", limit_s=QUICK_S)
 
     def ill(self, version: Version, url: str, patience_s: float) -> str:
-        """Why that version is not well, after at most `patience_s` of waiting; empty once it is."""
-        waited, why, pid = 0.0, "", 0
-        while waited < patience_s:
+        """Why that version is not well, after at most `patience_s` in which it did not get on; empty once it is.
+
+        It gets on while what it says of itself during its start changes: a long record is being read.
+        """
+        waited, why, pid, status, in_all = 0.0, "", 0, "", 0.0
+        while waited < patience_s and in_all < LONGEST_S:
             seen = self.seen()
+            if seen.active == "activating" and seen.status != status:
+                waited, status = 0.0, seen.status
             if seen.restarts >= CRASHES:
                 return t("It ended {times} times right after its start.", times=seen.restarts)
             why = self._not_yet(seen, version, url)
@@ -84,7 +100,7 @@ class Service:
             pid = 0 if why else seen.pid
             pause = LOOK_EVERY_S if why else STAYS_S
             self.machine.wait(pause)
-            waited += pause
+            waited, in_all = waited + pause, in_all + pause
         return why or t("It did not stay the same process for {seconds} s.", seconds=f"{STAYS_S:.0f}")
 
     def _not_yet(self, seen: Seen, version: Version, url: str) -> str:

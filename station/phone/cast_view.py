@@ -133,6 +133,10 @@ def _facts(record: BatchRecord) -> tuple[tuple[str, str], ...]:
         facts.append((t("Left in the cup"), mass_text(record.left_in_cup, d)))
     if record.temperatures_c:
         facts.append((t("Temperature"), _between(min(record.temperatures_c), max(record.temperatures_c))))
+    if record.humidities_percent:
+        least, most = number(min(record.humidities_percent), ".0f"), number(max(record.humidities_percent), ".0f")
+        told = f"{least} %" if least == most else t("{least} to {most} %", least=least, most=most)
+        facts.append((t("Humidity of the air"), told))
     return tuple(facts)
 
 

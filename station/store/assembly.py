@@ -74,6 +74,7 @@ def batch_record(
         course=course.shown(walls),
         pot_life_s=plan.limit_s,
         temperatures_c=_temperatures(plan, around),
+        humidities_percent=_humidities(plan, around),
         alarms=tuple(alarms),
         missed=_missed(course, alarms, walls),
         overshoots=_overshoots(entries, walls),
@@ -114,6 +115,11 @@ def _listed(phrases: Sequence[Phrase], mark: str) -> Phrase:
 def _temperatures(plan: CastPlan, around: Sequence[ev.Entry]) -> tuple[float, ...]:
     noted = [entry.event.celsius for entry in around if isinstance(entry.event, ev.TemperatureNoted)]
     return tuple(celsius for celsius in (plan.temperature_c, *noted) if celsius is not None)
+
+
+def _humidities(plan: CastPlan, around: Sequence[ev.Entry]) -> tuple[float, ...]:
+    noted = [entry.event.percent for entry in around if isinstance(entry.event, ev.HumidityNoted)]
+    return tuple(percent for percent in (plan.humidity_percent, *noted) if percent is not None)
 
 
 def _missed(course: Course, alarms: Sequence[AlarmRecord], walls: Walls) -> tuple[str, ...]:

@@ -95,6 +95,10 @@ def _times(record: BatchRecord) -> list[str]:
         low, high = number(min(record.temperatures_c), ".1f"), number(max(record.temperatures_c), ".1f")
         told = f"{low} °C" if low == high else t("{low} °C to {high} °C", low=low, high=high)
         lines.append(_row(t("temperature"), told))
+    if record.humidities_percent:
+        low, high = number(min(record.humidities_percent), ".0f"), number(max(record.humidities_percent), ".0f")
+        told = f"{low} %" if low == high else t("{low} % to {high} %", low=low, high=high)
+        lines.append(_row(t("humidity"), told))
     return lines
 
 

@@ -11,6 +11,7 @@ import json
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from sqlalchemy import Connection, delete, insert, select
 
@@ -40,25 +41,44 @@ def folding_code() -> str:
     return seal.hexdigest()
 
 
-def keep(db: Connection, checkpoint: Checkpoint) -> None:
-    """Keep this checkpoint instead of the one before."""
+def columns_of(checkpoint: Checkpoint) -> dict[str, Any]:
+    """The checkpoint as it is kept, with the code that folded it and a seal."""
     text = json.dumps(codec.plain(checkpoint.standing), sort_keys=True, separators=(",", ":"))
     seal = hashlib.sha256(text.encode()).hexdigest()
-    db.execute(delete(checkpoints))
-    db.execute(
-        insert(checkpoints).values(
-            seq=checkpoint.seq, digest=checkpoint.digest, code=folding_code(), seal=seal, standing=text
-        )
-    )
+    return {
+        "seq": checkpoint.seq,
+        "digest": checkpoint.digest,
+        "code": folding_code(),
+        "seal": seal,
+        "standing": text,
+    }
+
+
+def keep(db: Connection, checkpoint: Checkpoint) -> None:
+    """Keep this checkpoint instead of the one before. The newest of other code stays: an update may go back to it."""
+    columns = columns_of(checkpoint)
+    others = select(checkpoints.c.seq).where(checkpoints.c.code != columns["code"], checkpoints.c.seq != checkpoint.seq)
+    stays = db.execute(others.order_by(checkpoints.c.seq.desc()).limit(1)).scalar()
+    gone = delete(checkpoints)
+    db.execute(gone if stays is None else gone.where(checkpoints.c.seq != stays))
+    db.execute(insert(checkpoints).values(**columns))
 
 
 def newest(db: Connection) -> Checkpoint | None:
-    """The checkpoint, if it may be used."""
-    found = db.execute(select(checkpoints)).first()
-    if found is None or found.code != folding_code():
+    """The checkpoint of this code, if it may be used."""
+    found = db.execute(
+        select(checkpoints).where(checkpoints.c.code == folding_code()).order_by(checkpoints.c.seq.desc())
+    ).first()
+    return None if found is None else usable(db, found._asdict())
+
+
+def usable(db: Connection, columns: dict[str, Any]) -> Checkpoint | None:
+    """What these columns hold, if this code folded them and the journal still has their row. Raises KeyError."""
+    if columns["code"] != folding_code():
         return None
-    row = db.execute(select(journal.c.digest).where(journal.c.seq == found.seq)).scalar()
-    if row != found.digest or hashlib.sha256(found.standing.encode()).hexdigest() != found.seal:
+    row = db.execute(select(journal.c.digest).where(journal.c.seq == columns["seq"])).scalar()
+    text = columns["standing"]
+    if row is None or row != columns["digest"] or hashlib.sha256(text.encode()).hexdigest() != columns["seal"]:
         return None
-    standing = codec.standing_from(json.loads(found.standing))
-    return None if standing is None else Checkpoint(found.seq, found.digest, standing)
+    standing = codec.standing_from(json.loads(text))
+    return None if standing is None else Checkpoint(columns["seq"], row, standing)

@@ -18,6 +18,7 @@ from station.core.events import Event
 from station.core.mass import Mass
 from station.core.material import Mold
 from station.core.moment import Moment
+from station.core.plan import CastPlan
 from station.core.standing import Standing
 from station.core.steps import Step
 from station.errors import LedgerFault
@@ -34,13 +35,15 @@ def _converter() -> JsonConverter:
     converter.register_structure_hook(Mass, lambda mg, _: Mass(int(mg)))
     # 3 and 3.0 are the same length of time and must be the same text.
     converter.register_unstructure_hook(float, float)
-    # Said only where it is so: a moment is written as it was before there were hands that set the time, and a mold as
-    # it was before its release agent was looked after.
+    # Said only where it is so: a moment is written as it was before there were hands that set the time, a mold as
+    # it was before its release agent was looked after, a plan as before the air's humidity was kept.
     by_hand = make_dict_unstructure_fn(Moment, converter, by_hand=override(omit_if_default=True))
     converter.register_unstructure_hook(Moment, by_hand)
     often = make_dict_unstructure_fn(Mold, converter, release_every=override(omit_if_default=True))
     converter.register_unstructure_hook(Mold, often)
     configure_tagged_union(Step, converter, tag_name=STEP_TAG)
+    dry = make_dict_unstructure_fn(CastPlan, converter, humidity_percent=override(omit_if_default=True))
+    converter.register_unstructure_hook(CastPlan, dry)  # after the steps that it holds have their tags
     return converter
 
 

@@ -106,6 +106,7 @@ def _fact(
         contact_to_pour_s=row.contact_s,
         cure_s=row.cure_s,
         temperature_c=row.temperature_c,
+        humidity_percent=row.humidity_percent,
         mold_shot=row.mold_shot,
         shots_since_release=row.released_shot,
         pause_days=None if pause_s is None else pause_s / _DAY_S,

@@ -14,12 +14,12 @@ from sqlalchemy import Connection
 
 from station.core.effects import KeepTrace
 from station.core.events import Entry
-from station.core.fold import replayed
+from station.core.fold import apply
 from station.core.moment import Moment
 from station.core.standing import Standing
 from station.errors import LedgerFault
 from station.keeping import make_folder
-from station.store import checkpoint, evidence, journal
+from station.store import ahead, checkpoint, evidence, journal
 from station.store.backup.contents import RECORD
 from station.store.chain import GENESIS, Row, entry_of
 from station.store.engines import open_reader, open_writer
@@ -35,6 +35,8 @@ from station.texts import t
 log = logging.getLogger("tarebell.record")
 
 LOCK_FILE: Final = "station.lock"
+WORTH_KEEPING: Final = 5000
+"""Rows whose reading at a start is worth a checkpoint at once: half a second here, more on a slow board."""
 
 
 class SqlLedger:
@@ -123,6 +125,7 @@ class SqlLedger:
             last = journal.tail(db)
             if last:
                 checkpoint.keep(db, checkpoint.Checkpoint(last[0].seq, last[0].digest, standing))
+        ahead.forget(self.place.parent)
 
     def last_seen(self) -> Moment | None:
         """The latest moment for which there is evidence; None for a new record. Raises LedgerFault."""
@@ -139,17 +142,31 @@ class SqlLedger:
         """The journal from its beginning, each row proved. Raises RecordDamaged or LedgerFault."""
         return self._proved((0, GENESIS))
 
-    def standing(self) -> Standing:
-        """The durable state: from the checkpoint on, or from the beginning. Raises RecordDamaged or LedgerFault."""
+    def standing(self, told: ahead.Told = lambda _: None) -> Standing:
+        """The durable state: from the checkpoint on, or from the beginning. Raises RecordDamaged or LedgerFault.
+
+        After much reading the state is kept as a checkpoint, where the record can be written. `told` is called now and
+        then with the number of rows read so far.
+        """
         known = None
         try:
             with told_as_faults(self.place), self._reader.begin() as db:
-                known = checkpoint.newest(db)
+                kept, early = checkpoint.newest(db), ahead.found(self.place.parent, db)
+                known = max((one for one in (kept, early) if one is not None), key=lambda one: one.seq, default=None)
         except LedgerFault as fault:
             log.warning("checkpoint not used why=%s", fault)  # the journal says the same, and tells what is wrong
-        if known is None:
-            return replayed(self.entries())
-        return replayed(self._proved((known.seq, known.digest)), known.standing)
+        after, standing = ((0, GENESIS), Standing()) if known is None else ((known.seq, known.digest), known.standing)
+        read = 0
+        for entry in self._proved(after):
+            standing, read = apply(standing, entry), read + 1
+            if read % ahead.TOLD_EVERY == 0:
+                told(read)
+        if read >= WORTH_KEEPING:
+            try:
+                self.keep_standing(standing)
+            except LedgerFault as fault:
+                log.warning("no shortcut for the next start why=%s", fault)
+        return standing
 
     def _proved(self, after: tuple[int, str]) -> Iterator[Entry]:
         (seq, digest), seen = after, self._witness.read()

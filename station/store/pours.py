@@ -159,6 +159,7 @@ def _values(plan: CastPlan, entries: Sequence[ev.Entry]) -> dict[str, object]:
         "contact_s": None if contact_s is None else round(contact_s, 3),
         "cure_s": None if cure_s is None else round(cure_s, 3),
         "temperature_c": _known(plan.temperature_c),
+        "humidity_percent": _known(plan.humidity_percent),
         "cavity_cm3": _known(plan.mold.cavity_cm3),
         "free_rise": _known(free_rise(plan.material)),
         "lots": json.dumps([[storable(lot.component), storable(lot.number)] for lot in plan.lots], ensure_ascii=False),

@@ -23,7 +23,7 @@ from sqlalchemy import (
     Text,
 )
 
-VERSION: Final = "0006"
+VERSION: Final = "0007"
 """The newest migration; a record of this version needs none."""
 
 metadata: Final = MetaData()
@@ -172,6 +172,7 @@ pours: Final = Table(
     Column("free_rise", Float(53)),
     # JSON: pairs of component and lot.
     Column("lots", Text, nullable=False),
+    Column("humidity_percent", Float(53)),
     Index("ix_pours_poured_seq", "poured_seq"),
     Index("ix_pours_mold_key_number", "mold_key", "number"),
     Index("ix_pours_mold_key_material_key_number", "mold_key", "material_key", "number"),

@@ -121,9 +121,12 @@ class Scribe:
         """A shortcut for the next start; on a slow disk a little later. Raises LedgerFault."""
         self._ask(lambda: self._using(lambda ledger: ledger.keep_standing(standing)))
 
-    def standing(self) -> Standing:
-        """What the journal folds to; of a damaged record, what a restored one would. Raises LedgerFault."""
-        return self._pen.call(self._standing)
+    def standing(self, told: Callable[[int], object] = lambda _: None) -> Standing:
+        """What the journal folds to; of a damaged record, what a restored one would. Raises LedgerFault.
+
+        `told` hears on the pen's thread how many rows are read, now and then.
+        """
+        return self._pen.call(lambda: self._standing(told))
 
     def last_seen(self) -> Moment | None:
         """The latest moment for which there is evidence. Raises LedgerFault."""
@@ -199,8 +202,8 @@ class Scribe:
     def _recent_after(self, seq: int) -> None:
         self._recent = deque((row for row in self._recent if row.seq > seq), RECENT_ROWS)
 
-    def _standing(self) -> Standing:
-        if (found := self._read(lambda ledger: ledger.standing())) is not None:
+    def _standing(self, told: Callable[[int], object]) -> Standing:
+        if (found := self._read(lambda ledger: ledger.standing(told))) is not None:
             return found
         return Standing() if self._rescue is None else replayed(self._rescue.entries())
 

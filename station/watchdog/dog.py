@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from station.ports import TimeSource
-from station.texts import N_, Phrase
+from station.texts import N_, Phrase, number, t
 from station.watchdog.last_words import said, where_all_stand
 from station.watchdog.notify import Notifier
 from station.watchdog.pulse import Heard, Pulse, heard
@@ -27,6 +27,8 @@ TOO_LONG_S = 18.0
 """Silence beyond what a pulse is allowed, after which the process ends itself: 30 s in all for the bench."""
 CLOSING_S = 15.0
 """An end that takes longer hangs. The longest orderly step is a word that is being spoken, 12 s at most."""
+READS_ON_S = 60
+"""After a sign that the record is being read, the manager waits so long for the next one, or for the start's end."""
 HUNG = 71
 """Exit code of a process that ended itself because it hung."""
 
@@ -67,6 +69,11 @@ class Watchdog:
     def start(self) -> None:
         """Begin. Until there is something to watch, nothing is watched: a long record takes its time to be read."""
         self._thread.start()
+
+    def reading(self, rows: int) -> None:
+        """So many rows of the record are read: the start takes long, but it gets on. From any thread."""
+        status = t("The record is being read: {rows} rows so far.", rows=number(rows, ",d"))
+        self._told.send(f"EXTEND_TIMEOUT_USEC={READS_ON_S * 1_000_000}", f"STATUS={status}")
 
     def watch(self, running: Running) -> None:
         """From now on the pulses must beat and the threads must live."""

@@ -18,7 +18,8 @@ import time
 import urllib.request
 from pathlib import Path
 
-from tests.benchmarks.rig import GIVES_UP_S, ROOT, Rig, percentiles
+from tests.benchmarks.process import ROOT
+from tests.benchmarks.rig import GIVES_UP_S, Rig, percentiles
 
 UNIT = ROOT / "systemd" / "tarebell.service"
 PROMISED_S = 15.0

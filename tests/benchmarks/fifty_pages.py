@@ -21,10 +21,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from station.simulated.pty_port import PtyPort
+from tests.benchmarks.process import ROOT, as_installed
 from tests.benchmarks.rig import at, percentiles
 from tests.ports import free_port
 
-ROOT = Path(__file__).resolve().parents[2]
 PORT = free_port()
 REQUEST = f"GET /api/stream HTTP/1.1\r\nHost: 127.0.0.1:{PORT}\r\n\r\n".encode()
 LATE_S, SETTLES_S, WAITS_S = 2.0, 3.0, 60.0
@@ -121,7 +121,7 @@ def main(lines: int) -> None:
             [sys.executable, "-m", "station", "run", "--config", config],
             cwd=ROOT,
             stderr=subprocess.DEVNULL,
-            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            env=as_installed(),
         )
         try:
             for _ in range(600):

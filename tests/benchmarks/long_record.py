@@ -1,16 +1,15 @@
-"""What a hundredfold record costs: pages, questions, check, backup and start with 1,000, 10,000 and 100,000 casts.
+"""What a hundredfold record costs: pages, questions, check, backup, reading ahead, start with 10³, 10⁴, 10⁵ casts.
 
     python -m tests.benchmarks.long_record [--short]
 
 Each station is a process of its own with a record that its own check finds whole (`grown`). Pages are asked for over
 loopback by one client: the station's processor time for each, which a busy machine changes little, and the median time
-until the answer was there. Beside them a page that looks nothing up. Check and backup are processes of the command's
-own. With --short the longest record has 10,000 casts.
+until the answer was there. Beside them a page that looks nothing up. Check, backup and reading ahead are
+processes of the command's own. With --short the longest record has 10,000 casts.
 """
 
 from __future__ import annotations
 
-import os
 import statistics
 import subprocess
 import sys
@@ -22,8 +21,7 @@ from http.client import HTTPConnection
 from pathlib import Path
 
 from tests.benchmarks.grown import grown
-from tests.benchmarks.process import cpu_s
-from tests.benchmarks.rig import ROOT
+from tests.benchmarks.process import ROOT, as_installed, cpu_s
 from tests.benchmarks.table import Figure, told
 from tests.ports import free_port
 
@@ -66,6 +64,7 @@ def command(settings: Path, *words: str) -> float:
         capture_output=True,
         text=True,
         check=False,
+        env=as_installed(),
     )
     if run.returncode:
         raise RuntimeError(f"{words}: {run.stdout}{run.stderr}")
@@ -90,7 +89,7 @@ class Served:
             [sys.executable, "-m", "station", "run", "--config", self.settings],
             cwd=ROOT,
             stderr=subprocess.DEVNULL,
-            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            env=as_installed(),
         )
         while True:
             try:
@@ -151,6 +150,7 @@ def sized(folder: Path, casts: int) -> dict[str, float]:
     served = Served(folder)
     found = {"the record, MB": place.stat().st_size / 1e6}
     found["s: check (verify)"] = command(served.settings, "verify")
+    found["s: read ahead, for the first start of a new version"] = command(served.settings, "read-ahead")
     found["s: backup, packed and read back"] = command(served.settings, "backup")
     with served:
         found["s: start to first page"] = served.first_s
@@ -176,7 +176,7 @@ def measured(short: bool) -> Iterator[Figure]:
             goal, kept = f"≤ {PAGE_MS:g} ms, × {GROWTH}", last[until] <= PAGE_MS and ratio <= GROWTH
         elif "start" in name:
             goal, kept = f"≤ {START_S:g} s", last[name] <= START_S
-        elif "check" in name or "backup" in name:
+        elif any(word in name for word in ("check", "backup", "read ahead")):
             goal, kept = f"at most linear (× {sizes[-1] // sizes[0]})", ratio <= sizes[-1] / sizes[0]
         casts = ", ".join(f"{count:,}" for count in sizes)
         yield Figure(f"{name}, with {casts} casts", told, f"× {ratio:.2f}", goal, kept)

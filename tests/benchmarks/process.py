@@ -1,10 +1,20 @@
-"""What the kernel counts of a process: processor time, memory, threads, bytes towards a disk."""
+"""A process as the unit would start it, and what the kernel counts of one: processor time, memory, threads, bytes
+towards a disk."""
 
 from __future__ import annotations
 
+import os
 import re
 from contextlib import suppress
 from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def as_installed() -> dict[str, str]:
+    """The environment of the unit's process. Modules are compiled once: by its installing, or here by a first start."""
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return {**kept, "PYTHONPATH": str(ROOT), "MALLOC_ARENA_MAX": "1"}
 
 
 def cpu_s(pid: int) -> float:

@@ -25,7 +25,8 @@ from urllib.parse import urlsplit
 from station.simulated.pty_port import PtyPort
 from tests.benchmarks.grown import grown
 from tests.benchmarks.mesh_million import stl_fast
-from tests.benchmarks.rig import ROOT, Rig, at
+from tests.benchmarks.process import ROOT
+from tests.benchmarks.rig import Rig, at
 from tests.benchmarks.table import Figure, told
 from tests.mesh.bodies import torus
 

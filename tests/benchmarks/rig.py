@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import queue
 import subprocess
 import sys
@@ -15,17 +14,12 @@ from pathlib import Path
 from typing import Any
 
 from station.simulated.pty_port import PtyPort
+from tests.benchmarks.process import ROOT, as_installed
 from tests.ports import free_port
 
-ROOT = Path(__file__).resolve().parents[2]
 GIVES_UP_S = 30.0
 CUP_G = 24.3
 ACCEPTED = ("ACCEPTED", "KEPT_IN_MEMORY")
-
-
-def _as_installed() -> dict[str, str]:
-    """The environment of a station: modules are compiled once, by its installing or here by its first start."""
-    return {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 
 
 def percentiles(seconds: list[float]) -> str:
@@ -89,7 +83,7 @@ class Rig:
             stdout=subprocess.PIPE,
             stderr=(self.folder / "log").open("a"),
             text=True,
-            env={**_as_installed(), "PYTHONPATH": str(ROOT), "MALLOC_ARENA_MAX": "1"},  # as in the unit
+            env=as_installed(),
         )
         self._told = queue.SimpleQueue()  # what an earlier process told counts no more
         threading.Thread(target=self._read, args=(self.run.stdout, self._told), daemon=True).start()

@@ -17,12 +17,14 @@ import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
+from station.housekeeping import GIVES_BACK_S
 from tests.benchmarks.process import cpu_s, resident_mb, threads
 from tests.benchmarks.reading_path import python
 from tests.benchmarks.rig import Rig
 from tests.benchmarks.table import Figure, at_most, told
 
 MEMORY_MB, START_S, IDLE_PERCENT, WEIGHING_PERCENT = 80.0, 1.5, 0.5, 3.0
+SETTLES_S = GIVES_BACK_S + 5.0
 PAGES = ("", "curing", "log", "work", "new", "molds", "materials", "stock", "record", "scale", "station", "benches")
 
 
@@ -103,7 +105,7 @@ def measured(short: bool) -> Iterator[Figure]:
         with rig.adopted():
             yield at_most("start to first page", first_s, START_S, "s", f"{first_s / floor_s:.0f} bare interpreters")
             yield Figure("of it processor time", f"{work_s:.2f} s")
-            time.sleep(5.0)
+            time.sleep(SETTLES_S)
             held = resident_mb(rig.run.pid)
             yield at_most("memory, idle, no page looked at", held, MEMORY_MB, "MB", f"{held / floor_mb:.1f} bare ones")
             yield Figure("threads", str(threads(rig.run.pid)))
@@ -121,6 +123,7 @@ def measured(short: bool) -> Iterator[Figure]:
             )
             for _ in range(casts):
                 cast(rig)
+            time.sleep(SETTLES_S)
             after = resident_mb(rig.run.pid)
             yield at_most(
                 f"memory after {casts} casts and looks at every page",

@@ -25,10 +25,9 @@ from station.clock import SystemClock
 from station.config import ScaleSettings, Settings, SignalSettings, WebSettings
 from station.core.messages import Abort
 from station.simulated.pty_port import PtyPort
+from tests.benchmarks.process import ROOT, as_installed
 from tests.play import CARD
 from tests.ports import free_port
-
-ROOT = Path(__file__).resolve().parents[2]
 
 
 def percentiles(values: list[float]) -> str:
@@ -151,7 +150,7 @@ def service() -> dict[str, str]:
                 [sys.executable, "-m", "station", "run", "--config", config],
                 cwd=ROOT,
                 stderr=subprocess.DEVNULL,
-                env={**os.environ, "PYTHONPATH": str(ROOT)},
+                env=as_installed(),
             )
             while True:
                 try:

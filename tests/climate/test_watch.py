@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from station.climate.readings import SILENT_AFTER
 from station.climate.state import OLD_AFTER_S, Source
 from station.climate.watch import ClimateWatch
 from station.config import ClimateSettings
-from station.core.messages import Temperature
+from station.core.messages import Humidity, Temperature, Tick
 from station.errors import Refused
 from station.inbox import End, Envelope, Inbox
 from station.simulated.climate_files import SENSOR, ClimateFiles
@@ -46,10 +47,18 @@ class Bench:
 
     def told(self) -> list[float | None]:
         """The temperatures posted since last asked."""
-        temperatures = []
-        while isinstance(envelope := self.inbox.next(0.0), Envelope) and isinstance(envelope.message, Temperature):
-            temperatures.append(envelope.message.celsius)
-        return temperatures
+        return [each.celsius for each in self.posted() if isinstance(each, Temperature)]
+
+    def told_percent(self) -> list[float | None]:
+        """The humidities posted since last asked."""
+        return [each.percent for each in self.posted() if isinstance(each, Humidity)]
+
+    def posted(self) -> list[object]:
+        """All that was posted since last asked."""
+        found: list[object] = []
+        while isinstance(envelope := self.inbox.next(0.0), Envelope) and not isinstance(envelope.message, Tick):
+            found.append(envelope.message)
+        return found
 
 
 @pytest.fixture
@@ -198,6 +207,32 @@ def test_a_humidity_sensor_is_missed_only_once_it_has_been_there(bench: Bench) -
     assert bench.watch.seen().humidity_percent == 48.0
     bench.turns(SILENT_AFTER)
     assert bench.watch.seen().humidity_percent is None
+
+
+def test_the_humidity_is_told_in_whole_percent_and_only_when_it_has_changed_by_what_matters(bench: Bench) -> None:
+    bench.files.humidity(48.4)
+    bench.turns(9)
+    assert bench.told_percent() == [48.0]
+    bench.files.humidity(52.0)
+    bench.turns(20)
+    assert bench.told_percent() == [], "less than a sensor is good for"
+    bench.files.humidity(71.0)
+    bench.turns(20)
+    told = bench.told_percent()
+    assert told
+    assert all(b - a >= 4 for a, b in pairwise([48.0, *told])), "smoothed, and in steps"
+    assert 66 <= told[-1] <= 71
+    bench.files.no_humidity()
+    bench.turns(SILENT_AFTER)
+    assert bench.told_percent() == [None]
+    bench.turns(5)
+    assert bench.told_percent() == []
+
+
+def test_of_a_humidity_that_nobody_measures_nothing_is_told(bench: Bench) -> None:
+    bench.files.celsius(21.0)
+    bench.turns(SILENT_AFTER + 3)
+    assert bench.told_percent() == []
 
 
 def test_a_named_sensor_is_the_one_that_is_spoken_of(bench: Bench) -> None:

@@ -85,6 +85,7 @@ def test_both_forms_of_every_table_say_the_same_and_what_the_record_says(folder:
             assert cast["begun"] == record.course.begun.wall
             assert cast["mix_s"] == record.course.mix_s
             assert cast["temperature_low_c"] == min(record.temperatures_c)
+            assert cast["humidity_high_percent"] == max(record.humidities_percent)
     assert [casts[number]["mold_shot"] for number in (1, 2, 3)] == [1, 2, None]
     apart = datetime.fromisoformat(str(casts[2]["begun"])) - datetime.fromisoformat(str(casts[1]["begun"]))
     assert [casts[1]["pause_days"], casts[2]["pause_days"]] == [None, pytest.approx(apart.total_seconds() / 86400)]

@@ -58,6 +58,12 @@ class Pretended:
     record: str | None = "0003"
     restored: list[str] = field(default_factory=list)
     interrupt: Callable[[tuple[str, ...]], None] = lambda command: None
+    looks: int = 0
+    """How often the station was looked at since its start."""
+    reads: dict[str, int] = field(default_factory=dict)
+    """By the digest of a source: at how many looks it is still reading its record."""
+    read_ahead: list[str] = field(default_factory=list)
+    """Digests of sources whose versions read the record ahead, in order."""
 
     @contextmanager
     def counting(self) -> Iterator[None]:
@@ -161,7 +167,14 @@ class Pretended:
         match words:
             case ["show", *_]:
                 self._lives()
-                return Ran(0, f"ActiveState={unit.active}\nMainPID={unit.pid}\nNRestarts={unit.restarts}\n")
+                status = f"{self.looks * 500} rows" if unit.active == "activating" else "The station runs."
+                shown = {
+                    "ActiveState": unit.active,
+                    "MainPID": unit.pid,
+                    "NRestarts": unit.restarts,
+                    "StatusText": "" if self._fate() == "hangs" else status,
+                }
+                return Ran(0, "".join(f"{name}={value}\n" for name, value in shown.items()))
             case ["is-enabled", *_]:
                 return Ran(0 if unit.enabled else 1)
             case ["enable", *_]:
@@ -172,6 +185,7 @@ class Pretended:
                 if unit.active != "active":
                     assert (self.root / "etc/systemd/system/tarebell.service").exists()
                     unit.active, unit.pid, unit.restarts = "activating", unit.pid + 1, 0
+                    self.looks = 0
             case ["stop", *_]:
                 if self._fate() == "hangs" and unit.active != "inactive":
                     self.seconds += limit_s
@@ -195,6 +209,7 @@ class Pretended:
     def _lives(self) -> None:
         """What has become of the process by the next look."""
         unit = self.unit
+        self.looks += 1
         if unit.active == "activating":
             proc = self.root / f"proc/{unit.pid}/cmdline"
             proc.parent.mkdir(parents=True, exist_ok=True)
@@ -204,7 +219,7 @@ class Pretended:
                 self.keep_record()
             if self._fate() == "crashes":
                 unit.restarts += 1
-            elif self._fate() != "hangs":
+            elif self._fate() != "hangs" and self.looks >= self.reads.get(self.digest(), 0):
                 unit.active = "active"
 
     def keep_record(self) -> None:
@@ -229,6 +244,8 @@ class Pretended:
                     return Ran(3, json.dumps({"busy": busy, "backup": None}))
                 backup = "/var/lib/tarebell/backups/one.zip" if "--backup" in more and self.record else None
                 return Ran(0, json.dumps({"busy": "", "backup": backup}))
+            case ["read-ahead", *_]:
+                self.read_ahead.append(there.read_text())
             case ["restore", backup, "--instead", _, _]:
                 assert self.unit.active == "inactive", "the record is restored under a running station"
                 self.restored.append(backup)

@@ -90,6 +90,40 @@ def test_a_version_that_is_not_well_gives_way_within_a_minute(computer, fate):
     assert machine.runs().name == "0.1.0-2"
 
 
+def test_a_version_that_reads_a_record_of_years_is_waited_for_as_long_as_it_gets_on(computer):
+    machine = computer.machine
+    machine.reads[computer.source.digest] = 400
+    installed(computer.bench(), upgrade=True)
+    assert machine.runs().name == "0.1.0-2"
+    assert machine.seconds > 300
+
+
+def test_the_record_is_read_ahead_while_the_old_version_still_runs(computer):
+    machine = computer.machine
+    at_that = []
+
+    def interrupt(command):
+        if "read-ahead" in command:
+            at_that.append((machine.unit.active, machine.runs().name))
+
+    machine.interrupt = interrupt
+    installed(computer.bench(), upgrade=True)
+    assert machine.read_ahead == [computer.source.digest]
+    assert at_that == [("active", "0.1.0-1")]
+
+
+def test_a_record_that_cannot_be_read_ahead_stops_no_update(computer, monkeypatch):
+    ran = computer.machine.station
+
+    def refused(program, words):
+        return Ran(2, "No such command 'read-ahead'.") if words[0] == "read-ahead" else ran(program, words)
+
+    monkeypatch.setattr(computer.machine, "station", refused)
+    installed(computer.bench(), upgrade=True)
+    assert computer.machine.runs().name == "0.1.0-2"
+    assert any("reads the record at its first start" in line for line in computer.told)
+
+
 def test_a_record_that_the_bad_version_has_changed_is_put_back(computer):
     machine = computer.machine
     machine.ill[computer.source.digest] = "answers nothing"

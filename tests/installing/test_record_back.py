@@ -48,6 +48,24 @@ def test_a_cast_at_the_bench_is_told_to_programs_and_no_backup_is_made(bench):
     assert not (bench / "state/backups").exists()
 
 
+def test_a_record_is_read_ahead_by_command(bench):
+    play = Play()
+    play.begin(SILICONE, "110")
+    play.send(Abort(1, "a trial", "pedal"))
+    assert asked(bench, "read-ahead") == (0, f"There is no record in {bench / 'state'} yet.\n")
+    written(bench, play)
+    code, said = asked(bench, "read-ahead")
+    assert (code, said) == (0, f"{len(play.entries)} rows are read ahead.\n")
+    with SqlLedger(bench / "state") as ledger:
+        assert ledger.standing() == play.standing
+    record = bench / "state/record.db"
+    record.write_bytes(b"no record" * 1000)
+    code, said = asked(bench, "read-ahead")
+    assert code == 1
+    assert "Traceback" not in said
+    assert "record.db" in said
+
+
 def test_a_record_that_a_newer_version_has_changed_goes_back_to_the_backup_made_before(bench):
     play = Play()
     play.begin(SILICONE, "110")

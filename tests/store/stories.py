@@ -62,6 +62,7 @@ def foam_plan(lot: str = "A-0417") -> CastPlan:
         lots=(Lot("A", lot), Lot("B", "B-0093")),
         notes=("The mold was cold last time.",),
         temperature_c=21.5,
+        humidity_percent=48.0,
     )
 
 
@@ -123,6 +124,7 @@ def a_day(casts: int = 3) -> Sequence[ev.Entry]:
     story = Story()
     story.tell(ev.StationStarted(None, "0.1.0"))
     story.tell(ev.TemperatureNoted(21.5), 1)
+    story.tell(ev.HumidityNoted(55.0), 1)
     for number in range(1, casts + 1):
         story.whole_cast(number)
     return tuple(story.entries)

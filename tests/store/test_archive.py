@@ -101,7 +101,7 @@ def test_the_course_has_its_times_and_spans(whole: BatchRecord) -> None:
     walls = [at.wall for at in (*marks, course.demolded) if at is not None]
     assert len(walls) == 7
     assert walls == sorted(walls)
-    assert (whole.temperatures_c, whole.pot_life_s) == ((21.5,), 50)
+    assert (whole.temperatures_c, whole.humidities_percent, whole.pot_life_s) == ((21.5,), (48.0,), 50)
 
 
 def test_a_cast_that_went_well_missed_nothing(whole: BatchRecord) -> None:

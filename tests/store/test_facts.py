@@ -71,8 +71,8 @@ def test_a_judged_cast_has_all_its_facts(tmp_path: Path) -> None:
     assert fact.shot_g == pytest.approx(295.1)
     assert fact.planned_g == 300
     assert fact.ratio_error == pytest.approx(112.1 / 187.2 / 0.6 - 1, abs=1e-9)
-    assert (fact.mix_s, fact.contact_to_pour_s, fact.temperature_c) == (17, 31, 21.5)
-    assert (fact.mold_shot, fact.pause_days, fact.humidity_percent) == (1, None, None)
+    assert (fact.mix_s, fact.contact_to_pour_s, fact.temperature_c, fact.humidity_percent) == (17, 31, 21.5, 48.0)
+    assert (fact.mold_shot, fact.pause_days) == (1, None)
     assert (fact.part_g, fact.trimmed) == (270, True)
     assert fact.density_g_cm3 == pytest.approx(0.4)
     assert fact.packing_factor == pytest.approx(1.25)

@@ -50,7 +50,7 @@ def test_a_pour_says_what_the_sheet_of_its_cast_says(tmp_path: Path) -> None:
     assert row["mix_s"] == record.course.mix_s == 17
     assert row["contact_s"] == record.course.contact_to_poured_s == 31
     assert row["ratio_error"] * 100 == pytest.approx(record.ratio[1].error_percent)
-    assert row["temperature_c"] == 21.5
+    assert (row["temperature_c"], row["humidity_percent"]) == (21.5, 48.0)
     assert json.loads(row["lots"]) == [["A", "A-0417"], ["B", "B-0093"]]
     assert (row["mold_key"], row["material_key"]) == ("seat-pad", "seat-foam")
     assert (row["left_mg"], row["cavity_cm3"], row["free_rise"]) == (None, None, None)

@@ -91,16 +91,18 @@ class Manager:
             text=True,
             env=self._environ,
         )
+        self.before_ready: list[str] = []
+        """What was told until it said that it is ready."""
         if not alone:
-            self.hears("READY=1")
+            self.hears("READY=1", self.before_ready)
         clock = SystemClock()
         end_s = clock.now().boot_s + WITHIN_S
         while "page url=" not in self.logged():
             assert clock.now().boot_s < end_s, self.logged()
             threading.Event().wait(0.05)
 
-    def hears(self, what: str) -> list[str]:
-        """Wait until this is told; the message in which it was."""
+    def hears(self, what: str, before: list[str] | None = None) -> list[str]:
+        """Wait until this is told; the message in which it was. What is told `before` goes there."""
         while True:
             try:
                 message = self._socket.recv(4096).decode().split("\n")
@@ -108,6 +110,8 @@ class Manager:
                 raise AssertionError(f"{what} was never told; the log: {self.logged()}") from None
             if what in message:
                 return message
+            if before is not None:
+                before += message
 
     def told(self) -> list[str]:
         """All that has been told and not been heard yet."""

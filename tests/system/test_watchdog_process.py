@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import signal
+import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -13,6 +15,7 @@ from station.service import BUG
 from station.starts import CRASHES, FILE
 from station.store.ledger import SqlLedger
 from station.watchdog.dog import HUNG
+from tests.benchmarks.grown import grown
 from tests.play import SILICONE, Play
 from tests.system.guarded_process import Manager
 
@@ -47,6 +50,16 @@ def test_an_alarm_that_sounds_is_back_after_kill_9(manager: Manager) -> None:
         after = manager.seen()
         assert [alarm["words"] for alarm in after["alarms"]] == [alarm["words"] for alarm in before["alarms"]]
         assert after["bench"]["number"] == number
+    assert manager.stop() == 0
+
+
+def test_while_a_long_record_is_read_the_manager_is_told_how_far_it_has_come(manager: Manager) -> None:
+    grown(manager.state, 32)
+    with closing(sqlite3.connect(manager.state / "record.db")) as db, db:
+        db.execute("UPDATE checkpoints SET code = 'that of a version before'")
+    manager.start()
+    read = [line for line in manager.before_ready if line.startswith("STATUS=The record is being read")]
+    assert read == ["STATUS=The record is being read: 500 rows so far."]
     assert manager.stop() == 0
 
 

@@ -15,7 +15,7 @@ from station.core.guidance.level import Level, begun, told
 from station.core.guidance.pacing import affordable_g_s, pace
 from station.core.guidance.stopping import SHORT_OF, outlook
 from station.core.guidance.task import Task
-from station.core.guidance.trust import Believed, Trail, believed, sustained_g_s, trailed
+from station.core.guidance.trust import Believed, Trail, begun_anew, believed, sustained_g_s, trailed
 
 AHEAD_S = 0.3
 """A stop that is nearer than this is set for its own moment: readings may come only five times a second."""
@@ -90,6 +90,8 @@ def heard(pour: Pour, at_s: float, net_g: float, task: Task, learned: Learned) -
 def _seen(pour: Pour, task: Task) -> Believed:
     level = pour.level
     assert level is not None
+    if pour.went_on_s is not None:
+        return begun_anew(pour.trail)
     if pour.pace <= 0.0:
         return Believed(level.mass_g, max(0.0, level.flow_g_s))
     return believed(pour.trail, task.d_g)
@@ -156,7 +158,8 @@ def fell_short(pour: Pour, at_s: float, net_g: float, task: Task, learned: Learn
     line = dribble_line(learned, pour.dribbles, task)
     wanted = task.target_g - SHORT_OF * task.tolerance_g - net_g
     least = max(line.slope, learned.trickle_g_s or affordable_g_s(task, learned))
-    blind = wanted < least * (learned.runon.time_s + UNSEEN_S)
+    in_vain = pour.went_on_s is not None and net_g - pour.from_g <= 2 * task.d_g
+    blind = in_vain or wanted < least * (learned.runon.time_s + UNSEEN_S)
     pour = replace(pour, went_on_s=at_s, from_g=net_g, pace=1.0, cued=None, early=False, least_g_s=least, blind=blind)
     if not blind:
         return replace(pour, phase=Phase.POURING, stop_at_s=None)

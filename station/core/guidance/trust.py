@@ -15,6 +15,9 @@ AGO_S, KEPT_S = 0.6, 1.2
 FASTER = 1.4
 """A braking hand flows at most this times faster than then."""
 
+RISING_S = 0.3
+"""A stream that has just begun will by the stop have grown as much again as within so long before."""
+
 DIP = 0.25
 """A flow backwards by less than this part of the flow before is the filter's swing after a stream that ended."""
 
@@ -41,6 +44,14 @@ def sustained_g_s(trail: Trail) -> float:
     if trail[-1].at_s - trail[0].at_s < AGO_S:
         return 0.0
     return max(0.0, min(level.flow_g_s for level in trail))
+
+
+def begun_anew(trail: Trail) -> Believed:
+    """Mass and flow of a stream that begins, the flow as it will be in a moment; no guard can know it from a push."""
+    level = trail[-1]
+    before = next((old for old in reversed(trail) if old.at_s <= level.at_s - RISING_S), trail[0])
+    flow = max(0.0, level.flow_g_s)
+    return Believed(level.mass_g, flow + max(0.0, flow - max(0.0, before.flow_g_s)))
 
 
 def believed(trail: Trail, d_g: float) -> Believed:
