@@ -15,7 +15,7 @@ BRAKING = 2.5
 """Braking lasts about so many run-on times."""
 
 STRANGE = 0.5
-"""With a stranger it lasts by this part longer, with the second pour by a quarter of that, and so on."""
+"""With a stranger it lasts by this part longer, with the second pour by an eighth of that, and so on."""
 
 
 def affordable_g_s(task: Task, learned: Learned) -> float:
@@ -25,7 +25,7 @@ def affordable_g_s(task: Task, learned: Learned) -> float:
 
 def wanted_g_s(task: Task, learned: Learned, left_g: float) -> float:
     """The flow that suits what is left before the stop."""
-    strange = 1 + STRANGE / (1 + learned.pours) ** 2
+    strange = 1 + STRANGE / (1 + learned.pours) ** 3
     slow, time_s = affordable_g_s(task, learned), max(0.2, learned.runon.time_s)
     return slow + max(0.0, left_g - 2 * time_s * slow) / (BRAKING * strange * time_s * learned.brake)
 

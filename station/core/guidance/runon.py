@@ -52,7 +52,7 @@ class RunOn:
 def stranger(lag_s: float) -> RunOn:
     """What is assumed of a person, a liquid and a scale of which nothing but the lag is known."""
     time_s = lag_s + REACTION_S
-    return RunOn(Line(0.05, time_s, 0.06**2, 0.0, 0.2**2), 0.04 + 0.12 * time_s, 4.0)
+    return RunOn(Line(0.05, time_s, 0.06**2, 0.0, 0.25**2), 0.04 + 0.12 * time_s, 4.0)
 
 
 def taught(runon: RunOn, flow_g_s: float, came_g: float, floor_var: float) -> RunOn:
