@@ -17,7 +17,7 @@ from station.core.messages import Press, Pressed
 from station.errors import SignalFault
 from station.ports import Signals
 from station.signals.panel import Panel
-from station.signals.patterns import CUES, DOOR
+from station.signals.patterns import CUES, DOOR, STOP_HZ, pitch_hz
 from station.signals.pedal import HELD_S
 from station.signals.pins import BROKEN_GPIO, NO_GPIO, pins
 from station.testing import ScriptedClock
@@ -57,6 +57,18 @@ def test_a_cue_is_heard_from_buzzer_and_tone_as_so_many_pulses(panel: Panel, fac
     panel.cue(cue, "")
     assert factory.wait_until(lambda: factory.states(BUZZER) == pulses)
     assert factory.wait_until(lambda: factory.states(TONE) == pulses)
+
+
+def test_the_pace_is_told_by_the_pitch_of_the_tone_and_the_stop_by_the_pitch_of_all_else(
+    panel: Panel, factory: WatchedFactory
+) -> None:
+    panel.pace(1.0)
+    assert factory.wait_until(lambda: factory.pin(TONE).frequency == pytest.approx(880.0))
+    panel.pace(0.1)
+    assert factory.wait_until(lambda: factory.pin(TONE).frequency == pytest.approx(pitch_hz(0.1)))
+    panel.pace(None)
+    panel.cue(Cue.STOP, "")
+    assert factory.wait_until(lambda: factory.pin(TONE).frequency == pytest.approx(STOP_HZ))
 
 
 def test_an_alarm_sounds_until_it_is_acknowledged(panel: Panel, factory: WatchedFactory) -> None:

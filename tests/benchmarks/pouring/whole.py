@@ -186,6 +186,8 @@ def main(  # noqa: PLR0917  # one for each option
     for liquid in dict.fromkeys(lane.liquid for lane in lanes):
         told(liquid, [event for lane, event in later if lane.liquid == liquid], target, tolerance)
     told("all", [event for _, event in results], target, tolerance)
+    if calm := [event for _, event in later if float(str(event.get("late_s", 1))) <= CALM_S]:
+        told("…, no line late", calm, target, tolerance)
     delays("the scale's newest line to the ear", [event for _, event in results], "line_s")
     delays("told by the bench to the ear", [event for _, event in results], "said_s")
 
@@ -199,6 +201,8 @@ def poured(place: Path, command: list[str], card: ScaleCard, practice: BeginPrac
 
 KEYS = ("first_err_g", "final_err_g", "time_s", "attempts")
 FROM = 3
+CALM_S = 0.05
+"""A pour of which no line came later than so: what a steady scale would have sent."""
 
 if __name__ == "__main__":
     main()
