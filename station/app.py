@@ -19,14 +19,13 @@ from station.core.effects import Say
 from station.core.events import Entry
 from station.core.moment import Moment
 from station.core.snapshot import Banner, BannerKind
-from station.core.workplace import Workplace
 from station.cue_stream import CueStream
 from station.desk import Desk, Tools
 from station.doorway import address, announced_in_log, own_names, session_key
 from station.export_desk.fitting import paper_desk
 from station.housekeeping import housekeeping
 from station.inbox import Inbox
-from station.joints import asking, in_hand, newest_check, no_survey, promise, today
+from station.joints import asking, in_hand, newest_check, no_survey, workplace_now
 from station.judge_desk import JudgeDesk
 from station.learning_desk import LearningDesk
 from station.library import Library
@@ -162,20 +161,8 @@ def assembled(
         )
         loop.start(reading)
         watch = ClimateWatch(settings.climate, settings.temperature_c, inbox, clock)
-        place = Workplace(
-            settings.scale.card, settings.bench.cup, settings.bench.ready_check, settings.bench.weighing_s
-        )
         checks, profiles = Checks(folder), Profiles(folder)
-
-        def place_now() -> Workplace:
-            return replace(
-                place,
-                promise=promise(checks, profiles, settings.scale),
-                temperature_c=(air := watch.now()).celsius,
-                humidity_percent=air.humidity_percent,
-                today=today(clock),
-            )
-
+        place_now = workplace_now(settings, checks, profiles, watch.now, clock)
         ask = asking(inbox)
         library = Library(sheets.sheets, archive, place_now, loop.standing)
         streams = Streams(board, lambda: clock.now().boot_s)

@@ -8,8 +8,10 @@ from datetime import date
 from typing import BinaryIO, NoReturn
 
 from station.board import Board
-from station.config import ScaleSettings
+from station.climate.state import Climate
+from station.config import ScaleSettings, Settings
 from station.core.messages import Command
+from station.core.workplace import Workplace
 from station.errors import Fault, Refused
 from station.inbox import Inbox
 from station.metrology.promise import ScalePromise
@@ -63,6 +65,28 @@ def promise(checks: Checks, profiles: Profiles, settings: ScaleSettings) -> Scal
     """What that check promises; None without one."""
     check = newest_check(checks, profiles, settings)
     return None if check is None else check.promise
+
+
+def workplace_now(
+    settings: Settings, checks: Checks, profiles: Profiles, climate: Callable[[], Climate], clock: TimeSource
+) -> Callable[[], Workplace]:
+    """What the workplace can hold, as planning asks for it: with the newest check, the air and the day of then."""
+    bench = settings.bench
+
+    def place() -> Workplace:
+        air = climate()
+        return Workplace(
+            settings.scale.card,
+            bench.cup,
+            bench.ready_check,
+            bench.weighing_s,
+            promise=promise(checks, profiles, settings.scale),
+            temperature_c=air.celsius,
+            humidity_percent=air.humidity_percent,
+            today=today(clock),
+        )
+
+    return place
 
 
 def no_survey(_file: BinaryIO, _name: str) -> NoReturn:

@@ -10,7 +10,7 @@ from station.core import events as ev
 from station.core import messages as msg
 from station.core.alarms import raise_due
 from station.core.beginning import begin, begin_next, begins_next, take
-from station.core.clocks import AlarmState, ClockKind
+from station.core.cast_orders import on_order
 from station.core.cues import Cue
 from station.core.effects import Effect, Say
 from station.core.fold import replayed
@@ -21,7 +21,6 @@ from station.core.judging_messages import JudgingCommand, TakePart
 from station.core.lanes import Lane
 from station.core.learning import on_learning
 from station.core.learning_messages import LearningCommand
-from station.core.mass import ZERO
 from station.core.mold_orders import order_mold
 from station.core.moment import Moment
 from station.core.pan import Link, Pan, forgotten, with_reading
@@ -29,12 +28,11 @@ from station.core.parts import take_by_press, take_part, takes_part
 from station.core.photos import add_photo, remove_photo
 from station.core.pouring_messages import PouringCommand
 from station.core.practice import on_pouring
-from station.core.presses import acknowledge, pressed
+from station.core.presses import pressed
 from station.core.queueing import drop, enqueue, move
 from station.core.rest import flicker_mg
 from station.core.snapshot import CueView
 from station.core.standing import Standing
-from station.core.steps import Mix, Pour
 from station.core.turn import LED, Turn
 from station.core.weighing import on_reading, on_tick
 from station.core.wording import title
@@ -162,8 +160,10 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             add_photo(turn, message)
         case msg.RemovePhoto():
             remove_photo(turn, message)
-        case msg.BeginCast() | msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote() | msg.CountLot():
-            _command(turn, message, lane)
+        case msg.BeginCast(plan=plan, by=by):
+            begin(turn, plan, by, lane)
+        case msg.Abort() | msg.Acknowledge() | msg.Demold() | msg.AddNote() | msg.CountLot():
+            on_order(turn, message)
         case msg.RecordTrouble() | msg.RecordBack():
             pass
         case TakePart():
@@ -176,83 +176,3 @@ def _work(turn: Turn, message: msg.Message, lane: Lane | None) -> None:
             on_learning(turn, message)
         case _:
             assert_never(message)
-
-
-def _command(
-    turn: Turn,
-    command: msg.BeginCast | msg.Abort | msg.Acknowledge | msg.Demold | msg.AddNote | msg.CountLot,
-    lane: Lane | None,
-) -> None:
-    match command:
-        case msg.CountLot():
-            _count(turn, command)
-        case msg.BeginCast(plan=plan, by=by):
-            begin(turn, plan, by, lane)
-        case msg.Abort(number=number, reason=reason, by=by):
-            _known(turn, number)
-            if not reason.strip():
-                raise Refused(t("Say why the cast is given up."), t("The reason is kept in its record."))
-            turn.record(ev.Aborted(number, reason.strip(), by))
-            turn.say(Cue.LOST, t("Cast {number} given up: {reason}", number=number, reason=reason.strip()))
-        case msg.Acknowledge(number=number, clock=kind, by=by):
-            _acknowledge(turn, number, kind, by)
-        case msg.Demold(number=number, by=by):
-            _demold(turn, number, by)
-        case msg.AddNote(number=number, text=text, by=by):
-            _known(turn, number)
-            if not text.strip():
-                raise Refused(t("The note is empty."), t("Write a few words."))
-            turn.record(ev.Noted(number, text.strip(), by))
-
-
-def _count(turn: Turn, count: msg.CountLot) -> None:
-    if not count.lot.strip():
-        raise Refused(t("The number of the lot is empty."), t("It stands on the container."))
-    if count.empty < ZERO or count.gross < count.empty:
-        raise Refused(
-            t(
-                "A container that weighs {empty} empty cannot weigh {gross} now.",
-                empty=count.empty.text(),
-                gross=count.gross.text(),
-            ),
-            t("Weigh it again, lid and all as when it was empty."),
-        )
-    turn.record(ev.LotCounted(count.lot.strip(), count.gross, count.empty, count.gross - count.empty, count.by))
-
-
-def _known(turn: Turn, number: int) -> None:
-    if turn.standing.cast(number) is None:
-        raise Refused(t("There is no open cast {number}.", number=number), t("Look it up in the log."))
-
-
-def _acknowledge(turn: Turn, number: int, kind: ClockKind, by: str) -> None:
-    _known(turn, number)
-    cast = turn.standing.cast(number)
-    assert cast is not None
-    clock = cast.clock(kind)
-    if clock is not None and clock.state is AlarmState.ACKNOWLEDGED and clock.acknowledged_by:
-        raise Refused(
-            t(
-                "The {kind} alarm of cast {number} was already acknowledged by {acknowledged_by}.",
-                kind=t(kind.value),
-                number=number,
-                acknowledged_by=clock.acknowledged_by,
-            )
-        )
-    if clock is None or clock.state is not AlarmState.SOUNDING:
-        raise Refused(t("No {kind} alarm of cast {number} sounds.", kind=t(kind.value), number=number))
-    acknowledge(turn, cast, clock, by)
-
-
-def _demold(turn: Turn, number: int, by: str) -> None:
-    _known(turn, number)
-    cast = turn.standing.cast(number)
-    assert cast is not None
-    if cast.at_bench and (cast.poured is None or isinstance(cast.step, Mix | Pour)):
-        raise Refused(t("Cast {number} has not been poured yet.", number=number))
-    if cast.demolded:
-        raise Refused(t("Cast {number} is out of its mold already.", number=number))
-    clock = cast.clock(ClockKind.DEMOLD)
-    if clock is not None and clock.state is AlarmState.SOUNDING:
-        acknowledge(turn, cast, clock, by)
-    turn.record(ev.Demolded(number, by))

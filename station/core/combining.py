@@ -15,6 +15,7 @@ from station.core.guiding import (
     net_on,
     watch_contact,
 )
+from station.core.leading import lesson_of
 from station.core.mass import Mass
 from station.core.steps import Combine
 from station.core.turn import Turn
@@ -53,8 +54,11 @@ def combined(turn: Turn, step: Combine, gained: Mass | None, load: Mass | None) 
     """The transfer is over: `gained` is what the scale saw of it, None when nothing was seen."""
     cast = turn.cast
     within = gained is not None and step.low <= gained <= step.high
+    lesson = None if gained is None else lesson_of(turn, gained, aim_of(turn, step))
     trace = turn.keep_trace(cast.number, cast.position)
     turn.record(ev.Combined(cast.number, cast.position, step.source, gained, step.target, within, load, trace))
+    if lesson is not None:
+        turn.record(lesson)
     if gained is None:
         turn.say(Cue.GO_ON, t("Combined away from the scale: the transferred mass is not known."))
     elif within:

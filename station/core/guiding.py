@@ -51,9 +51,13 @@ def watch_contact(turn: Turn, net: Mass) -> None:
 
 
 def aim_of(turn: Turn, step: Weigh | Combine) -> Aim:
-    """What this step of the cast wants of a pour. A later weighing can follow an overshoot, if it is no top-up."""
+    """What this step of the cast wants of a pour. A later weighing can follow an overshoot, if it is no top-up.
+
+    Cup into cup is led as well, for it is a pour onto the pan; but a hand pours otherwise from a cup than from a
+    bottle, so its lessons are its own.
+    """
     cast = turn.cast
-    name = step.ingredient if isinstance(step, Weigh) else step.source
+    name = step.ingredient if isinstance(step, Weigh) else f"{step.source} → {step.cup}"
     source = card_source(cast.plan.material.key, name, cast.plan.scale)
     ahead = any(isinstance(later, Weigh) for later in cast.steps[cast.position + 1 :])
     first = isinstance(step, Weigh) and step.already == ZERO

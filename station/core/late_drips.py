@@ -43,8 +43,9 @@ def drip_mg(step: Combine | Weigh, card: ScaleCard) -> int:
 
 
 def least_drip_mg(turn: Turn, low: Mass, high: Mass) -> int:
-    """The least that counts as more: two steps, and a quarter of the tolerance."""
-    return max(2 * turn.cast.plan.scale.readability.mg, (high - low).mg // 8)
+    """The least that counts as more: a step more than the scale flickers by, and a quarter of the tolerance."""
+    card = turn.cast.plan.scale
+    return max(flicker_mg(card) + card.readability.mg, (high - low).mg // 8)
 
 
 def late_drip(turn: Turn, load: Mass, most_mg: int) -> None:

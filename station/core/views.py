@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from station.core.alarms import alarm_words, clock_urgency, since_raised_s, sounding
+from station.core.banner_views import bench_banners, time_banners
 from station.core.bench import Bench
 from station.core.clocks import AlarmState, Clock, ClockKind
 from station.core.drive import counts_words, rate_of
@@ -20,7 +21,6 @@ from station.core.rest import at_rest
 from station.core.snapshot import (
     AlarmView,
     Banner,
-    BannerKind,
     BenchView,
     ColumnView,
     CuringView,
@@ -35,9 +35,9 @@ from station.core.snapshot import (
 )
 from station.core.standing import Cast, Standing
 from station.core.steps import Combine, ReadyCheck, Step, Weigh
-from station.core.time_view import TimeView, shift_words, time_view
+from station.core.time_view import time_view
 from station.core.timing import age_s, due_wall, left_s, runs
-from station.core.wording import detail, label, press_means, restored_words, title, what_to_do
+from station.core.wording import detail, label, press_means, title, what_to_do
 from station.texts import N_, t
 
 TROUBLES = {
@@ -61,7 +61,7 @@ def snapshot(bench: Bench, now: Moment, seq: int, card: ScaleCard, notes: tuple[
         curing=tuple(_curing(standing, other, now) for other in standing.casts if not other.at_bench),
         alarms=_alarms(standing, now),
         last_cue=bench.last_cue,
-        banners=(*_banners(bench, scale), *_time_banners(time, now), *notes),
+        banners=(*bench_banners(bench, scale), *time_banners(time, now), *notes),
         unsaved=bench.unsaved,
         time=time,
         queue=tuple(
@@ -219,33 +219,3 @@ def _alarms(standing: Standing, now: Moment) -> tuple[AlarmView, ...]:
         )
         for cast, clock in sounding(standing)
     )
-
-
-def _banners(bench: Bench, scale: ScaleView) -> tuple[Banner, ...]:
-    found = []
-    if bench.record_fault:
-        found.append(
-            Banner(
-                BannerKind.RECORD,
-                t(
-                    "The record cannot be written: {record_fault} {unsaved} entries wait in memory.",
-                    record_fault=bench.record_fault,
-                    unsaved=bench.unsaved,
-                ),
-            )
-        )
-    if bench.standing.restored is not None:
-        found.append(Banner(BannerKind.RECORD, restored_words(bench.standing.restored), t("I know")))
-    if scale.state in (ScaleState.LOST, ScaleState.TROUBLE):
-        found.append(Banner(BannerKind.SCALE, scale.words))
-    return tuple(found)
-
-
-def _time_banners(time: TimeView, now: Moment) -> tuple[Banner, ...]:
-    found = [Banner(BannerKind.TIME, gap.words, t("Say how long")) for gap in time.gaps if gap.open]
-    if not now.trusted:
-        words = t("The station does not know the time: times of day may be wrong, durations are right.")
-        found.append(Banner(BannerKind.TIME, words, t("Set the time")))
-    if shifted := shift_words(time):
-        found.append(Banner(BannerKind.TIME, shifted))
-    return tuple(found)

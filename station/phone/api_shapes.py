@@ -6,12 +6,9 @@ description does not know is found by the test that holds the answers against it
 
 from __future__ import annotations
 
-from station.core.clocks import AlarmState, ClockKind
-from station.core.cues import Cue, Urgency
+from station.core.clocks import ClockKind
 from station.core.judging_events import Verdict
-from station.core.lead import Lead
 from station.core.mold_care import Release
-from station.core.snapshot import BannerKind, Fill, ScaleState, StepState
 from station.neighbours import ErrandState
 from station.phone.api_parts import (
     CAST_NUMBER,
@@ -27,157 +24,9 @@ from station.phone.api_parts import (
     or_none,
     ref,
 )
+from station.phone.state_shapes import DIAL, STATE
 from station.records import Stage
 
-_DIAL = obj(
-    kind=named(ClockKind),
-    limit=one_of("at most", "at least"),
-    left_s=or_none(NUMBER) | {"description": "Seconds left, below zero when past due; null: the clock stands still."},
-    left=TEXT,
-    left_words=TEXT,
-    length=TEXT,
-    due=TEXT,
-    running=FLAG,
-    alarm=named(AlarmState),
-    tone=one_of("calm", "close", "over", "done", "sounding"),
-    sign=TEXT,
-    unknown_gap=FLAG,
-    gap_words=TEXT,
-    draw=obj(arc=TEXT),
-)
-_PACE: Shape = NUMBER | {"description": "From 0 (pour freely) to 1 (the thinnest stream); null: no pour is led now."}
-_COLUMN = obj(
-    ingredient=TEXT,
-    cup=TEXT,
-    target=ref("mass"),
-    low=ref("mass"),
-    high=ref("mass"),
-    net=or_none(ref("mass")),
-    net_text=TEXT,
-    left=TEXT,
-    left_unit=TEXT,
-    left_size=TEXT,
-    known=FLAG,
-    grey=FLAG,
-    near=ref("mass"),
-    left_words=TEXT,
-    fill=named(Fill, "UNKNOWN"),
-    lead=obj(name=one_of(*(lead.name for lead in Lead), ""), words=TEXT, share=TEXT, pace=or_none(_PACE)),
-    settling=FLAG,
-    rule=TEXT,
-    draw=obj(level=TEXT, top=TEXT, height=TEXT, target=TEXT),
-    spoken=TEXT,
-)
-_BENCH = obj(
-    number=CAST_NUMBER,
-    material=TEXT,
-    mold=TEXT,
-    total=ref("mass"),
-    way=TEXT,
-    way_reason=TEXT,
-    strip=listed(obj(place=WHOLE, label=TEXT, detail=TEXT, state=named(StepState), current=or_none(one_of("step")))),
-    step=obj(at=WHOLE, of=WHOLE),
-    title=TEXT,
-    words=TEXT,
-    do=TEXT,
-    sign=TEXT,
-    sign_at=TEXT,
-    of_what=TEXT,
-    view=one_of("column", "clocks", "words"),
-    column=or_none(_COLUMN),
-    dials=listed(ref("dial")),
-    paused=FLAG,
-    running=FLAG,
-    press_means=TEXT,
-    no_press=FLAG,
-    give_up_page=TEXT,
-    cautions=listed(TEXT),
-    items=listed(TEXT),
-    notes=listed(TEXT),
-)
-_SCALE = obj(
-    state=named(ScaleState),
-    gross=or_none(ref("mass")),
-    shown=TEXT,
-    grey=FLAG,
-    at_rest=FLAG,
-    rest=TEXT,
-    age_s=or_none(NUMBER),
-    age=TEXT,
-    words=TEXT,
-    pan_words=TEXT,
-    frames=WHOLE,
-)
-_ALARM = obj(
-    number=CAST_NUMBER,
-    clock=named(ClockKind),
-    since_s=or_none(NUMBER),
-    since=TEXT,
-    urgency=named(Urgency),
-    strong=FLAG,
-    words=TEXT,
-)
-_CURING = obj(
-    number=CAST_NUMBER,
-    material=TEXT,
-    mold=TEXT,
-    dials=listed(ref("dial")),
-    demolded=FLAG,
-    in_mold=FLAG,
-    page=TEXT,
-    due=TEXT,
-    words=TEXT,
-    calendar=TEXT,
-    note_page=TEXT,
-    bell=or_none(_ALARM),
-    aged=TEXT,
-    not_before=TEXT,
-    range=TEXT,
-)
-_STATE: dict[str, Shape] = {
-    "seq": WHOLE | {"description": "Rises with every change; begins anew when the station starts."},
-    "time": TEXT,
-    "time_trusted": FLAG,
-    "scale": _SCALE,
-    "bench": or_none(_BENCH),
-    "free": FLAG,
-    "none_cures": FLAG,
-    "curing": listed(_CURING),
-    "curing_count": {"anyOf": [WHOLE, {"const": ""}]},
-    "alarms": listed(_ALARM),
-    "last_cue": or_none(obj(cue=named(Cue), words=TEXT, count=WHOLE)),
-    "banners": listed(obj(kind=named(BannerKind), words=TEXT, page=TEXT, ask=TEXT)),
-    "unsaved": WHOLE,
-    "readability": ref("mass"),
-    "next": or_none(obj(ticket=WHOLE, material=TEXT, mold=TEXT, total=ref("mass"), button=TEXT)),
-    "none_waits": FLAG,
-    "waiting": WHOLE,
-    "part": or_none(
-        obj(
-            number=CAST_NUMBER,
-            mold=TEXT,
-            mass=or_none(ref("mass")),
-            shown=TEXT,
-            words=TEXT,
-            takes=FLAG,
-            page=TEXT,
-        )
-    ),
-    "unjudged": listed(obj(number=CAST_NUMBER, material=TEXT, mold=TEXT, words=TEXT, page=TEXT)),
-    "unjudged_count": {"anyOf": [WHOLE, {"const": ""}]},
-    "practice": or_none(
-        obj(
-            title=TEXT,
-            words=TEXT,
-            over=FLAG,
-            column=or_none(_COLUMN),
-            pours=listed(obj(place=WHOLE, net=TEXT, off=TEXT, verdict=TEXT)),
-            poured=FLAG,
-            progress=TEXT,
-        )
-    ),
-    "may_practise": FLAG,
-}
 _AGE: Shape = NUMBER | {"description": "Seconds since the bench was so, by the station's clock."}
 _ELSEWHERE_CAST = obj(
     number=CAST_NUMBER, material=TEXT, mold=TEXT, words=TEXT, demolded=FLAG, dials=listed(ref("dial")), page=TEXT
@@ -229,9 +78,9 @@ _BENCHES = obj(
 
 SCHEMAS: dict[str, Shape] = {
     "mass": obj(mg=WHOLE | {"description": "Whole milligrams."}, text=TEXT),
-    "dial": _DIAL,
-    "state": obj(**_STATE),
-    "state_now": obj(**_STATE, age_s=_AGE),
+    "dial": DIAL,
+    "state": obj(**STATE),
+    "state_now": obj(**STATE, age_s=_AGE),
     "benches": _BENCHES,
     "molds": obj(
         molds=listed(

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
-from flask import Flask, Response, g, jsonify, render_template, request
-from werkzeug.exceptions import MethodNotAllowed
+from flask import Flask, Response, g, request
 from werkzeug.routing import IntegerConverter
 
 from station.board import Board
 from station.config import Look
 from station.core.material import ScaleCard
-from station.errors import Fault, Refused, SettingsError, StationError
 from station.phone import guard
 from station.phone.benches_pages import BenchesDesk, benches_pages
 from station.phone.binding import bind
@@ -36,7 +34,6 @@ from station.phone.material_pages import Sheets, material_pages
 from station.phone.mold_pages import Molds, mold_pages
 from station.phone.mold_view import MoldBook
 from station.phone.new_pages import new_pages
-from station.phone.orders import NotUnderstood
 from station.phone.pages import pages
 from station.phone.paper_pages import paper_pages
 from station.phone.paper_view import PaperDesk
@@ -49,6 +46,7 @@ from station.phone.push_view import PushDesk
 from station.phone.record_pages import record_pages
 from station.phone.record_view import RecordDesk
 from station.phone.saying import say_in
+from station.phone.saying_no import answer_no
 from station.phone.scale_desk import ScaleDesk
 from station.phone.scale_pages import scale_pages
 from station.phone.sessions import ClocklessSessions
@@ -62,7 +60,6 @@ from station.phone.time_pages import time_pages
 from station.phone.touch import touch
 from station.phone.work_pages import work_pages
 from station.ports import TimeSource
-from station.texts import t
 
 MAX_BODY = 16 * 1024
 
@@ -177,7 +174,7 @@ def create_app(web: Web) -> Flask:
         app.register_blueprint(paper_pages(web.paper, web.log))
     app.before_request(_guarding(web))
     app.after_request(_with_headers)
-    _answers(app)
+    answer_no(app)
     return app
 
 
@@ -199,53 +196,3 @@ def _with_headers(response: Response) -> Response:
     if not request.path.startswith("/static/"):
         response.headers.setdefault("Cache-Control", "no-store")
     return response
-
-
-def _answers(app: Flask) -> None:
-    """Each kind of no has its own answer; none is a traceback."""
-    kinds: Mapping[type[StationError], int] = {
-        guard.Locked: 403,
-        TooOften: 429,
-        guard.Foreign: 403,
-        NotUnderstood: 400,
-        Refused: 409,
-        SettingsError: 409,
-        Fault: 503,
-    }
-    for kind, status in kinds.items():
-        app.register_error_handler(kind, _saying(status))
-    app.register_error_handler(404, lambda _: _plain(t("There is no such page here."), 404))
-    app.register_error_handler(405, _wrong_method)
-    app.register_error_handler(413, lambda _: _plain(t("That is too much text. Send less."), 413))
-    app.register_error_handler(500, lambda _: _plain(t("Something went wrong here; the bench goes on."), 500))
-
-
-def _wrong_method(error: MethodNotAllowed) -> Response:
-    answer = _plain(t("This address does not take that kind of request."), 405)
-    answer.headers["Allow"] = ", ".join(sorted(error.valid_methods or ()))
-    return answer
-
-
-def _saying(status: int) -> Callable[[StationError], tuple[Response | str, int]]:
-    def answer(error: StationError) -> tuple[Response | str, int]:
-        g.refusal = error
-        if _for_a_program():
-            return jsonify({"refused": error.sentence()}), status
-        if isinstance(error, guard.Closed):
-            return render_template("locked.html"), status
-        return render_template("refused.html", said=error.sentence()), status
-
-    return answer
-
-
-def _plain(words: str, status: int) -> Response:
-    if _for_a_program():
-        answer = jsonify({"refused": words})
-        answer.status_code = status
-        return answer
-    return Response(f"{words}\n", status, mimetype="text/plain; charset=utf-8")
-
-
-def _for_a_program() -> bool:
-    """Whether the answer is read by a script: a form that is sent to the API without one wants a page."""
-    return request.path.startswith("/api/") and (request.is_json or request.method in guard.LOOKING)

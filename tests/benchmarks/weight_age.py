@@ -36,7 +36,7 @@ class Page:
 
     def _read(self) -> None:
         for line in self._stream:
-            if line.startswith(b"data:"):
+            if line.startswith(b"data: {"):  # a state; a beat tells but its age
                 read_s, gross = time.perf_counter(), json.loads(line[5:])["scale"]["gross"]
                 if gross is not None:
                     self.shown.append((read_s, gross["mg"]))

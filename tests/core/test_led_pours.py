@@ -16,7 +16,7 @@ from station.core.mass import Mass
 from station.core.pouring_messages import BeginPractice, EndPractice, ForgetPours
 from station.errors import Refused
 from tests.core.guidance.hands import task
-from tests.play import CARD, SILICONE, Play, replay_equals_live
+from tests.play import CARD, FOAM, SILICONE, Play, replay_equals_live
 
 
 class Poured(Play):
@@ -78,6 +78,31 @@ def test_a_hand_that_follows_is_stopped_in_its_window_and_the_pour_is_a_lesson(p
     assert lesson.flow_g_s is not None
     assert lesson.came_g is not None
     assert play.said().count("STOP") == 1
+    assert replay_equals_live(play)
+
+
+def test_cup_into_cup_is_led_and_its_lessons_are_its_own(play: Poured) -> None:
+    plan = play.begin(FOAM, "160")
+    play.put("12.3")
+    play.pour(plan.shares[0].planned)
+    play.lift()
+    play.put("13.1")
+    play.pour(play.step.target)
+    play.pour(play.step.target, g_per_s=0.5)
+    play.wait(21)
+    play.press()
+    play.press()
+    play.stand(2)
+    lessons, stops = len(play.standing.pours), play.said().count("STOP")
+    play.follow(coarse=30.0)
+    combined = play.events(ev.Combined)[0]
+    assert isinstance(combined, ev.Combined)
+    assert combined.within
+    assert play.said().count("STOP") == stops + 1
+    lesson = play.standing.pours[-1]
+    assert len(play.standing.pours) == lessons + 1
+    assert (lesson.material, lesson.ingredient, lesson.target) == ("foam", "A → B", combined.target)
+    assert lesson.came_g is not None
     assert replay_equals_live(play)
 
 

@@ -14,6 +14,9 @@ FIRMLY = 1.3
 BRAKING = 2.5
 """Braking lasts about so many run-on times."""
 
+STRANGE = 0.5
+"""With a stranger it lasts by this part longer, with the second pour by a quarter of that, and so on."""
+
 
 def affordable_g_s(task: Task, learned: Learned) -> float:
     """The flow at which a stop still falls well within the window."""
@@ -22,8 +25,9 @@ def affordable_g_s(task: Task, learned: Learned) -> float:
 
 def wanted_g_s(task: Task, learned: Learned, left_g: float) -> float:
     """The flow that suits what is left before the stop."""
+    strange = 1 + STRANGE / (1 + learned.pours) ** 2
     slow, time_s = affordable_g_s(task, learned), max(0.2, learned.runon.time_s)
-    return slow + max(0.0, left_g - 2 * time_s * slow) / (BRAKING * time_s * learned.brake)
+    return slow + max(0.0, left_g - 2 * time_s * slow) / (BRAKING * strange * time_s * learned.brake)
 
 
 def pace(task: Task, learned: Learned, left_g: float, flow_g_s: float, coarse_g_s: float) -> float:

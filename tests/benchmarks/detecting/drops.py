@@ -8,6 +8,7 @@ import numpy as np
 
 from station.core import events as ev
 from station.core.mass import Mass
+from station.core.rest import flicker_mg
 from tests.benchmarks.detecting.filters import DT, Kind, lines
 from tests.benchmarks.detecting.loads import blank, bump, stirring
 from tests.benchmarks.detecting.stand import A_G, CUP_G, heard, weighing_reactive, with_window
@@ -44,7 +45,7 @@ def measure(kind: Kind, number: int, seed: int, *, stirred: bool = False, struck
     rng = np.random.default_rng(seed)
     d = kind.d_g
     tolerance = max(3 * d, 0.1)
-    limit = max(2 * d, tolerance / 4)
+    limit = max(flicker_mg(kind.card) / 1000 + d, tolerance / 4)
     play = weighing_reactive(kind.card)
     dose = Mass.grams(5)
     half = Mass.nearest(tolerance)

@@ -39,11 +39,14 @@ class Given:
         target_g: float,
         part: float,
         mode: str,
-        person: dict[str, float],
+        traits: dict[str, float],
     ) -> None:
         self.sim, self.rng, self.mode = module(path), rng, mode
         kinds = [kind for _, kind in lanes]
         filt = ["ma" if kind.poles == 0 else "iir" for kind in kinds]
+        person: dict[str, Any] = dict(traits)
+        if "noise" in person:  # how many times the usual, as with our own scales
+            person["noise"] *= np.where(np.array([k.d_g for k in kinds]) < 0.05, 0.6, 0.25)
         self.people = self.sim.make_people(
             len(lanes), rng, liquid=np.array([liquid for liquid, _ in lanes]), target=target_g, tol=part,
             d=np.array([k.d_g for k in kinds]), rate=np.array([k.rate_hz for k in kinds]),

@@ -21,17 +21,22 @@ class GuidedBench:
     """Hears readings of one lane and says what the simulated person hears. Learns from pour to pour."""
 
     def __init__(self, target_g: float, percent: float, d_g: float, lag_s: float, strength: Strength) -> None:
-        low, high = window_mg(round(target_g * 1000), percent)
-        self.card = ScaleCard(Mass.nearest(d_g), Mass.grams(5000), lag_s)
-        self.low, self.high = low, high
-        self.task = Task(target_g, low / 1000, high / 1000, d_g, lag_s, strength)
+        self.card, self.strength = ScaleCard(Mass.nearest(d_g), Mass.grams(5000), lag_s), strength
         self.learned: Learned = nothing_yet(lag_s)
+        self.aim_at(target_g, percent)
         self.next_pour()
+
+    def aim_at(self, target_g: float, percent: float) -> None:
+        """Another target, as follows from what was poured before."""
+        self.low, self.high = window_mg(round(target_g * 1000), percent)
+        d_g, lag_s = self.card.readability.g, self.card.lag_s
+        self.task = Task(target_g, self.low / 1000, self.high / 1000, d_g, lag_s, self.strength)
 
     def next_pour(self) -> None:
         self.pour, self.window = Pour(), Window()
         self.rests, self.poured_until_s, self.crest = 0, None, None
         self.pace: float | None = None
+        self.accepted_g: float | None = None
 
     def reading(self, at_s: float, shown_g: float, stable: bool) -> Said | None:
         pour = self.pour
@@ -75,4 +80,5 @@ class GuidedBench:
             return False
         pour = rested(self.pour, load.g)
         self.learned = learn(self.learned, lesson(pour), self.task)
+        self.accepted_g = load.g
         return True

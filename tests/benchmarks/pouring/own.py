@@ -27,8 +27,13 @@ def lognormal(rng: np.random.Generator, median: Array, spread: float, size: int)
 class People:
     """What stays the same from pour to pour: hand, ear, jug, liquid."""
 
-    def __init__(self, rng: np.random.Generator, names: list[str], target_g: float, deaf: float = 0.0) -> None:
-        """`deaf`: part of the pace that nobody follows, on top of what each person ignores."""
+    def __init__(
+        self, rng: np.random.Generator, names: list[str], target_g: float, deaf: float = 0.0, *, watching: bool = False
+    ) -> None:
+        """`deaf`: part of the pace that nobody follows, on top of what each person ignores.
+
+        `watching`: they pour as they want by the display themselves, so they follow that wholly and finely.
+        """
         n = self.n = len(names)
         of = [LIQUIDS[name] for name in names]
         size = np.clip((target_g / 60.0) ** 0.35, 0.4, 3.5)
@@ -46,6 +51,8 @@ class People:
         self.follows = (1 - 0.3 * rng.beta(1, 3, n)) * (1 - deaf)
         self.bend = np.exp(0.25 * rng.standard_normal(n))
         self.levels = rng.integers(12, 25, n)
+        if watching:
+            self.follows, self.bend, self.levels = np.ones(n), np.ones(n), np.full(n, 1000)
         self.unsteady = 0.12 * np.exp(0.3 * rng.standard_normal(n))
         self.fall_s = np.sqrt(2 * rng.uniform(0.06, 0.18, n) / G_M_S2) * (1 + 0.3 * (self.answer > 0.3))
 

@@ -35,7 +35,9 @@ KINDS = {
 class Scales:
     """`step(load_g)` goes on by 10 ms; `shown` holds the newest line of each, `steady` what it says of rest."""
 
-    def __init__(self, rng: np.random.Generator, kinds: list[Kind], noise: float = 1.0, drift: float = 1.0) -> None:
+    def __init__(
+        self, rng: np.random.Generator, kinds: list[Kind], noise: float = 1.0, drift: float = 1.0, bumps: float = 1.0
+    ) -> None:
         n, self.rng = len(kinds), rng
         self.n, self.t, self.k = n, 0.0, 0
         self.d = np.array([kind.d_g for kind in kinds])
@@ -45,6 +47,7 @@ class Scales:
         self.width = np.clip(np.rint(2 * self.lag / DT).astype(int), 1, 250)
         after = np.where(self.d < 0.05, 0.6, 0.25) * self.d * noise
         self.noise = after * np.sqrt(np.where(self.poles == 0, self.width, 2 * self.lag / DT))
+        self.bumps = bumps
         self.drift_sd = 0.04 * self.d * drift
         self.wander, self.total = np.zeros(n), np.zeros(n)
         self.sums, self.stage = np.zeros((256, n)), np.zeros((3, n))
@@ -91,11 +94,11 @@ class Scales:
             return
         rng = self.rng
         self.wander += self.drift_sd * math.sqrt(0.1) * rng.standard_normal(self.n)
-        hit = rng.random(self.n) < 0.1 / 60
+        hit = rng.random(self.n) < 0.1 * self.bumps / 60
         k = int(hit.sum())
         self.hit_s[hit], self.hit_hz[hit] = self.t, rng.uniform(5, 14, k)
         self.hit_g[hit] = 4 * np.exp(0.9 * rng.standard_normal(k))
-        hand = rng.random(self.n) < 0.1 / 120
+        hand = rng.random(self.n) < 0.1 * self.bumps / 120
         k = int(hand.sum())
         self.hand_s[hand], self.hand_for[hand] = self.t, rng.uniform(0.2, 1.2, k)
         self.hand_g[hand] = 4 * np.exp(0.8 * rng.standard_normal(k)) * np.where(rng.random(k) < 0.7, 1, -1)
