@@ -30,7 +30,7 @@ class People:
     def __init__(
         self, rng: np.random.Generator, names: list[str], target_g: float, deaf: float = 0.0, *, watching: bool = False
     ) -> None:
-        """`deaf`: part of the pace that nobody follows, on top of what each person ignores.
+        """`deaf`: part of the pace that nobody follows, on top of what each person ignores; "a little more" is words.
 
         `watching`: they pour as they want by the display themselves, so they follow that wholly and finely.
         """
@@ -48,11 +48,13 @@ class People:
         self.reaction = lognormal(rng, 0.29, 0.13, n)
         self.closing = lognormal(rng, 0.18, 0.2, n)
         self.hears = np.clip(0.3 + 0.1 * rng.standard_normal(n), 0.15, 0.6)
-        self.follows = (1 - 0.3 * rng.beta(1, 3, n)) * (1 - deaf)
+        self.gentle = 1 - 0.3 * rng.beta(1, 3, n)
+        self.follows = self.gentle * (1 - deaf)
         self.bend = np.exp(0.25 * rng.standard_normal(n))
         self.levels = rng.integers(12, 25, n)
         if watching:
-            self.follows, self.bend, self.levels = np.ones(n), np.ones(n), np.full(n, 1000)
+            self.follows = self.gentle = self.bend = np.ones(n)
+            self.levels = np.full(n, 1000)
         self.unsteady = 0.12 * np.exp(0.3 * rng.standard_normal(n))
         self.fall_s = np.sqrt(2 * rng.uniform(0.06, 0.18, n) / G_M_S2) * (1 + 0.3 * (self.answer > 0.3))
 
@@ -100,7 +102,8 @@ class OnePour:
         self.heard_pace += (self.pace - self.heard_pace) * DT / p.hears
         told = np.round(self.heard_pace * p.levels) / p.levels
         least = np.where(self.attempts > 1, 0.5, 1.0) * p.steady
-        wanted = p.coarse * (1 - p.follows * (1 - np.maximum(1 - told, 0.0) ** p.bend))
+        follows = np.where(self.attempts > 1, p.gentle, p.follows)
+        wanted = p.coarse * (1 - follows * (1 - np.maximum(1 - told, 0.0) ** p.bend))
         wanted = np.where(self.attempts > 1, np.minimum(wanted, 2.5 * p.steady + 0.3 * p.coarse), wanted)
         self.wobble += -self.wobble * DT / 0.7 + p.unsteady * math.sqrt(2 * DT / 0.7) * rng.standard_normal(n)
         self.flow += (np.maximum(wanted, least) * np.exp(self.wobble) - self.flow) * DT / p.answer
