@@ -150,7 +150,7 @@ def sized(folder: Path, casts: int) -> dict[str, float]:
     served = Served(folder)
     found = {"the record, MB": place.stat().st_size / 1e6}
     found["s: check (verify)"] = command(served.settings, "verify")
-    found["s: read ahead, for the first start of a new version"] = command(served.settings, "read-ahead")
+    found["s: read ahead, for a new version"] = command(served.settings, "read-ahead")
     found["s: backup, packed and read back"] = command(served.settings, "backup")
     with served:
         found["s: start to first page"] = served.first_s
