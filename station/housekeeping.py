@@ -18,6 +18,7 @@ from apscheduler.events import EVENT_JOB_ERROR, JobExecutionEvent
 from apscheduler.executors.pool import ThreadPoolExecutor
 from apscheduler.schedulers.background import BackgroundScheduler
 
+from station.clock import SystemClock
 from station.errors import StationError
 
 log = logging.getLogger("tarebell.housekeeping")
@@ -44,9 +45,9 @@ def housekeeping(
         # What comes often has a thread of its own, for a check of a long record takes minutes.
         executors={name: ThreadPoolExecutor(1, {"thread_name_prefix": "chores"}) for name in ("default", "often")},
     )
-    scheduler.add_job(all_in_turn, id="at once")
-    scheduler.add_job(all_in_turn, "interval", hours=1, id="every hour", max_instances=1)
-
+    # One job that is due now, not a second that runs once: taking that one off again fails while the scheduler ends.
+    due = SystemClock().now().wall
+    scheduler.add_job(all_in_turn, "interval", hours=1, id="every hour", max_instances=1, next_run_time=due)
     scheduler.add_job(give_back, "interval", seconds=GIVES_BACK_S, id="memory", executor="often", max_instances=1)
 
     def failed(event: JobExecutionEvent) -> None:

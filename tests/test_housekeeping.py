@@ -38,3 +38,12 @@ def test_it_goes_back_all_the_time_beside_a_chore_that_takes_long() -> None:
         assert job.trigger.interval.total_seconds() == GIVES_BACK_S
         assert job.executor != scheduler.get_job("every hour").executor
         go_on.set()
+
+
+def test_a_station_that_ends_the_moment_it_starts_leaves_no_bug_behind(monkeypatch: pytest.MonkeyPatch) -> None:
+    bugs: list[threading.ExceptHookArgs] = []
+    monkeypatch.setattr(threading, "excepthook", bugs.append)
+    for _ in range(20):
+        with housekeeping(lambda bug: None, lambda: None):
+            pass
+    assert not bugs
