@@ -22,8 +22,13 @@ DAY = click.DateTime(["%Y-%m-%d"])
 @STATE
 @click.option("--since", type=DAY, default=None, help="Only casts begun on this day or later.")
 @click.option("--until", type=DAY, default=None, help="Only casts begun before this day.")
-def export(to: Path, config: Path, state: Path | None, since: datetime | None, until: datetime | None) -> None:
+@click.option("--photos/--no-photos", default=True, help="With the photos of all casts, or without.")
+def export(
+    to: Path, config: Path, state: Path | None, *, since: datetime | None, until: datetime | None, photos: bool
+) -> None:
     """Write the log to TO: a new folder, a .zip of it, or one table as .csv or .jsonl.
+
+    Folder and zip of all casts also hold the log itself and the photos, so that `tarebell import` has all of it.
 
     A file takes the table of its name (casts.csv, weighings.jsonl), else the casts; log.jsonl is the log itself, which
     `tarebell import` takes over. The station may be running.
@@ -35,7 +40,7 @@ def export(to: Path, config: Path, state: Path | None, since: datetime | None, u
         from station.records import Asked
 
         asked = Asked(since=_utc(since), until=_utc(until))
-        source = Source(record_place(config, state), __version__, asked)
+        source = Source(record_place(config, state), __version__, asked, photos)
         if to.name == LOG and source.whole:
             rows = write_log(source, to)
             click.echo(tn("{file}: {n} row of the journal.", "{file}: {n} rows of the journal.", rows, file=to))
@@ -56,13 +61,14 @@ def export(to: Path, config: Path, state: Path | None, since: datetime | None, u
 @STATE
 def import_(file: Path, config: Path, state: Path | None) -> None:
     """Take over a log that another station has exported: FILE is its log.jsonl, or the folder or zip with it.
+    Photos that lie there come along.
 
     The station must be stopped and have cast nothing yet.
     """
     with sentences():
         from station.clock import SystemClock
-        from station.export_desk.taking_over import lines_of
-        from station.store.log_import import take_over
+        from station.export_desk.taking_over import lines_of, photos_beside
+        from station.store.log_import import take_over, take_photos
         from station.store.verify import verify_photos
 
         folder = state_of(config, state)
@@ -79,11 +85,25 @@ def import_(file: Path, config: Path, state: Path | None) -> None:
         )
         if done.set_aside is not None:
             click.echo(t("The earlier files are in {folder}.", folder=done.set_aside.name))
-        if verify_photos(folder / "record.db", reading=False).damaged:
+        with photos_beside(file, folder) as photos:
+            brought = take_photos(folder, photos)
+        if brought:
+            click.echo(tn("With {n} photo, as it was taken.", "With {n} photos, each as it was taken.", brought))
+        missing = verify_photos(folder / "record.db", reading=False).damaged
+        if missing and not brought:
             click.echo(
                 t(
                     "The photos are not in the file. Copy the other station's folder “photos” into {folder}.",
                     folder=folder,
+                )
+            )
+        elif missing:
+            click.echo(
+                tn(
+                    "Photos of cast {which} did not come along: they are not in the file, or were damaged.",
+                    "Photos of casts {which} did not come along: they are not in the file, or were damaged.",
+                    len(missing),
+                    which=", ".join(map(str, missing)),
                 )
             )
 

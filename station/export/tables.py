@@ -196,11 +196,14 @@ LENGTHS: Final[Table[tuple[int, LengthsRecord]]] = Table(
 
 PHOTOS: Final[Table[tuple[int, PhotoRecord]]] = Table(
     "photos",
-    N_("One line for each photo. The pictures themselves are not in an export; they lie in the station's folder."),
+    N_(
+        "One line for each photo. An export of the whole log holds the pictures too, in the folder “photos”, unless it was "
+        "made without; those that were removed or are damaged are left out."
+    ),
     _with_number("photos"),
     (
         Column("cast", Kind.WHOLE, _CAST, lambda of: of[0]),
-        Column("file", Kind.WORD, N_("its file in the folder “photos” of the station"), lambda of: f"{of[1].name}.jpg"),
+        Column("file", Kind.WORD, N_("its file in the folder “photos”"), lambda of: f"{of[1].name}.jpg"),
         Column("sha256", Kind.WORD, N_("SHA-256 of that file"), lambda of: of[1].digest),
         Column("wide_px", Kind.WHOLE, N_("its width in dots"), lambda of: of[1].wide),
         Column("high_px", Kind.WHOLE, N_("its height in dots"), lambda of: of[1].high),

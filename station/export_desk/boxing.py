@@ -77,7 +77,8 @@ def pack(folder: Path, out: IO[bytes]) -> None:
         for file in files:
             name = file.relative_to(folder).as_posix()
             digests[name] = _digest(file)
-            box.write(file, name)
+            # A JPEG is as small as it can be already.
+            box.write(file, name, zipfile.ZIP_STORED if file.suffix == ".jpg" else None)
             file.unlink()  # no more room than needed
         box.writestr(CONTENTS, json.dumps({**told, "sha256": digests}, indent=1) + "\n")
     shutil.rmtree(folder)

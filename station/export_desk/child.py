@@ -43,7 +43,7 @@ def _done(job: dict[str, Any], out: IO[bytes]) -> int:
             from station.export_desk.boxing import export_into
             from station.export_desk.making import Source
 
-            return export_into(Source(place, job["version"]), out, room, _far)
+            return export_into(Source(place, job["version"], photos=job["with_photos"]), out, room, _far)
         case "year":
             from station.export_desk.year import YearOf, archive_into
 

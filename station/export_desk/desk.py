@@ -22,10 +22,14 @@ from station.phone.paper_view import Choice, ExportView
 from station.phone.record_view import LITTLE_SPACE
 from station.store.archive import Archive
 from station.store.copying import size_of
+from station.store.faults import told_as_faults
 from station.store.photos import FOLDER
 from station.texts import N_, t
 
 CHILD: Final = "station.export_desk.child"
+ALL: Final = "all"
+BARE: Final = "all-without-photos"
+"""What may be asked for besides a year."""
 _PATIENCE_S: Final = 20.0
 _PAPER_S: Final = 60.0
 _TIMES: Final = 3
@@ -51,6 +55,7 @@ class PaperDesk:
     def __init__(self, tools: PaperTools) -> None:
         self._tools = tools
         self._place = Path(tools.archive.place)
+        self._folder = self._place.parent / FOLDER
         self._one_paper = threading.Lock()
         self._in_hand = ExportInHand(self._place.parent, tools.child)
 
@@ -120,7 +125,7 @@ class PaperDesk:
     def begin(self, what: str) -> None:
         """Begin an export. Raises Refused while another is being made, somebody casts, or there is no room."""
         asked, name = self._asked(what)
-        self._may_begin()
+        self._may_begin(self._photos() if asked.get("with_photos") else 0)
         self._in_hand.begin(name, lambda room: self._job(asked, room))
 
     def stop(self) -> None:
@@ -132,20 +137,29 @@ class PaperDesk:
         return self._in_hand.made()
 
     def _asked(self, what: str) -> tuple[dict[str, Any], str]:
-        if what == "all":
-            return {"do": "export"}, "tarebell-export.zip"
+        if what in (ALL, BARE):
+            return {"do": "export", "with_photos": what == ALL}, "tarebell-export.zip"
         if what.isascii() and what.isdigit() and len(what) == 4 and int(what) in self.years():
             return {"do": "year", "year": int(what)}, f"tarebell-{what}.zip"
         raise Refused(t("There is no such export."), t("Choose one of the list."))
 
-    def _may_begin(self) -> None:
+    def photos_mib(self) -> float:
+        """What the photos of all casts add to an export of the whole log, MiB; 0 when there are none."""
+        return self._photos() / 2**20
+
+    def _photos(self) -> int:
+        """Bytes of all photos."""
+        with told_as_faults(self._folder):
+            return sum(one.stat().st_size for one in self._folder.glob("*.jpg"))
+
+    def _may_begin(self, photos: int) -> None:
         seen = self._tools.seen()
         if seen is not None and seen.bench is not None:
             raise Refused(
                 t("A cast is at the bench, and the card is needed for it."), t("Try it when the bench is free.")
             )
         try:
-            free, needed = shutil.disk_usage(self._place.parent).free, _TIMES * size_of(self._place)
+            free, needed = shutil.disk_usage(self._place.parent).free, _TIMES * size_of(self._place) + photos
         except OSError as why:
             raise LedgerFault(t("The card cannot be read ({why}).", why=why.strerror)) from why
         if free < needed + LITTLE_SPACE:
@@ -154,7 +168,7 @@ class PaperDesk:
             raise Refused(words, t("Make room on the card, or export with `tarebell export` onto a stick."))
 
     def _job(self, job: dict[str, Any], room: Path | None = None) -> dict[str, Any]:
-        shop = {"name": self._tools.name, "photos": str(self._place.parent / FOLDER)}
+        shop = {"name": self._tools.name, "photos": str(self._folder)}
         address = next(iter(self.addresses()), "")
         known = {"place": str(self._place), "room": str(room or self._place.parent), "version": self._tools.version}
         return {"address": address, **shop, **known, **job}

@@ -19,6 +19,7 @@ from station.keeping import sync
 from station.records import Asked
 from station.store import journal
 from station.store.archive import Archive
+from station.store.backup.photos import hand_on
 from station.store.engines import open_reader
 from station.store.faults import told_as_faults
 from station.store.log_lines import log_lines
@@ -38,11 +39,15 @@ Progress = Callable[[int], object]
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """What is exported: the record at `place`, by this version of the station, the casts asked for."""
+    """What is exported: the record at `place`, by this version of the station, the casts asked for.
+
+    With `photos` those of a whole export go along.
+    """
 
     place: Path
     version: str
     asked: Asked = EVERYTHING
+    photos: bool = True
 
     @property
     def whole(self) -> bool:
@@ -57,7 +62,7 @@ def nothing(_casts: int) -> None:
 def export_folder(
     source: Source, folder: Path, progress: Progress = nothing, also: Callable[[Told], object] | None = None
 ) -> int:
-    """Put all tables, and of a whole export the log, into an empty folder; how many casts. `also` is told each cast.
+    """Put all tables, of a whole export also log and photos, into an empty folder; how many casts. `also` is told each.
 
     Raises Refused for a folder that holds something, LedgerFault when the record cannot be read or the disk is full.
     """
@@ -76,10 +81,12 @@ def export_folder(
                 casts += 1
                 if casts % _EVERY == 0:
                     progress(casts)
+        photos = 0
         if source.whole:
             write_log(source, folder / LOG, upto)
+            photos = hand_on(source.place, folder) if source.photos else 0
         (folder / ABOUT).write_text(about(), encoding="utf-8")
-        told = {"format": FORMAT, "version": source.version, "casts": casts, "journal_row": upto}
+        told = {"format": FORMAT, "version": source.version, "casts": casts, "photos": photos, "journal_row": upto}
         (folder / CONTENTS).write_text(json.dumps(told, indent=1) + "\n", encoding="utf-8")
         for file in folder.iterdir():
             sync(file)

@@ -52,6 +52,7 @@ def paper_pages(desk: PaperDesk, log: LogBook) -> Blueprint:
             view=desk.state(),
             Making=Making,
             years=desk.years(),
+            photos_mib=desk.photos_mib(),
             tables=desk.about(),
             rules=desk.rules(),
             said=said,

@@ -65,6 +65,10 @@ class PaperDesk(Protocol):
         """The years in which something was cast, the newest first."""
         ...
 
+    def photos_mib(self) -> float:
+        """What the photos of all casts add to an export of the whole log, MiB; 0 when there are none."""
+        ...
+
     def about(self) -> Sequence[tuple[str, str, Sequence[tuple[str, str, str]]]]:
         """The tables of an export: name, words, and each column's name, kind and words."""
         ...
@@ -78,7 +82,7 @@ class PaperDesk(Protocol):
         ...
 
     def begin(self, what: str) -> None:
-        """Begin an export: `all`, or a year."""
+        """Begin an export: `all`, `all-without-photos`, or a year."""
         ...
 
     def stop(self) -> None:

@@ -19,6 +19,7 @@ from station.errors import LedgerFault, Refused
 from station.keeping import make_folder, sync
 from station.store import journal
 from station.store.backup.contents import RECORD
+from station.store.backup.photos import bring_back
 from station.store.chain import GENESIS, Row, entry_of, sealed_by
 from station.store.engines import open_reader, open_writer
 from station.store.faults import told_as_faults
@@ -84,6 +85,17 @@ def take_over(lines: Iterable[bytes], state_dir: Path, at: Moment) -> TakenOver:
         raise
     finally:
         lock.release()
+
+
+def take_photos(state_dir: Path, place: Path) -> int:
+    """Bring along those photos of the record just taken over that are whole in the folder `place`; how many.
+
+    Raises LedgerFault.
+    """
+    with told_as_faults(state_dir):
+        brought = bring_back(state_dir / RECORD, state_dir, (place,))
+        give_to_owner(state_dir)
+    return brought
 
 
 def _leave_nothing(lock_file: Path, made: list[Path]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import shutil
 import threading
 import zipfile
@@ -21,20 +22,26 @@ from station.export_desk.in_hand import ROOM
 from station.export_desk.year import YearOf, archive_into, of_year
 from station.phone.paper_view import Making
 from station.store.archive import Archive
+from station.store.backup.contents import RECORD
 from tests.export.logs import two_casts, written
 from tests.paper.printed import Printed
 from tests.phone.shown import WEIGHING
+from tests.store.photo_story import picture_of, with_photos
 
 ADDRESS = "http://wrenfield.local:8060/"
 PATIENCE = 3000
+
+
+def place_of(state: Path) -> Path:
+    """The record in a state folder; a new one of two casts where there is none."""
+    return state / RECORD if (state / RECORD).exists() else written(state, two_casts())
 
 
 @contextmanager
 def opened(
     state: Path, version: str = "0.1.0", addresses: tuple[str, ...] = (ADDRESS,), child: str = CHILD
 ) -> Iterator[PaperDesk]:
-    place = written(state, two_casts())
-    with Archive(place) as archive:
+    with Archive(place_of(state)) as archive:
         desk = PaperDesk(PaperTools(archive, "Wrenfield Works", version, lambda: addresses, lambda: None, child))
         yield desk
         desk.stop()
@@ -93,6 +100,36 @@ def test_an_export_is_made_beside_and_is_the_whole_log(tmp_path: Path) -> None:
     assert not list((tmp_path / "state").glob(f"{ROOM}*"))
     left = {file.name.partition("-")[0] for file in (tmp_path / "state").iterdir()}
     assert left == {"record.db", "record.end", "station.lock"}
+
+
+@pytest.mark.parametrize(("what", "along"), [("all", 2), ("all-without-photos", 0)])
+def test_photos_go_along_as_they_are_unless_that_is_not_wanted(tmp_path: Path, what: str, along: int) -> None:
+    state = tmp_path / "state"
+    with_photos(state, 2)
+    with opened(state) as desk:
+        assert desk.photos_mib() == sum(file.stat().st_size for file in (state / "photos").iterdir()) / 2**20 > 0
+        desk.begin(what)
+        until(lambda: desk.state().state is not Making.MAKING)
+        assert desk.state().state is Making.MADE, desk.state().words
+        _, content = desk.made()
+        with content, zipfile.ZipFile(content) as box:
+            photos = [one for one in box.infolist() if one.filename.startswith("photos/")]
+            assert len(photos) == along
+            assert {one.compress_type for one in photos} <= {zipfile.ZIP_STORED}
+            assert json.loads(box.read("contents.json"))["photos"] == along // 2
+
+
+def test_photos_need_room_only_where_they_go_along(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    state = tmp_path / "state"
+    (shot,) = with_photos(state, 2)
+    with picture_of(state, shot).open("r+b") as picture:
+        picture.truncate(10**9)
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: shutil._ntuple_diskusage(10**10, 10**10, 10**9))
+    with opened(state) as desk:
+        with pytest.raises(Refused, match="too full"):
+            desk.begin("all")
+        desk.begin("all-without-photos")
+        desk.stop()
 
 
 def test_the_archive_of_a_year_holds_its_casts_on_paper_and_as_tables(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ class SmallDesk:
     """Implements `phone.paper_view.PaperDesk`."""
 
     def __init__(self) -> None:
-        self.view, self.asked = ExportView(), []
+        self.view, self.asked, self.photos = ExportView(), [], 0.0
 
     def record(self, number, address):
         self.asked.append(("record", number, address))
@@ -39,6 +39,9 @@ class SmallDesk:
 
     def years(self):
         return [2027, 2026]
+
+    def photos_mib(self):
+        return self.photos
 
     def about(self):
         return [("casts", "One line for each cast.", [("number", "whole number", "its number")])]
@@ -92,6 +95,15 @@ def test_a_cast_leads_to_its_paper_and_labels_and_they_are_shown_as_pdf(shop, de
     assert answer.headers["Content-Disposition"] == "inline; filename=cast-3.pdf"
     assert answer.headers["Cache-Control"] == "no-store"
     assert desk.asked == [("record", 3, "http://localhost/")]
+
+
+def test_photos_are_offered_with_what_they_add_where_there_are_any(shop, desk):
+    visitor = shop.paired()
+    assert "without photos" not in visitor.look("/export")
+    desk.photos = 12.31
+    page = visitor.look("/export")
+    assert '<option value="all">the whole log with its photos, 12.4 MiB more</option>' in page
+    assert '<option value="all-without-photos">the whole log without photos</option>' in page
 
 
 def test_of_a_cast_that_is_not_there_nothing_is_made(shop, desk):

@@ -1,4 +1,4 @@
-"""Photos in backups: each is copied once, into a folder beside the backups, and brought back from there.
+"""Photos in backups and exports: each is copied once, into a folder beside what holds the record, and comes back.
 
 A backup is made each day and holds the whole record; with the photos in it, the card would be worn out by pictures
 that never change. The record in a backup holds their digests, so whatever lies beside it can be trusted or not.
@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from station.core.events import PhotoAdded
 from station.keeping import make_folder, sync
 from station.store.engines import open_reader
 from station.store.faults import told_as_faults
@@ -47,6 +48,27 @@ def carry(source: Path, place: Path) -> Carried:
         return Carried(len(missing), len(photos))
 
 
+def hand_on(record: Path, place: Path) -> int:
+    """Put the photos that the record tells of into the folder `place`; how many. Raises LedgerFault.
+
+    One that is damaged or gone, or that somebody has removed, is left out.
+    """
+    with told_as_faults(place):
+        photos = _told(record)
+        source, target, there = record.parent / FOLDER, place / FOLDER, 0
+        if photos:
+            make_folder(target)
+        for told in photos:
+            here, new = files_of(source, told.name), files_of(target, told.name)
+            if is_whole(here.picture, told.digest) and is_whole(here.small, told.small):
+                _put(here.picture, new.picture)
+                _put(here.small, new.small)
+                there += 1
+        if photos:
+            sync(target)
+    return there
+
+
 def bring_back(record: Path, state_dir: Path, places: Sequence[Path]) -> int:
     """Bring back the photos that the record tells of and that are damaged or gone, out of folders of backups.
 
@@ -54,12 +76,7 @@ def bring_back(record: Path, state_dir: Path, places: Sequence[Path]) -> int:
     """
     brought = 0
     with told_as_faults(state_dir):
-        engine = open_reader(record)
-        try:
-            photos = told_in(engine)
-        finally:
-            engine.dispose()
-        for told in photos:
+        for told in _told(record):
             here = files_of(state_dir / FOLDER, told.name)
             files = ((here.picture, told.digest), (here.small, told.small))
             missing = [(file, digest) for file, digest in files if not is_whole(file, digest)]
@@ -79,6 +96,14 @@ def _brought(file: Path, digest: str, places: Sequence[Path]) -> bool:
     _put(whole, file)
     sync(file.parent)
     return True
+
+
+def _told(record: Path) -> Sequence[PhotoAdded]:
+    engine = open_reader(record)
+    try:
+        return told_in(engine)
+    finally:
+        engine.dispose()
 
 
 def _photos(folder: Path) -> list[Path]:
