@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 
 from station.core.snapshot import Snapshot
 
@@ -25,8 +26,16 @@ class Board:
         with self._changed:
             return self._latest
 
-    def newer_than(self, seq: int, timeout_s: float) -> Snapshot | None:
-        """The first snapshot after number `seq`; None when none came in time."""
+    def wake(self) -> None:
+        """Have all who wait look whether they still want to."""
         with self._changed:
-            self._changed.wait_for(lambda: self._latest is not None and self._latest.seq > seq, timeout_s)
+            self._changed.notify_all()
+
+    def newer_than(self, seq: int, timeout_s: float, unless: Callable[[], bool] = lambda: False) -> Snapshot | None:
+        """The first snapshot after number `seq`; None when none came in time, or as soon as `unless` is true (`wake`).
+
+        `unless` is asked under the board's lock: it may look at a flag, no more.
+        """
+        with self._changed:
+            self._changed.wait_for(lambda: (self._latest is not None and self._latest.seq > seq) or unless(), timeout_s)
             return self._latest if self._latest is not None and self._latest.seq > seq else None

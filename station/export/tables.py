@@ -197,8 +197,8 @@ LENGTHS: Final[Table[tuple[int, LengthsRecord]]] = Table(
 PHOTOS: Final[Table[tuple[int, PhotoRecord]]] = Table(
     "photos",
     N_(
-        "One line for each photo. An export of the whole log holds the pictures too, in the folder “photos”, unless it was "
-        "made without; those that were removed or are damaged are left out."
+        "One line for each photo. An export of the whole log holds the pictures too, in the folder “photos”, unless it "
+        "was made without; those that were removed or are damaged are left out."
     ),
     _with_number("photos"),
     (

@@ -19,7 +19,7 @@ from station.phone.wire import state
 AT_MOST_EVERY_S = 0.08
 """Less than the tenth of a second between a scale's lines, or pages would fall behind by each line that is late."""
 LOOK_UP_S = 0.5
-"""How long a stream waits for news before it says that it lives, and sees whether the server stops."""
+"""How long a stream waits for news before it says that it lives."""
 MAX_STREAMS = 50
 
 
@@ -58,6 +58,7 @@ class Streams:
     def end(self, within_s: float = 1.0) -> bool:
         """Let every stream finish, so that the server can stop at once; False when one hangs on its client."""
         self._ending.set()
+        self._board.wake()
         with self._changed:
             return self._changed.wait_for(lambda: self._open == 0, within_s)
 
@@ -84,7 +85,7 @@ class Streams:
             if (told := ear.code()) != code:
                 code = told
                 yield f"event: door\ndata: {json.dumps({'code': code})}\n\n".encode()
-            newer = self._board.newer_than(-1 if seen is None else seen.seq, LOOK_UP_S)
+            newer = self._board.newer_than(-1 if seen is None else seen.seq, LOOK_UP_S, self._ending.is_set)
             if newer is None:
                 yield self._beat(seen)
                 continue

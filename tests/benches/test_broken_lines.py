@@ -59,7 +59,7 @@ def until_copied(desks: list[Desk], wakers: list[Neighbours], url: str) -> None:
         assert next(waited) * 0.02 < WITHIN_S, [waker.latest().trouble for waker in wakers]
 
 
-@pytest.mark.parametrize("seed", [1, 2, 3])
+@pytest.mark.parametrize("seed", [1, *(pytest.param(seed, marks=pytest.mark.soak) for seed in range(2, 7))])
 def test_the_server_is_stopped_and_started_in_the_middle_of_casts(
     postgres: Postgres, url: str, desks: list[Desk], seed: int
 ) -> None:

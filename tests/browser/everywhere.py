@@ -18,10 +18,9 @@ from station.phone import app as phone_app
 from station.sheet_form.kinds import OF_MATERIAL, OF_MOLD
 from station.store.ledger import SqlLedger
 from station.testing import ScriptedClock
-from station.texts import t
 from station.worksheets.catalogue import chapters
 from station.worksheets.guides import GUIDES
-from tests.browser.conftest import DEADLINE_MS, left
+from tests.browser.conftest import DEADLINE_MS, left, paired_by_hand
 from tests.phone.judged_part import judged
 from tests.phone.small_learning import LEARNED
 from tests.phone.whole_map import SENSE
@@ -147,11 +146,7 @@ class Visit:
             self.note(f"asks {request.url}")
 
     def pair(self) -> None:
-        self.page.goto(f"{self.url}/pair")
-        self.page.get_by_role("button", name=t("Show a code at the bench")).click()
-        self.page.get_by_label(t("Code")).fill(self.whole.codes[-1])
-        self.page.get_by_role("button", name=t("Pair"), exact=True).click()
-        self.page.wait_for_url(f"{self.url}/")
+        paired_by_hand(self.page, self.url, lambda: self.whole.codes)
 
     def measure(self) -> str:
         """Send a mesh; gives the address of its page."""

@@ -35,11 +35,19 @@ EVERY_WAY: Ways = (
     (DESK, "dark", COLOURS),
 )
 TWO_WAYS: Ways = (EVERY_WAY[0], (DESK, "dark", (*COLOURS, *PLACES)))
-"""For the many pages: each rule once, and once more in the other size and scheme what these may change."""
+"""Each rule once, and once more in the other size and scheme what these may change."""
+MANY = ("one way in turn", pytest.param("two ways", marks=pytest.mark.soak))
+"""For the many pages, whose styles and parts are the same: each in one size and scheme, so that all four have come."""
 SPOIL = """() => {
   document.querySelector('main').innerHTML = '<h1>One</h1><h4>pale</h4><input>';
   document.querySelector('h4').style.color = '#999';
 }"""
+
+
+def in_turn(number: int) -> Ways:
+    """One size and scheme with every rule, another for the next number."""
+    size, scheme, _ = EVERY_WAY[number % len(EVERY_WAY)]
+    return ((size, scheme, ()),)
 
 
 def wrong(page: Page, ways: Ways = EVERY_WAY) -> list[str]:
@@ -51,15 +59,19 @@ def wrong(page: Page, ways: Ways = EVERY_WAY) -> list[str]:
     return found
 
 
-def test_every_page_of_the_map_is_open_to_everybody(whole: tuple[Whole, Flask], browser: Browser) -> None:
+@pytest.mark.parametrize("how", MANY)
+def test_every_page_of_the_map_is_open_to_everybody(whole: tuple[Whole, Flask], browser: Browser, how: str) -> None:
     station, app = whole
     visit = Visit(browser, station)
     found: list[str] = []
     try:
         visit.pair()
-        for address in [address for address in addresses(app) if visit.is_page(address)] + [visit.measure()]:
+        pages = [address for address in addresses(app) if visit.is_page(address)] + [visit.measure()]
+        for number, address in enumerate(pages):
             visit.page.goto(f"{visit.url}{address}")
-            found += [f"{address} {line}" for line in wrong(visit.page, TWO_WAYS)]
+            found += [
+                f"{address} {line}" for line in wrong(visit.page, TWO_WAYS if how == "two ways" else in_turn(number))
+            ]
     finally:
         visit.close()
     assert not found, "\n".join(found)
@@ -107,11 +119,12 @@ def test_a_form_that_is_refused_is_open_to_everybody_and_says_why_at_each_field(
     assert not found, "\n".join(found)
 
 
-def test_every_state_of_a_page_is_open_to_everybody(shop: Shop) -> None:
+@pytest.mark.parametrize("ways", [TWO_WAYS, pytest.param(EVERY_WAY, marks=pytest.mark.soak)], ids=["two", "four"])
+def test_every_state_of_a_page_is_open_to_everybody(shop: Shop, ways: Ways) -> None:
     found: list[str] = []
     with shop.page(PHONE, paired=True) as page, shop.page(PHONE) as lone:
         for state, on in shown(page, lone, shop):
-            found += [f"{state.name} {line}" for line in wrong(on)]
+            found += [f"{state.name} {line}" for line in wrong(on, ways)]
     assert not found, "\n".join(found)
 
 

@@ -21,7 +21,7 @@ from station.core.material import Lot
 from station.core.messages import Demold
 from station.store.archive import Archive
 from station.store.ledger import SqlLedger
-from tests.browser.conftest import PHONE, Shop
+from tests.browser.conftest import PHONE, Shop, paired_by_hand
 from tests.phone.shown import Station
 from tests.play import Play
 from tests.system.guarded_process import PORT, ROOT, WITHIN_S, Manager
@@ -66,17 +66,6 @@ class Pan:
             if moving:
                 self._tenths += self._pour.pop(0)
             self._port.emit(f"{'US' if moving else 'ST'},+{self._tenths / 10:08.1f}  g\r\n".encode())
-
-
-class Codes:
-    """The pairing codes that the station has shown, as its log tells them."""
-
-    def __init__(self, manager: Manager) -> None:
-        self._manager = manager
-
-    @property
-    def codes(self) -> list[str]:
-        return re.findall(r"pairing code (\d{6})", self._manager.logged())
 
 
 def three_casts() -> Play:
@@ -168,8 +157,10 @@ def weigh_a_new_cast(page: Page, pan: Pan) -> None:
 
 def test_a_damaged_record_is_restored_from_a_phone_while_the_bench_works(browser: Browser, manager: Manager) -> None:
     with started_on_a_spoilt_record(manager), Pan(manager) as pan:
-        shop = Shop(cast(Station, Codes(manager)), browser, PORT)
-        with shop.page(PHONE, "/", paired=True) as page:
+        shop = Shop(cast(Station, None), browser, PORT)
+        with shop.page(PHONE) as page:
+            # The station is another process: its log tells the codes that it has shown.
+            paired_by_hand(page, shop.url, lambda: re.findall(r"pairing code (\d{6})", manager.logged()))
             damage = page.locator(".banner", has_text="The bench goes on from memory.")
             expect(damage).to_contain_text("The record is damaged.")
             found = bytes_of(manager.state)

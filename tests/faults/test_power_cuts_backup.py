@@ -35,8 +35,8 @@ def _where(log: Log, kind: Kind) -> int:
 
 
 def test_every_listed_backup_is_good_and_none_goes_before_the_next_one_stands(backups: Writer, scratch: Path) -> None:
-    found = _found(backups("careful"), scratch, 30)
-    assert (found.bad, found.found[Outcome.KEPT]) == (0, 60), found
+    found = _found(backups("careful"), scratch, 20)
+    assert (found.bad, found.found[Outcome.KEPT]) == (0, 40), found
 
 
 @pytest.mark.soak

@@ -13,6 +13,7 @@ from dataclasses import replace
 
 import pytest
 
+from station.phone import stream
 from station.phone.server import WebFault, serving
 from tests.phone.shown import CURING, WEIGHING, opened_station
 
@@ -287,6 +288,15 @@ def test_the_server_stops_with_streams_open_and_leaves_no_thread_and_no_port():
     assert until(lambda: set(threading.enumerate()) <= before)
     with pytest.raises(ConnectionRefusedError):
         socket.create_connection(("127.0.0.1", port))
+
+
+def test_a_stream_that_waits_for_news_ends_at_once_with_the_server(monkeypatch):
+    monkeypatch.setattr(stream, "LOOK_UP_S", 10 * DEADLINE_S)
+    with served() as (station, port):
+        listener = Listener(port)
+        listener.next_state()
+        assert station.streams.end(DEADLINE_S)
+        listener.close()
 
 
 def test_the_server_stops_although_a_client_takes_nothing():

@@ -7,6 +7,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from station.store.engines import open_writer
 from station.store.ledger import SqlLedger
 from station.store.projection import rebuild
@@ -14,7 +16,8 @@ from station.store.verify import verify
 from tests.store.disk import tables
 
 ROOT = Path(__file__).parents[2]
-KILLS = 20
+KILLS, MORE_KILLS = 8, 40
+"""For each change, and in a long run."""
 
 
 def _killed_after(folder: Path, first: int, acknowledgements: int) -> int:
@@ -31,10 +34,11 @@ def _killed_after(folder: Path, first: int, acknowledgements: int) -> int:
     return len(whole) + acknowledgements
 
 
-def test_no_acknowledged_entry_is_lost_by_kill_9(tmp_path: Path) -> None:
+@pytest.mark.parametrize("kills", [KILLS, pytest.param(MORE_KILLS, marks=pytest.mark.soak)])
+def test_no_acknowledged_entry_is_lost_by_kill_9(tmp_path: Path, kills: int) -> None:
     rng = random.Random(93)
     on_disk = 0
-    for kill in range(KILLS):
+    for kill in range(kills):
         acknowledged = _killed_after(tmp_path, kill * 1000 + 1, rng.randint(1, 60))
         with SqlLedger(tmp_path) as ledger:  # the dead writer's lock is gone with it
             entries = list(ledger.entries())
@@ -46,4 +50,4 @@ def test_no_acknowledged_entry_is_lost_by_kill_9(tmp_path: Path) -> None:
     before = tables(tmp_path / "record.db")
     rebuild(open_writer(tmp_path / "record.db"))
     assert tables(tmp_path / "record.db") == before
-    assert on_disk > KILLS
+    assert on_disk > kills

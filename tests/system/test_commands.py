@@ -47,14 +47,14 @@ def test_the_demo_casts_in_one_cup_and_in_two_and_ends_with_both_batch_records(k
 
 
 CARRIERS = (
-    # Of each way to speak one or two; what all families say is tested line by line. Frames that silence ends would make
-    # the demo wait for silence after each.
+    # Of each way to speak one or two, most of them in the long runs; what all families say is tested line by line.
+    # Frames that silence ends would make the demo wait for silence after each.
     "bare-number",
-    "blank-18",
+    pytest.param("blank-18", marks=pytest.mark.soak),
     pytest.param("reply-letter", marks=pytest.mark.soak),  # asked for each line, it takes half a minute
     "status-commas",
-    "status-mode-commas",
-    "value-unit",
+    pytest.param("status-mode-commas", marks=pytest.mark.soak),
+    pytest.param("value-unit", marks=pytest.mark.soak),
 )
 
 

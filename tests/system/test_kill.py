@@ -23,7 +23,7 @@ from station.store.ledger import SqlLedger
 from station.store.verify import verify
 
 ROOT = Path(__file__).resolve().parents[2]
-KILLS, MORE_KILLS = 25, 25
+KILLS, MORE_KILLS = 10, 40
 """For each change, and besides in a long run."""
 
 
