@@ -148,7 +148,8 @@ def create_app(web: Web) -> Flask:
         # Before the guard, as above.
         app.register_blueprint(photo_pages(web.photos, web.log))
     if web.judging is not None:
-        app.register_blueprint(judge_pages(web.judging, web.log, web.board))
+        # Before the guard, for it takes photos too.
+        app.register_blueprint(judge_pages(web.judging, web.log, web.board, web.photos))
     if web.stock is not None:
         app.register_blueprint(stock_pages(web.stock, web.board, web.ask))
     if web.sheets is not None:

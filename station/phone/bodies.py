@@ -29,6 +29,7 @@ class _Busy(Error):  # type: ignore[misc]  # waitress carries no types
 def roomy_parser(room: Mapping[str, int], at_once: int = AT_ONCE) -> type[HTTPRequestParser]:
     """A request parser for waitress: a POST to a path in `room` may bring more bytes than the server says.
 
+    A path there that ends in a slash stands for each one just below it.
     While `at_once` such bodies are taken in or worked on, another is answered with 503.
     """
     places = threading.BoundedSemaphore(at_once)
@@ -41,7 +42,8 @@ def roomy_parser(room: Mapping[str, int], at_once: int = AT_ONCE) -> type[HTTPRe
         def parse_header(self, header_plus: bytes) -> Any:
             """Takes the head of a request and decides on its body."""
             super().parse_header(header_plus)
-            most = room.get(self.path) if self.command == "POST" else None
+            below = f"{self.path.rpartition('/')[0]}/"
+            most = room.get(self.path, room.get(below)) if self.command == "POST" else None
             if most is None or not (self.chunked or self.content_length >= self.adj.max_request_body_size):
                 return
             self.adj = copy.copy(self.adj)

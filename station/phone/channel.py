@@ -11,8 +11,8 @@ from typing import Any
 from waitress.channel import ClientDisconnected, HTTPChannel
 
 from station.casting.positive import MOST_BYTES
+from station.phone import photos_sent
 from station.phone.bodies import roomy_parser
-from station.phone.photo_pages import MOST_AT_ONCE
 from station.phone.positive_pages import FORM_BYTES
 
 log = logging.getLogger("tarebell.web")
@@ -38,7 +38,13 @@ class PatientChannel(HTTPChannel):  # type: ignore[misc]  # waitress carries no 
     """A client's connection that is given up when its backlog stays full."""
 
     patience_s = PATIENCE_S
-    parser_class = roomy_parser({"/positive": MOST_BYTES + FORM_BYTES, "/photos": MOST_AT_ONCE + FORM_BYTES})
+    parser_class = roomy_parser(
+        {
+            "/positive": MOST_BYTES + FORM_BYTES,
+            "/photos": photos_sent.MOST_AT_ONCE + photos_sent.FORM_BYTES,
+            "/judge/": photos_sent.MOST_AT_ONCE + photos_sent.FORM_BYTES,
+        }
+    )
 
     def service(self) -> None:
         """Answer one request, then hang up: a phone that has slept would ask next on a connection that is long dead."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from flask import Blueprint, Response, abort, jsonify, redirect, render_template, request
 from werkzeug.wrappers import Response as Answer
@@ -20,26 +20,44 @@ from station.core.judging_messages import (
 )
 from station.errors import Refused, StationError
 from station.part_records import PartRecord
-from station.phone import guard, judge_orders, orders
+from station.phone import guard, judge_orders, orders, photos_sent
 from station.phone.from_pan import on_the_pan
 from station.phone.judge_form import BLOCKS, Slip, block_of
 from station.phone.judge_view import JudgeDesk, judge_view
 from station.phone.log_view import LogBook
+from station.phone.photo_view import PhotoDesk
 from station.phone.words import day_text
 from station.texts import t
 
 PAGE = 30
+_PHOTOS = "photos"
+"""The button that keeps nothing but photos; whatever else is typed stays in the form."""
 
 
-def judge_pages(desk: JudgeDesk, log: LogBook, board: Board) -> Blueprint:
-    """The routes under /judge, /api/judge and /api/part."""
+def judge_pages(desk: JudgeDesk, log: LogBook, board: Board, photos: PhotoDesk | None) -> Blueprint:
+    """The routes under /judge, /api/judge and /api/part.
+
+    With `photos` the form takes them too; must be registered before the guard then, as their own pages must.
+    """
     bp = Blueprint("judging", __name__)
 
     @bp.app_context_processor
     def everywhere() -> dict[str, bool]:
         return {"has_judge_page": True}
 
-    def page(number: int, typed: Mapping[str, str], said: str = "", slips: Mapping[str, str] | None = None) -> str:
+    @bp.before_app_request
+    def make_room() -> None:
+        if photos is not None and request.endpoint == "judging.keep":
+            photos_sent.make_room(request)
+
+    @bp.errorhandler(413)
+    def too_much(_: Exception) -> tuple[str, int]:
+        number = int((request.view_args or {}).get("number", 0))
+        return page(number, {}, [photos_sent.too_much() if photos else t("That is too much text. Send less.")]), 413
+
+    def page(
+        number: int, typed: Mapping[str, str], said: Sequence[str] = (), slips: Mapping[str, str] | None = None
+    ) -> str:
         record = log.record(number)
         if record is None:
             abort(404)
@@ -62,21 +80,30 @@ def judge_pages(desk: JudgeDesk, log: LogBook, board: Board) -> Blueprint:
         if record is None:
             abort(404)
         typed = {name: value[: orders.TEXT_LIMIT] for name, value in request.form.items() if name != "token"}
+        # First, and whichever button it was: a page that comes back with a slip has forgotten which files were chosen.
+        said, taken = _photos(photos, number, typed.get("save") == _PHOTOS)
+        if taken:
+            typed.pop("caption", None)
         try:
             if "pan" in typed:
-                return page(number, typed | {"mass": on_the_pan(board)})
-            told = _told(typed, number, guard.device(), record.part)
+                typed |= {"mass": on_the_pan(board)}
+                return page(number, typed, said)
+            if typed.get("save") == _PHOTOS:
+                return page(number, typed, said), 409 if said else 200
+            told = _told(typed, number, guard.device(), record.part, filled=taken or bool(said))
         except Slip as wrong:
-            return page(number, typed, slips=wrong.fields), 409
+            return page(number, typed, said, wrong.fields), 409
         except StationError as refusal:
-            return page(number, typed, refusal.sentence()), 409
+            return page(number, typed, [*said, refusal.sentence()]), 409
         for block, command in told:
             try:
                 desk.tell(command)
             except StationError as refusal:
-                return page(number, typed, refusal.sentence()), 409
+                return page(number, typed, [*said, refusal.sentence()]), 409
             # What is kept must not be sent once more with what is put right.
             typed = _without(typed, block)
+        if said:
+            return page(number, typed, said), 409
         return redirect(f"/judge/{number}#known", 303)
 
     @bp.post("/api/part")
@@ -98,6 +125,21 @@ def judge_pages(desk: JudgeDesk, log: LogBook, board: Board) -> Blueprint:
     return bp
 
 
+def _photos(desk: PhotoDesk | None, number: int, asked: bool) -> tuple[list[str], bool]:
+    """Take in what photos came along: a sentence for each that was not, and whether one was.
+
+    `asked`: that there is none is a slip.
+    """
+    files = photos_sent.chosen(request)
+    if desk is None or not (files or asked):
+        return [], False
+    try:
+        said = photos_sent.taken_in(desk, number, request, guard.device())
+    except StationError as refusal:
+        return [refusal.sentence()], False
+    return said, len(said) < len(files)
+
+
 def _body() -> dict[str, object]:
     body = request.get_json(silent=True)
     if not isinstance(body, dict):
@@ -106,9 +148,12 @@ def _body() -> dict[str, object]:
 
 
 def _told(
-    typed: Mapping[str, str], number: int, by: str, part: PartRecord | None
+    typed: Mapping[str, str], number: int, by: str, part: PartRecord | None, *, filled: bool
 ) -> list[tuple[str, JudgingCommand | TakePart]]:
-    """What the pressed button of the form says, each with its block. Raises Slip or Refused."""
+    """What the pressed button of the form says, each with its block; `filled` when something came besides.
+
+    Raises Slip or Refused.
+    """
     if "back" in typed:
         return [("back", _taken_back(typed["back"], number, by))]
     if "waive" in typed:
@@ -123,7 +168,7 @@ def _told(
             slips |= wrong.fields
     if slips:
         raise Slip(slips)
-    if not told:
+    if not told and not filled:
         raise Refused(t("Nothing was filled in."), t("Fill in what you know of the part."))
     return [one for one in told if not _known(one[1], part)]
 

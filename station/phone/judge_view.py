@@ -13,6 +13,7 @@ from station.core.spans import about
 from station.part_records import PartRecord
 from station.part_words import part_facts, reading_words
 from station.phone.judge_form import OF_ONE_KIND, READINGS
+from station.phone.photo_view import PhotoView, photo_views
 from station.phone.words import day_text
 from station.records import BatchRecord, CastPage, Stage
 from station.texts import said, t
@@ -61,7 +62,7 @@ class JudgeView:
     scale: str
     rows: tuple[DefectRow, ...]
     any_defect: bool
-    photos: int
+    photos: tuple[PhotoView, ...]
 
     verdicts: tuple[tuple[str, str], ...] = tuple((one.name, one.value) for one in Verdict)
     severities: tuple[tuple[str, str], ...] = tuple((one.name, one.value) for one in Severity)
@@ -91,7 +92,7 @@ def judge_view(record: BatchRecord, typed: Mapping[str, str]) -> JudgeView:
         scale=typed.get("scale", _usual_scale(part)),
         rows=rows,
         any_defect=any(row.severity for row in rows),
-        photos=sum(one.removed is None for one in record.photos),
+        photos=photo_views(record.number, record.photos),
     )
 
 

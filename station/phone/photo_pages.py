@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-from typing import BinaryIO, Final, cast
+from typing import Final
 
 from flask import Blueprint, Response, abort, redirect, request
 from werkzeug.wrappers import Response as Answer
 
 from station.core.photo_events import MOST_BYTES, MOST_OF_A_CAST
-from station.errors import Refused, StationError
-from station.phone import guard, orders
+from station.errors import StationError
+from station.phone import guard, orders, photos_sent
 from station.phone.log_pages import cast_sheet
 from station.phone.log_view import LogBook
 from station.phone.photo_view import PhotoDesk
 from station.texts import t
 
-MOST_AT_ONCE: Final = 5 * MOST_BYTES
-"""Of all photos that are sent together."""
-FORM_BYTES: Final = 64 * 1024
-"""What a form has around the files."""
-LONGEST_CAPTION: Final = 200
 _FOREVER: Final = "private, max-age=31536000, immutable"
 _MB: Final = 1024 * 1024
 
@@ -38,8 +33,7 @@ def photo_pages(desk: PhotoDesk, log: LogBook) -> Blueprint:
     @bp.before_app_request
     def make_room() -> None:
         if request.endpoint == "photos.add":
-            guard.needs_pairing()
-            request.max_content_length = MOST_AT_ONCE + FORM_BYTES
+            photos_sent.make_room(request)
 
     def sheet(number: int, said: list[str], caption: str = "") -> str:
         return cast_sheet(log, number, photos_said=said, photo_caption=caption)
@@ -48,7 +42,7 @@ def photo_pages(desk: PhotoDesk, log: LogBook) -> Blueprint:
     def too_much(_: Exception) -> tuple[str, int] | Response:
         words = t("That is too much text. Send less.")
         if request.endpoint == "photos.add":
-            words = t("That is more than {most} MB at once. Send fewer photos at a time.", most=MOST_AT_ONCE // _MB)
+            words = photos_sent.too_much()
             number = request.args.get("number", "")
             # Whatever were raised here would be a fault of ours.
             if number.isascii() and number.isdigit() and len(number) < 10 and log.number(int(number)):
@@ -59,19 +53,10 @@ def photo_pages(desk: PhotoDesk, log: LogBook) -> Blueprint:
     def add() -> Answer | tuple[str, int]:
         number = orders.number(request.args)
         caption = request.form.get("caption", "")
-        files = [one for one in request.files.getlist("photo") if one.filename]
-        said: list[str] = []
         try:
-            words = orders.text(request.form, "caption", "", LONGEST_CAPTION) if caption.strip() else ""
-            if not files:
-                raise Refused(t("No photo was chosen."), t("Take one, or choose some that the phone has."))
+            said = photos_sent.taken_in(desk, number, request, guard.device())
         except StationError as refusal:
-            return sheet(number, [refusal.sentence()], caption), 409
-        for place, file in enumerate(files, 1):
-            try:
-                desk.add(number, cast("BinaryIO", file.stream), words, guard.device())
-            except StationError as refusal:
-                said.append(_not_added(place, len(files), file.filename or "", refusal.sentence()))
+            said = [refusal.sentence()]
         if said:
             return sheet(number, said, caption), 409
         return redirect(f"/log/{number}#photos", 303)
@@ -101,10 +86,3 @@ def photo_pages(desk: PhotoDesk, log: LogBook) -> Blueprint:
         return shown(number, photo, True)
 
     return bp
-
-
-def _not_added(place: int, of: int, name: str, why: str) -> str:
-    if of == 1:
-        return t("The photo was not added. {why}", why=why)
-    readable = "".join(c for c in name if c.isprintable())[:60]
-    return t("Photo {place} of {of} (“{name}”) was not added. {why}", place=place, of=of, name=readable, why=why)

@@ -11,6 +11,7 @@ from station.core.judging_events import HardnessScale, Severity, Verdict
 from station.part_records import PartRecord
 from tests.browser.everywhere import Visit
 from tests.phone.judged_part import station_with_parts
+from tests.photos.pictures import jpeg
 from tests.system.whole import Whole
 
 pytestmark = pytest.mark.browser
@@ -70,6 +71,22 @@ def test_defects_readings_and_a_verdict_are_kept_by_one_button(visit: Visit) -> 
         (HardnessScale.SHORE_00, 45.0),
         (HardnessScale.SHORE_00, 47.5),
     ]
+    assert visit.wrong == []
+
+
+def test_a_photo_is_taken_while_the_part_is_judged_and_what_was_typed_stays(visit: Visit) -> None:
+    page, whole = visit.page, visit.whole
+    page.goto(f"{visit.url}/judge/2")
+    page.get_by_label("Remark").fill("soft at the heel")
+    photo = {"name": "heel.jpg", "mimeType": "image/jpeg", "buffer": jpeg(1800, 1200)}
+    page.get_by_label("Take a photo").set_input_files(photo)  # type: ignore[arg-type]
+    page.get_by_label("What they show").fill("the heel")
+    page.get_by_role("button", name="Add the photos").click()
+    expect(page.locator("#photos img")).to_have_attribute("alt", "the heel")
+    expect(page.get_by_label("Remark")).to_have_value("soft at the heel")
+    record = whole.station.archive.record(2)
+    assert record is not None
+    assert [(one.caption, one.wide, one.high) for one in record.photos] == [("the heel", 1600, 1067)]
     assert visit.wrong == []
 
 

@@ -102,8 +102,8 @@ def test_photos_are_offered_with_what_they_add_where_there_are_any(shop, desk):
     assert "without photos" not in visitor.look("/export")
     desk.photos = 12.31
     page = visitor.look("/export")
-    assert '<option value="all">the whole log with its photos, 12.4 MiB more</option>' in page
-    assert '<option value="all-without-photos">the whole log without photos</option>' in page
+    assert '<option value="all">the log with photos (+12.4 MiB)</option>' in page
+    assert '<option value="all-without-photos">the log without photos</option>' in page
 
 
 def test_of_a_cast_that_is_not_there_nothing_is_made(shop, desk):

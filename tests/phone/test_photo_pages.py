@@ -9,7 +9,7 @@ import pytest
 
 from station.core.photo_events import MOST_BYTES, MOST_OF_A_CAST
 from station.errors import Fault, Refused
-from station.phone.photo_pages import FORM_BYTES, MOST_AT_ONCE
+from station.phone.photos_sent import FORM_BYTES, MOST_AT_ONCE
 from station.records import PhotoRecord, RemarkRecord
 from tests.phone.shown import QUIET, opened_station
 from tests.phone.small_log import RECORD, WALL, When
