@@ -51,9 +51,13 @@ def judge_pages(desk: JudgeDesk, log: LogBook, board: Board, photos: PhotoDesk |
             photos_sent.make_room(request)
 
     @bp.errorhandler(413)
-    def too_much(_: Exception) -> tuple[str, int]:
-        number = int((request.view_args or {}).get("number", 0))
-        return page(number, {}, [photos_sent.too_much() if photos else t("That is too much text. Send less.")]), 413
+    def too_much(_: Exception) -> tuple[str, int] | Response:
+        words = photos_sent.too_much() if photos is not None else t("That is too much text. Send less.")
+        number = (request.view_args or {}).get("number")
+        # Whatever were raised here would be a fault of ours.
+        if isinstance(number, int) and log.record(number) is not None:
+            return page(number, {}, [words]), 413
+        return Response(f"{words}\n", 413, mimetype="text/plain; charset=utf-8")
 
     def page(
         number: int, typed: Mapping[str, str], said: Sequence[str] = (), slips: Mapping[str, str] | None = None
