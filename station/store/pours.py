@@ -14,10 +14,11 @@ from sqlalchemy import Connection, delete, func, insert, select, update
 
 from station.core import events as ev
 from station.core.amount import free_rise
+from station.core.material import Material
 from station.core.moment import Moment, gap_s
 from station.core.plan import CastPlan
 from station.core.steps import Mix, Pour, Step
-from station.errors import LedgerFault
+from station.errors import LedgerFault, Refused
 from station.store.amounts import Weighed, ingredients, ratio, total
 from station.store.chain import Row, entry_of
 from station.store.schema import casts, journal, pours
@@ -161,7 +162,7 @@ def _values(plan: CastPlan, entries: Sequence[ev.Entry]) -> dict[str, object]:
         "temperature_c": _known(plan.temperature_c),
         "humidity_percent": _known(plan.humidity_percent),
         "cavity_cm3": _known(plan.mold.cavity_cm3),
-        "free_rise": _known(free_rise(plan.material)),
+        "free_rise": _free_rise(plan.material),
         "lots": json.dumps([[storable(lot.component), storable(lot.number)] for lot in plan.lots], ensure_ascii=False),
     }
 
@@ -201,6 +202,14 @@ def _times(steps: tuple[Step, ...], entries: Sequence[ev.Entry]) -> tuple[float 
 
 def _at(steps: tuple[Step, ...], position: int) -> Step | None:
     return steps[position] if 0 <= position < len(steps) else None
+
+
+def _free_rise(material: Material) -> float | None:
+    """None as well where a plan of another hand has a density that cannot be: no entry fails for it."""
+    try:
+        return _known(free_rise(material))
+    except Refused:
+        return None
 
 
 def _known(value: float | None) -> float | None:

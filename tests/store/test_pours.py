@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from station.core import events as ev
 from station.core.events import Entry
+from station.core.material import FoamFacts
 from station.core.steps import Mix, Pour
 from station.store.archive import Archive
 from station.store.engines import open_writer
@@ -54,6 +55,21 @@ def test_a_pour_says_what_the_sheet_of_its_cast_says(tmp_path: Path) -> None:
     assert json.loads(row["lots"]) == [["A", "A-0417"], ["B", "B-0093"]]
     assert (row["mold_key"], row["material_key"]) == ("seat-pad", "seat-foam")
     assert (row["left_mg"], row["cavity_cm3"], row["free_rise"]) == (None, None, None)
+
+
+@pytest.mark.parametrize(("density", "expansion"), [(0.0, 4.0), (1.1, 0.5), (-1.0, 4.0)])
+def test_a_plan_that_says_what_no_foam_has_is_written_down_without_it(
+    tmp_path: Path, density: float, expansion: float
+) -> None:
+    plan = foam_plan()
+    foam = FoamFacts(expansion=expansion)
+    odd = replace(plan, material=replace(plan.material, density=density, foam=foam), steps=(Mix(1.0), Pour()))
+    story = Story()
+    story.tell(ev.CastBegun(1, odd, "page"))
+    story.tell(ev.StepDone(1, 0, "page"))
+    story.tell(ev.StepDone(1, 1, "page"))
+    (row,) = written(tmp_path, story)
+    assert row["free_rise"] is None
 
 
 def test_the_ratio_that_counts_is_b_to_a(tmp_path: Path) -> None:

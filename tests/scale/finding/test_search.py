@@ -60,7 +60,7 @@ def test_any_family_at_any_rate_and_format_is_found_from_the_middle_of_a_line(st
         assert not any(isinstance(wish, Query) for wish in scale.wishes), (
             f"asked a scale that talks: {family} {baud} {character} {scale.rate}"
         )
-    assert missed.total() <= streams // 500, missed
+    assert missed.total() <= max(1, streams // 500), missed
 
 
 @pytest.mark.parametrize(
