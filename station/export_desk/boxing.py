@@ -31,7 +31,7 @@ def export_into(source: Source, out: IO[bytes], room: Path, progress: Progress =
     """Write the zip into an open file. The tables lie in `room` meanwhile. Raises LedgerFault."""
     with told_as_faults(room), tempfile.TemporaryDirectory(prefix=".export-", dir=room) as made:
         folder = Path(made) / "export"
-        casts = export_folder(source, folder, progress)
+        casts = export_folder(source, folder, progress, boxed=True)
         pack(folder, out)
     return casts
 

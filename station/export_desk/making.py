@@ -60,9 +60,16 @@ def nothing(_casts: int) -> None:
 
 
 def export_folder(
-    source: Source, folder: Path, progress: Progress = nothing, also: Callable[[Told], object] | None = None
+    source: Source,
+    folder: Path,
+    progress: Progress = nothing,
+    also: Callable[[Told], object] | None = None,
+    *,
+    boxed: bool = False,
 ) -> int:
     """Put all tables, of a whole export also log and photos, into an empty folder; how many casts. `also` is told each.
+
+    `boxed`: only a zip will be made of the folder, so photos may be in it under a second name, without a copy.
 
     Raises Refused for a folder that holds something, LedgerFault when the record cannot be read or the disk is full.
     """
@@ -84,7 +91,7 @@ def export_folder(
         photos = 0
         if source.whole:
             write_log(source, folder / LOG, upto)
-            photos = hand_on(source.place, folder) if source.photos else 0
+            photos = hand_on(source.place, folder, apart=not boxed) if source.photos else 0
         (folder / ABOUT).write_text(about(), encoding="utf-8")
         told = {"format": FORMAT, "version": source.version, "casts": casts, "photos": photos, "journal_row": upto}
         (folder / CONTENTS).write_text(json.dumps(told, indent=1) + "\n", encoding="utf-8")

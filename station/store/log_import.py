@@ -93,7 +93,7 @@ def take_photos(state_dir: Path, place: Path) -> int:
     Raises LedgerFault.
     """
     with told_as_faults(state_dir):
-        brought = bring_back(state_dir / RECORD, state_dir, (place,))
+        brought = bring_back(state_dir / RECORD, state_dir, (place,), apart=True)
         give_to_owner(state_dir)
     return brought
 

@@ -34,6 +34,9 @@ def test_photos_come_along_each_as_it_was_taken(tmp_path: Path, form: str) -> No
     assert "With 2 photos, each as it was taken." in said.output
     assert "did not come along" not in said.output
     assert [picture_of(tmp_path / "here", shot).read_bytes() for shot in shots] == [shot.picture for shot in shots]
+    for shot in shots:  # whoever changes a photo in the export changes no other one
+        assert picture_of(tmp_path / "here", shot).stat().st_nlink == 1
+        assert picture_of(tmp_path / "there", shot).stat().st_nlink == 1
     found = verify_photos(tmp_path / "here" / "record.db")
     assert (found.whole, found.damaged) == (2, ())
     assert not list((tmp_path / "here").glob(".import-*"))

@@ -48,10 +48,11 @@ def carry(source: Path, place: Path) -> Carried:
         return Carried(len(missing), len(photos))
 
 
-def hand_on(record: Path, place: Path) -> int:
+def hand_on(record: Path, place: Path, *, apart: bool) -> int:
     """Put the photos that the record tells of into the folder `place`; how many. Raises LedgerFault.
 
-    One that is damaged or gone, or that somebody has removed, is left out.
+    One that is damaged or gone, or that somebody has removed, is left out. `apart`: as bytes of their own, for a
+    folder in which somebody may change them.
     """
     with told_as_faults(place):
         photos = _told(record)
@@ -61,18 +62,19 @@ def hand_on(record: Path, place: Path) -> int:
         for told in photos:
             here, new = files_of(source, told.name), files_of(target, told.name)
             if is_whole(here.picture, told.digest) and is_whole(here.small, told.small):
-                _put(here.picture, new.picture)
-                _put(here.small, new.small)
+                _put(here.picture, new.picture, apart=apart)
+                _put(here.small, new.small, apart=apart)
                 there += 1
         if photos:
             sync(target)
     return there
 
 
-def bring_back(record: Path, state_dir: Path, places: Sequence[Path]) -> int:
+def bring_back(record: Path, state_dir: Path, places: Sequence[Path], *, apart: bool = False) -> int:
     """Bring back the photos that the record tells of and that are damaged or gone, out of folders of backups.
 
     A damaged file stays under another name. Gives how many photos were brought back. Raises LedgerFault.
+    `apart`: as bytes of their own, from a folder in which somebody may change them.
     """
     brought = 0
     with told_as_faults(state_dir):
@@ -80,11 +82,11 @@ def bring_back(record: Path, state_dir: Path, places: Sequence[Path]) -> int:
             here = files_of(state_dir / FOLDER, told.name)
             files = ((here.picture, told.digest), (here.small, told.small))
             missing = [(file, digest) for file, digest in files if not is_whole(file, digest)]
-            brought += bool(missing) and all(_brought(file, digest, places) for file, digest in missing)
+            brought += bool(missing) and all(_brought(file, digest, places, apart) for file, digest in missing)
     return brought
 
 
-def _brought(file: Path, digest: str, places: Sequence[Path]) -> bool:
+def _brought(file: Path, digest: str, places: Sequence[Path], apart: bool) -> bool:
     """Whether a whole copy was found in one of the places, and is now where it belongs."""
     copies = (place / FOLDER / file.name for place in places)
     whole = next((copy for copy in copies if is_whole(copy, digest)), None)
@@ -93,7 +95,7 @@ def _brought(file: Path, digest: str, places: Sequence[Path]) -> bool:
     make_folder(file.parent)
     if file.exists():
         file.replace(file.with_name(f"{file.name}.damaged"))
-    _put(whole, file)
+    _put(whole, file, apart=apart)
     sync(file.parent)
     return True
 
@@ -111,9 +113,9 @@ def _photos(folder: Path) -> list[Path]:
     return sorted(one for one in folder.glob("*.jpg") if not one.name.startswith("."))
 
 
-def _put(source: Path, target: Path) -> None:
-    """The file under its new name, on the disk when this returns but for the name."""
-    if source.stat().st_dev == target.parent.stat().st_dev:
+def _put(source: Path, target: Path, *, apart: bool = False) -> None:
+    """The file under its new name, on the disk when this returns but for the name; `apart`: never the same bytes."""
+    if not apart and source.stat().st_dev == target.parent.stat().st_dev:
         try:
             os.link(source, target)
         except OSError:
