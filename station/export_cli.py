@@ -67,6 +67,7 @@ def import_(file: Path, config: Path, state: Path | None) -> None:
     """
     with sentences():
         from station.clock import SystemClock
+        from station.errors import LedgerFault
         from station.export_desk.taking_over import lines_of, photos_beside
         from station.store.log_import import take_over, take_photos
         from station.store.verify import verify_photos
@@ -85,27 +86,28 @@ def import_(file: Path, config: Path, state: Path | None) -> None:
         )
         if done.set_aside is not None:
             click.echo(t("The earlier files are in {folder}.", folder=done.set_aside.name))
-        with photos_beside(file, folder) as photos:
-            brought = take_photos(folder, photos)
-        if brought:
-            click.echo(tn("With {n} photo, as it was taken.", "With {n} photos, each as it was taken.", brought))
-        missing = verify_photos(folder / "record.db", reading=False).damaged
-        if missing and not brought:
+        fault: LedgerFault | None = None
+        try:
+            with photos_beside(file, folder) as photos:
+                brought = take_photos(folder, photos)
+            if brought:
+                click.echo(tn("With {n} photo, as it was taken.", "With {n} photos, each as it was taken.", brought))
+        except LedgerFault as why:
+            fault = why
+        if missing := verify_photos(folder / "record.db", reading=False).damaged:
             click.echo(
-                t(
-                    "The photos are not in the file. Copy the other station's folder “photos” into {folder}.",
+                tn(
+                    "Photos of cast {which} did not come along. "
+                    "Copy what the other station has in its folder “photos” into that of {folder}.",
+                    "Photos of casts {which} did not come along. "
+                    "Copy what the other station has in its folder “photos” into that of {folder}.",
+                    len(missing),
+                    which=", ".join(map(str, missing)),
                     folder=folder,
                 )
             )
-        elif missing:
-            click.echo(
-                tn(
-                    "Photos of cast {which} did not come along: they are not in the file, or were damaged.",
-                    "Photos of casts {which} did not come along: they are not in the file, or were damaged.",
-                    len(missing),
-                    which=", ".join(map(str, missing)),
-                )
-            )
+        if fault is not None:
+            raise fault
 
 
 @click.command()

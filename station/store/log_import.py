@@ -90,10 +90,11 @@ def take_over(lines: Iterable[bytes], state_dir: Path, at: Moment) -> TakenOver:
 def take_photos(state_dir: Path, place: Path) -> int:
     """Bring along those photos of the record just taken over that are whole in the folder `place`; how many.
 
-    Raises LedgerFault.
+    What was unpacked below the state folder is nobody's own and needs no copy. Raises LedgerFault.
     """
+    apart = not place.is_relative_to(state_dir)
     with told_as_faults(state_dir):
-        brought = bring_back(state_dir / RECORD, state_dir, (place,), apart=True)
+        brought = bring_back(state_dir / RECORD, state_dir, (place,), apart=apart)
         give_to_owner(state_dir)
     return brought
 

@@ -10,9 +10,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from station.cli import main
+from station.errors import LedgerFault
 from station.photos.limits import ANSWER_BYTES
 from station.store.ledger import SqlLedger
-from station.store.verify import verify_photos
+from station.store.verify import verify, verify_photos
 from tests.store.photo_story import picture_of, remove, with_photos
 
 
@@ -53,7 +54,7 @@ def test_a_photo_that_is_damaged_or_was_removed_stays_behind_and_that_is_said(tm
     )
     said = run("import", tmp_path / "out", "here").output
     assert "With 1 photo, as it was taken." in said
-    assert "Photos of cast 2 did not come along" in said
+    assert "Photos of cast 2 did not come along. Copy what the other station has in its folder “photos” into" in said
     assert picture_of(tmp_path / "here", first).read_bytes() == first.picture
 
 
@@ -63,7 +64,7 @@ def test_without_photos_it_says_where_they_are(tmp_path: Path) -> None:
     with zipfile.ZipFile(tmp_path / "out.zip") as box:
         assert not [name for name in box.namelist() if "photos/" in name]
     said = run("import", tmp_path / "out.zip", "here").output
-    assert "Copy the other station's folder “photos” into" in said
+    assert "Photos of cast 1 did not come along. Copy" in said
 
 
 def test_what_only_looks_like_a_photo_in_a_zip_is_not_taken(tmp_path: Path) -> None:
@@ -76,6 +77,24 @@ def test_what_only_looks_like_a_photo_in_a_zip_is_not_taken(tmp_path: Path) -> N
         box.writestr(f"photos/{shot.name}-small.jpg", shot.small)
         box.writestr("photos/0123456789abcdef.jpg", shot.picture)
     said = run("import", tmp_path / "out.zip", "here").output
-    assert "Copy the other station's folder" in said
+    assert "Photos of cast 1 did not come along. Copy" in said
     assert not list(tmp_path.rglob("elsewhere.jpg"))
     assert not list((tmp_path / "here").rglob("*.jpg"))
+
+
+def test_a_disk_that_takes_no_photo_has_taken_the_log_and_says_both(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with_photos(tmp_path / "there", 1)
+    assert run("export", tmp_path / "out.zip", "there").exit_code == 0
+
+    def full(*_: object, **__: object) -> int:
+        raise LedgerFault("The disk is full.", "Make room.")
+
+    monkeypatch.setattr("station.store.log_import.bring_back", full)
+    said = run("import", tmp_path / "out.zip", "here")
+    assert said.exit_code == 1
+    assert "each as it was written." in said.output
+    assert "Photos of cast 1 did not come along." in said.output
+    assert "The disk is full. Make room." in said.output
+    assert verify(tmp_path / "here" / "record.db").ok
