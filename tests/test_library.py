@@ -67,7 +67,9 @@ def test_an_amount_that_is_neither_is_refused(amount, says):
 
 
 def test_the_shelf_tells_what_is_left_after_casts_and_counts():
-    lines = library(standing=Standing(lots=(LotUse("WW-FA-0203", G(100)), LotUse("WW-FB-0203", G(5), G(600))))).lots()
+    lines = library(
+        standing=Standing().with_use(LotUse("WW-FA-0203", G(100))).with_use(LotUse("WW-FB-0203", G(5), G(600)))
+    ).lots()
     left = {line.number: line.left for line in lines}
     assert left["WW-FA-0203"] == G(1900)
     assert left["WW-FB-0203"] == G(595)
@@ -105,7 +107,7 @@ def test_each_plan_that_waits_is_checked_after_all_before_it():
         library(sheets, standing).for_queue(asked, "page")
     instead = library(sheets, standing).for_queue(asked, "page", instead=1)
     assert instead.instead == 1
-    emptied = replace(standing, lots=(LotUse("WW-FA-0203", ZERO, G(20)),))
+    emptied = standing.with_use(LotUse("WW-FA-0203", ZERO, G(20)))
     (line,) = library(sheets, emptied).waiting()
     assert [check.finding for check in line.checks] == [Finding.REFUSED]
 
@@ -160,7 +162,7 @@ def test_all_of_a_lot_is_brought_together_from_shelf_bench_and_record(tmp_path):
     made = plan("160 g", {"A": "WW-FA-0203"})
     with SqlLedger(tmp_path) as ledger, Archive(ledger.place) as archive:
         ledger.write([Entry(CastBegun(1, made, "page"), ScriptedClock().now())])
-        standing = Standing(lots=(LotUse("WW-FA-0203", G(120)),))
+        standing = Standing().with_use(LotUse("WW-FA-0203", G(120)))
         shelf = Library(lambda: SHEETS, archive, lambda: TODAY, lambda: standing)
         seen = shelf.lot("WW-FA-0203")
         assert [(line.material, line.component, line.left) for line in seen.shelf] == [

@@ -54,7 +54,7 @@ def apply(standing: Standing, entry: ev.Entry) -> Standing:
         case ev.RestoringSeen():
             return replace(standing, restored=None)
         case ev.LotCounted(lot=lot, left=left):
-            return replace(standing, lots=(*_other_lots(standing, lot), LotUse(lot, ZERO, left)))
+            return standing.with_use(LotUse(lot, ZERO, left))
         case ev.CastQueued() | ev.QueueMoved() | ev.QueueTaken() | ev.QueueDropped():
             return queue_after(standing, event)
         case ev.ReleaseApplied() | ev.MoldRetired() | ev.MoldReturned():
@@ -247,10 +247,5 @@ def _lot_used(standing: Standing, cast: Cast, ingredient: str, net: Mass) -> Sta
     lot = next((lot for lot in cast.plan.lots if lot.component == ingredient), None)
     if lot is None:
         return standing
-    before = next((use for use in standing.lots if use.number == lot.number), LotUse(lot.number, ZERO))
-    use = replace(before, used=before.used + net)
-    return replace(standing, lots=(*_other_lots(standing, lot.number), use))
-
-
-def _other_lots(standing: Standing, number: str) -> tuple[LotUse, ...]:
-    return tuple(use for use in standing.lots if use.number != number)
+    before = standing.use_of(lot.number)
+    return standing.with_use(replace(before, used=before.used + net))

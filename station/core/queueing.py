@@ -7,12 +7,11 @@ from dataclasses import astuple, replace
 
 from station.core import events as ev
 from station.core import messages as msg
-from station.core.mass import ZERO
 from station.core.mold_care import poured
 from station.core.moment import Moment
 from station.core.plan import CastPlan
 from station.core.planning import planned
-from station.core.standing import LotUse, Standing
+from station.core.standing import Standing
 from station.core.steps import ReadyCheck
 from station.core.turn import Turn
 from station.core.workplace import Workplace
@@ -60,9 +59,8 @@ def after(standing: Standing, plans: Iterable[CastPlan]) -> Standing:
         for lot in plan.lots:
             takes = next((share.planned for share in plan.shares if share.ingredient == lot.component), None)
             if takes is not None:
-                use = next((use for use in standing.lots if use.number == lot.number), LotUse(lot.number, ZERO))
-                others = tuple(other for other in standing.lots if other.number != lot.number)
-                standing = replace(standing, lots=(*others, replace(use, used=use.used + takes)))
+                use = standing.use_of(lot.number)
+                standing = standing.with_use(replace(use, used=use.used + takes))
     return standing
 
 

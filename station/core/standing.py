@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from station.casting.loss import Emptied
@@ -114,13 +115,13 @@ class Standing:
     bench, the next one first; `last_ticket` is the highest ticket ever given in it. `parts` are out of their molds
     and not judged to their end, the newest last; `last_reading` is the number of the latest hardness reading.
     `adopted`: advice that plans use. `trials`: those at hand; `last_trial` is the highest number ever given to one.
-    `pours`: what led pours taught, the newest last.
+    `lots` by their numbers. `pours`: what led pours taught, the newest last.
     """
 
     last_number: int = 0
     casts: tuple[Cast, ...] = ()
     lessons: tuple[ClingLesson, ...] = ()
-    lots: tuple[LotUse, ...] = ()
+    lots: Mapping[str, LotUse] = field(default_factory=dict)
     temperature_c: float | None = None
     losses: tuple[Emptied, ...] = ()
     walls: tuple[BootWall, ...] = ()
@@ -154,13 +155,21 @@ class Standing:
         """The power cut before this boot; None when there was none, or it is too long ago."""
         return next((cut for cut in self.outages if cut.back.boot_id == boot_id), None)
 
+    def use_of(self, lot: str) -> LotUse:
+        """What is known of the use of this lot; nothing used where nothing is."""
+        return self.lots.get(lot) or LotUse(lot, ZERO)
+
+    def with_use(self, use: LotUse) -> Standing:
+        """The same, with this use of its lot."""
+        return replace(self, lots={**self.lots, use.number: use})
+
     def used(self, lot: str) -> Mass:
         """Mass taken from this lot so far."""
-        return next((use.used for use in self.lots if use.number == lot), ZERO)
+        return self.use_of(lot).used
 
     def left(self, lot: str, at_first: Mass | None) -> Mass | None:
         """What is left of a lot: of its last count, else of what it held `at_first`; None when neither is known."""
-        use = next((use for use in self.lots if use.number == lot), LotUse(lot, ZERO))
+        use = self.use_of(lot)
         known = at_first if use.counted is None else use.counted
         return None if known is None else known - use.used
 
