@@ -4,9 +4,11 @@ import threading
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Error as PlaywrightError
 
 from station.phone.scale_desk import Asks
 from station.phone.server import serving
@@ -42,15 +44,24 @@ def until(true: object) -> bool:
     return False
 
 
+def said_in(page: Page, script: str) -> Any:
+    """What a script says in the page. At the end of an errand the page loads anew, which may be just now: once more."""
+    try:
+        return page.evaluate(script)
+    except PlaywrightError:
+        page.wait_for_load_state()
+        return page.evaluate(script)
+
+
 def photograph(page: Page, folder: Path, name: str) -> None:
     """The whole page as a picture, while it is in colour: it turns grey when the bench has no news."""
-    page.evaluate("document.body.classList.remove('old')")
+    said_in(page, "document.body.classList.remove('old')")
     page.screenshot(path=folder / f"{name}.png", full_page=True)
     assert (folder / f"{name}.png").stat().st_size > 10_000
 
 
 def fits(page: Page, size: dict[str, int]) -> bool:
-    return int(page.evaluate("document.documentElement.scrollWidth")) <= size["width"]
+    return int(said_in(page, "document.documentElement.scrollWidth")) <= size["width"]
 
 
 @SIZES
