@@ -37,13 +37,6 @@ DEADLINE_MS = 15_000
 LEAVINGS = 5
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """A browser on a busy machine now and then paints between two looks: such a test may fail once, and is counted."""
-    for item in items:
-        if item.get_closest_marker("browser"):
-            item.add_marker(pytest.mark.flaky(reruns=1))
-
-
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     if not CHROMIUM.exists():
