@@ -23,7 +23,7 @@ _MB: Final = 1024 * 1024
 
 
 def make_room(request: Request) -> None:
-    """Let the form of this request be as large as photos are. Raises NotPaired: nobody else may send so much."""
+    """Let the form of this request be as large as photos are. Raises Locked: nobody else may send so much."""
     guard.needs_pairing()
     request.max_content_length = MOST_AT_ONCE + FORM_BYTES
 

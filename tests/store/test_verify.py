@@ -80,7 +80,7 @@ def test_each_column_is_sealed(record: Path) -> None:
     assert verify(record).ok
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     seq=st.integers(1, len(DAY)),
     column=st.sampled_from(COLUMNS),
