@@ -295,6 +295,8 @@ def test_a_stream_that_waits_for_news_ends_at_once_with_the_server(monkeypatch):
     with served() as (station, port):
         listener = Listener(port)
         listener.next_state()
+        # Only then it waits for news: a moment before, it pauses, and that pause ends at once in any case.
+        assert until(lambda: station.board._changed._waiters)
         assert station.streams.end(DEADLINE_S)
         listener.close()
 
