@@ -38,7 +38,7 @@ def lines_of(file: Path) -> Iterator[Iterator[bytes]]:
                     yield _lines(packed)
             return
         if not file.is_file():
-            raise _none(file)
+            raise _none(file.parent if file.name == LOG else file)
         with file.open("rb") as stream:
             yield _lines(stream)
     except StationError:

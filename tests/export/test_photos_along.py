@@ -58,6 +58,12 @@ def test_a_photo_that_is_damaged_or_was_removed_stays_behind_and_that_is_said(tm
     assert picture_of(tmp_path / "here", first).read_bytes() == first.picture
 
 
+def test_a_folder_without_a_log_is_named_itself(tmp_path: Path) -> None:
+    (tmp_path / "there").mkdir()
+    said = run("import", tmp_path / "there", "here").output
+    assert said.startswith(f"{tmp_path / 'there'} holds no log.jsonl. Nothing was changed.")
+
+
 def test_without_photos_it_says_where_they_are(tmp_path: Path) -> None:
     with_photos(tmp_path / "there", 1)
     assert run("export", tmp_path / "out.zip", "there", "--no-photos").exit_code == 0
