@@ -177,6 +177,37 @@ def test_a_thread_that_ended_ends_the_loop_with_its_name_once(watched: Watched) 
     assert isinstance(watched.bugs[0], ThreadEnded)
 
 
+def test_a_thread_that_is_only_just_beginning_has_not_ended(watched: Watched, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A busy machine may let a second go by between the start of a thread and its first line."""
+    go = threading.Event()
+    thread = threading.Thread(target=go.wait, name="chores_0", daemon=True)
+    begins = threading._start_new_thread  # type: ignore[attr-defined]
+    runs = threading.Event()
+
+    def late(*what: object) -> None:
+        looking = threading.Thread(target=look)
+        monkeypatch.setattr(threading, "_start_new_thread", begins)
+        looking.start()
+        looking.join()
+        runs.set()
+        begins(*what)
+
+    def look() -> None:
+        assert thread in threading.enumerate()
+        assert not thread.is_alive()
+        watched.begin((thread,))
+        watched.seconds(3)
+
+    monkeypatch.setattr(threading, "_start_new_thread", late)
+    thread.start()
+    assert runs.is_set()
+    assert watched.bugs == []
+    go.set()
+    thread.join()
+    watched.seconds(3)
+    assert [str(bug) for bug in watched.bugs] == ["The thread 'chores_0' has ended while the station runs."]
+
+
 def test_an_orderly_closing_is_told_and_a_hanging_one_ended(
     watched: Watched, caplog: pytest.LogCaptureFixture, capfd: pytest.CaptureFixture[str]
 ) -> None:

@@ -18,7 +18,7 @@ from station.texts import N_, Phrase, number, t
 from station.watchdog.last_words import said, where_all_stand
 from station.watchdog.notify import Notifier
 from station.watchdog.pulse import Heard, Pulse, heard
-from station.watchdog.threads import ThreadEnded, lasting
+from station.watchdog.threads import ThreadEnded, ended, lasting
 
 LOOK_EVERY_S = 1.0
 MOST_GONE_S = 2.0
@@ -108,7 +108,7 @@ class Watchdog:
 
     def _look_at_threads(self, running: Running) -> None:
         for thread in running.threads:
-            if not thread.is_alive() and thread.name not in self._dead:
+            if thread.name not in self._dead and ended(thread):
                 self._dead.add(thread.name)
                 running.end(ThreadEnded(thread.name))
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import threading
 
-PASSING = ("errand", "measuring limit", "ThreadPoolExecutor")
-"""How the names of threads begin that end by themselves: a search or check, the limit of a measuring, a chore."""
+PASSING = ("errand", "measuring limit")
+"""How the names of threads begin that end by themselves: a search or check, the limit of a measuring."""
 
 
 class ThreadEnded(RuntimeError):
@@ -18,3 +18,11 @@ class ThreadEnded(RuntimeError):
 def lasting() -> tuple[threading.Thread, ...]:
     """The threads of this process that must go on. A new thread belongs to them without anybody's doing."""
     return tuple(thread for thread in threading.enumerate() if not thread.name.startswith(PASSING))
+
+
+def ended(thread: threading.Thread) -> bool:
+    """Whether a thread that was started is over.
+
+    On a busy machine a thread that has just been started is listed by `lasting` and not alive yet; it is no ended one.
+    """
+    return not thread.is_alive() and thread not in threading.enumerate()

@@ -54,7 +54,7 @@ class StoppingClock(SystemClock):
 
 
 class Guarded:
-    """The station as the service runs it, in a thread called "bench"; `bug` is what its loop ended with."""
+    """The station as the service runs it, in a thread called "bench". A bug that no test asks for ends the test."""
 
     def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch, safe: Safe | None = None) -> None:
         monkeypatch.setattr(threading, "excepthook", threading.excepthook)  # put back afterwards
@@ -82,7 +82,8 @@ class Guarded:
         self.codes: list[str] = []
         self.dog = Watchdog(Notifier(str(folder / "notify"), 0.15), self.clock, self.left.append)
         self.station: Station
-        self.bug: BaseException | None = None
+        self._bug: BaseException | None = None
+        self._asked = False
         self.over = threading.Event()
         self._ready = threading.Event()
         self._thread = threading.Thread(target=self._life, name="bench")
@@ -98,7 +99,7 @@ class Guarded:
                 self._ready.set()
                 station.loop.run()
         except BaseException as bug:
-            self.bug = bug
+            self._bug = bug
         finally:
             self.over.set()
             self._ready.set()
@@ -108,8 +109,8 @@ class Guarded:
         self.dog.start()
         self._thread.start()
         assert self._ready.wait(WITHIN_S)
-        if self.over.is_set() and self.bug is not None:
-            raise self.bug
+        if self.over.is_set() and self._bug is not None:
+            raise self._bug
         return self
 
     def __exit__(self, *_: object) -> None:
@@ -120,6 +121,14 @@ class Guarded:
         self.port.unplug()
         self.manager.close()
         assert not self._thread.is_alive()
+        if self._bug is not None and not self._asked:
+            raise self._bug
+
+    @property
+    def bug(self) -> BaseException | None:
+        """What the station's loop ended with."""
+        self._asked = True
+        return self._bug
 
     def told(self) -> list[str]:
         """The manager's next message."""
