@@ -89,6 +89,6 @@ def record_version(state: Path) -> str | None:
     try:
         with closing(sqlite3.connect(f"{place.as_uri()}?mode=ro", uri=True)) as db:
             found = db.execute("SELECT version_num FROM alembic_version").fetchone()
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeDecodeError):  # the latter: of a message that cites a spoilt schema
         return None
     return None if found is None else str(found[0])

@@ -10,7 +10,7 @@ from station.store.engines import connect_read_only
 
 
 def copy_record(record: Path, copy: Path) -> None:
-    """Put a whole copy of the record into the new file `copy`. Raises sqlite3.Error or OSError."""
+    """Put a whole copy of the record into the new file `copy`. Raises `faults.STORE_ERRORS`."""
     with closing(connect_read_only(record)) as source, closing(sqlite3.connect(copy, isolation_level=None)) as target:
         source.backup(target)
         # The copy is a file of its own: no write-ahead log belongs to it.

@@ -66,7 +66,7 @@ def open_reader(place: Path | str) -> Engine:
 
 
 def connect_read_only(path: Path) -> sqlite3.Connection:
-    """A plain connection that can only read, also on a card that can only be read. Raises sqlite3.Error, OSError."""
+    """A plain connection that can only read, also on a card that can only be read. Raises `STORE_ERRORS`."""
     try:
         return _connected(path, "mode=ro")
     except sqlite3.OperationalError as why:
@@ -100,7 +100,7 @@ def _connected(path: Path, how: str) -> sqlite3.Connection:
     try:
         connection.execute("PRAGMA query_only=1")
         connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    except sqlite3.Error:
+    except BaseException:
         connection.close()
         raise
     return connection

@@ -69,6 +69,9 @@ _NO_TEXT: Final = "Could not decode to UTF-8"
 """What Python's sqlite3 says, without any code, of text that is no text: only a spoilt page holds such."""
 _HELD: Final = ("SQLITE_BUSY", "SQLITE_LOCKED")
 
+STORE_ERRORS: Final = (SQLAlchemyError, sqlite3.Error, OSError, UnicodeDecodeError)
+"""What database and disk raise. SQLite cites a spoilt schema in its message, which Python's sqlite3 cannot decode."""
+
 
 @contextmanager
 def told_as_faults(place: object) -> Iterator[None]:
@@ -77,7 +80,7 @@ def told_as_faults(place: object) -> Iterator[None]:
         yield
     except LedgerFault:
         raise
-    except (SQLAlchemyError, sqlite3.Error, OSError) as why:
+    except STORE_ERRORS as why:
         raise fault_for(why, place) from why
 
 
@@ -100,6 +103,8 @@ def fault_for(why: BaseException, place: object) -> LedgerFault:
         known = _BY_SQLITE_NAME.get(name)
     elif isinstance(cause, OSError):
         known = _BY_ERRNO.get(cause.errno or 0)
+    elif isinstance(cause, UnicodeDecodeError):
+        return RecordDamaged(t(_BY_SQLITE_NAME["SQLITE_CORRUPT"][0], place=place))
     if known is None:
         why_not = " ".join(str(cause).split())[:160]
         return LedgerFault(t("The record at {place} cannot be used ({why}).", place=place, why=why_not))

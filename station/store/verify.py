@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sqlalchemy import Engine, func, select
-from sqlalchemy.exc import SQLAlchemyError
 
 from station.store.chain import GENESIS, Row, sealed_by
 from station.store.engines import connect_read_only, open_reader, sqlite_path
-from station.store.faults import RecordDamaged, fault_for, told_as_faults
+from station.store.faults import STORE_ERRORS, RecordDamaged, fault_for, told_as_faults
 from station.store.journal import CHUNK, rows_after
 from station.store.photos import FOLDER as PHOTOS
 from station.store.photos import PhotosFound
@@ -81,7 +79,7 @@ def _file_damage(path: Path) -> str:
     try:
         with closing(connect_read_only(path)) as db:
             told = str(db.execute("PRAGMA integrity_check(1)").fetchone()[0])
-    except (sqlite3.Error, OSError) as why:
+    except STORE_ERRORS as why:
         told = str(why)
     return "" if told == "ok" else " ".join(told.split())[:120]
 
@@ -156,7 +154,7 @@ def _rows(engine: Engine, seq: int) -> Iterator[Row]:
         try:
             with engine.begin() as db:
                 rows = rows_after(db, seq, size)
-        except (SQLAlchemyError, sqlite3.Error) as why:
+        except STORE_ERRORS as why:
             if size == 1:
                 raise _Unreadable(str(fault_for(why, t("the record")))) from why
             size = 1  # one by one, to come as far as the bad one

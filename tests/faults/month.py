@@ -172,7 +172,7 @@ class Month:
         seen = self.seen()
         while seen.scale.frames <= before:
             newer = self.station.board.newer_than(seen.seq, WITHIN_S)
-            assert newer is not None, "a line was not dealt with"
+            assert newer is not None, f"a line was not dealt with: {seen.scale}, {self.station.record.view()}"
             seen = newer
         return seen
 

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import shutil
-import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
 from sqlalchemy import Connection, Engine, select
-from sqlalchemy.exc import SQLAlchemyError
 
 from station.errors import LedgerFault
 from station.store.chain import Row, sealed_by
 from station.store.engines import open_reader
+from station.store.faults import STORE_ERRORS
 from station.store.rescue.places import parts
 from station.store.schema import journal, traces
 from station.store.scratch import scratch
@@ -56,7 +55,7 @@ def kept_traces(record: Path, casts: Sequence[int]) -> list[Trace]:
             try:
                 with engine.begin() as db:
                     rows = db.execute(select(traces).where(traces.c.cast_number == number)).all()
-            except (SQLAlchemyError, sqlite3.Error, OSError):
+            except STORE_ERRORS:
                 continue
             found += [(row.cast_number, row.step, row.points) for row in rows if isinstance(row.points, bytes)]
     return found
@@ -87,7 +86,7 @@ def _readable(engine: Engine, after: int) -> Iterator[Row]:
             with engine.begin() as db:
                 rows = _between(db, seq, seq + _CHUNK)
                 more = bool(rows) or _any_after(db, seq + _CHUNK)
-        except (SQLAlchemyError, sqlite3.Error, OSError):
+        except STORE_ERRORS:
             rows, more = _one_by_one(engine, seq, seq + _CHUNK), True
         yield from rows
         if not more:
@@ -112,9 +111,9 @@ def _one_by_one(engine: Engine, above: int, upto: int) -> list[Row]:
             for seq in range(above + 1, upto + 1):
                 try:
                     found += _between(db, seq - 1, seq)
-                except (SQLAlchemyError, sqlite3.Error, OSError):
+                except STORE_ERRORS:
                     db.rollback()
-    except (SQLAlchemyError, sqlite3.Error, OSError):
+    except STORE_ERRORS:
         return found  # it cannot even be opened
     return found
 

@@ -17,9 +17,11 @@ from station.core import events as ev
 from station.core.fold import replayed
 from station.core.moment import Moment
 from station.errors import LedgerFault
+from station.installing.asking import record_version
 from station.store.backup.contents import Belongings
 from station.store.backup.shelf import BackupShelf
 from station.store.faults import RecordDamaged
+from station.store.glance import rows_at_a_glance
 from station.store.ledger import SqlLedger
 from station.store.scribe import Scribe
 from station.store.verify import verify
@@ -207,6 +209,36 @@ def test_random_damage_is_found_or_touches_nothing_of_the_journal(tmp_path: Path
         name: (aside / name).read_bytes() for name in as_found if (aside / name).exists()
     }.items() <= as_found.items()
     assert verify(state / "record.db").ok
+
+
+def _schema_spoilt(state: Path, which: int) -> None:
+    """Half of the text of a table, an index or a trigger."""
+    _into_one_file(state)
+    record = state / "record.db"
+    with closing(sqlite3.connect(record)) as db:
+        texts = [sql.encode() for (sql,) in db.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL")]
+    content, text = record.read_bytes(), texts[which]
+    assert content.count(text) == 1
+    record.write_bytes(content.replace(text, text[: len(text) // 2] + b"\xa6" * (len(text) - len(text) // 2)))
+
+
+@pytest.mark.parametrize("which", [0, 8, 20, 34])
+def test_a_schema_that_is_no_text_is_damage_like_any_other(tmp_path: Path, which: int) -> None:
+    """SQLite cites the schema in its message, which Python's sqlite3 cannot decode: no error of its own comes then."""
+    state = _cut_off(tmp_path)
+    _schema_spoilt(state, which)
+    record = state / "record.db"
+    with closing(sqlite3.connect(record)) as db, pytest.raises(UnicodeDecodeError):
+        db.execute("SELECT count(*) FROM sqlite_master")
+    assert "damaged" in verify(record).words
+    with pytest.raises(RecordDamaged):
+        rows_at_a_glance(record)
+    assert record_version(state) is None
+    with _scribe(state) as scribe:
+        assert "damaged" in scribe.health().damage
+        assert scribe.standing() == replayed(DAY[:SAVED])
+        scribe.restore(AT)
+    assert verify(record).ok
 
 
 def test_damage_found_while_running_is_restored_with_the_rows_of_this_run(tmp_path: Path) -> None:
