@@ -50,7 +50,8 @@ def pack(belongings: Belongings, folder: Path, at: Moment, version: str, why: st
             with scratch(size_of(belongings.record)) as room:
                 copy = room / RECORD
                 copy_record(belongings.record, copy)
-                rows, first, digest = _ends(copy)
+                with told_as_faults(belongings.record):  # what is wrong with the copy is so with the record
+                    rows, first, digest = _ends(copy)
                 _write(beside, copy, belongings, Label(at.wall, at.trusted, rows, first, digest, version, why, {}))
             label = check(beside, walk)
             file = _free_name(folder, at)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 import shutil
 import sqlite3
 from collections.abc import Callable, Sequence
@@ -234,6 +235,8 @@ def test_a_schema_that_is_no_text_is_damage_like_any_other(tmp_path: Path, which
     with pytest.raises(RecordDamaged):
         rows_at_a_glance(record)
     assert record_version(state) is None
+    with pytest.raises(RecordDamaged, match=re.escape(str(record))):
+        _shelf(state).make(AT, "test")
     with _scribe(state) as scribe:
         assert "damaged" in scribe.health().damage
         assert scribe.standing() == replayed(DAY[:SAVED])
