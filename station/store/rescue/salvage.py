@@ -15,6 +15,7 @@ from station.store.chain import Row, sealed_by
 from station.store.engines import open_reader
 from station.store.faults import STORE_ERRORS
 from station.store.rescue.places import parts
+from station.store.rescue.schema import mended
 from station.store.schema import journal, traces
 from station.store.scratch import scratch
 
@@ -71,6 +72,7 @@ def _on_a_copy(record: Path) -> Iterator[Engine]:
         copy = folder / record.name
         if not copy.stat().st_size:
             copy.write_bytes(bytes(_PAGE))  # beside an empty file a log would not even be looked at
+        mended(copy)
         engine = open_reader(copy)
         try:
             yield engine

@@ -239,8 +239,9 @@ def test_a_schema_that_is_no_text_is_damage_like_any_other(tmp_path: Path, which
         _shelf(state).make(AT, "test")
     with _scribe(state) as scribe:
         assert "damaged" in scribe.health().damage
-        assert scribe.standing() == replayed(DAY[:SAVED])
-        scribe.restore(AT)
+        assert scribe.standing() == replayed(DAY)
+        done = scribe.restore(AT)
+    assert (done.rows, done.lost) == (len(DAY), 0)
     assert verify(record).ok
 
 
