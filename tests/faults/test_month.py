@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from station.core import events as ev
+from station.core.snapshot import ScaleState
 from station.store.ledger import SqlLedger
 from station.store.verify import verify
 from tests.faults.month import Month
@@ -65,6 +66,24 @@ def test_two_days_of_faults_lose_nothing(tmp_path: Path, caplog: pytest.LogCaptu
     assert month.happened["casts"] == 4
     assert len(month.happened) > 4, month.happened
     _judged(month, [one.getMessage() for one in caplog.records if one.levelno >= logging.ERROR])
+
+
+def test_lines_in_doubt_are_followed_by_others_until_they_are_believed(tmp_path: Path) -> None:
+    """The control: garbage of several lines is doubted, and a person at the bench sees the number come back."""
+    month = Month(tmp_path, 1)
+    month.port.plug_in()
+    month.start()
+    try:
+        month.clock.advance(100)
+        for _ in range(3):
+            month.port.emit(b"no scale\r\n" * 4)
+            seen = month.frame()
+        assert month.doubted
+        while seen.scale.state is not ScaleState.LIVE:
+            seen = month.frame()
+    finally:
+        month.stop()
+        month.port.unplug()
 
 
 def test_the_judge_finds_a_lost_entry(tmp_path: Path) -> None:
