@@ -64,6 +64,7 @@ class RecordReadOnly(LedgerFault):
     """The record can only be read, not written."""
 
 
+_SPOILT: Final = _BY_SQLITE_NAME["SQLITE_CORRUPT"][0]
 _DAMAGE: Final = ("SQLITE_CORRUPT", "SQLITE_NOTADB")
 _NO_TEXT: Final = "Could not decode to UTF-8"
 """What Python's sqlite3 says, without any code, of text that is no text: only a spoilt page holds such."""
@@ -98,13 +99,12 @@ def fault_for(why: BaseException, place: object) -> LedgerFault:
         if name == "SQLITE_READONLY":
             return RecordReadOnly(t(_BY_SQLITE_NAME[name][0], place=place), _BY_SQLITE_NAME[name][1])
         if not name and str(cause).startswith(_NO_TEXT):
-            spoilt = _BY_SQLITE_NAME["SQLITE_CORRUPT"][0]
-            return RecordDamaged(t(spoilt, place=place))
+            return RecordDamaged(t(_SPOILT, place=place))
         known = _BY_SQLITE_NAME.get(name)
     elif isinstance(cause, OSError):
         known = _BY_ERRNO.get(cause.errno or 0)
     elif isinstance(cause, UnicodeDecodeError):
-        return RecordDamaged(t(_BY_SQLITE_NAME["SQLITE_CORRUPT"][0], place=place))
+        return RecordDamaged(t(_SPOILT, place=place))
     if known is None:
         why_not = " ".join(str(cause).split())[:160]
         return LedgerFault(t("The record at {place} cannot be used ({why}).", place=place, why=why_not))

@@ -10,7 +10,7 @@ from typing import Final
 from sqlalchemy import ColumnElement, Connection, Engine, and_, select
 
 from station.core.clocks import ClockKind
-from station.core.events import CastBegun, Entry
+from station.core.events import CastBegun
 from station.core.plan import CastPlan
 from station.insight.facts import CastFacts
 from station.records import AlarmRecord, Asked, BatchRecord, Stage
@@ -18,10 +18,10 @@ from station.store import chain
 from station.store.assembly import batch_record
 from station.store.evidence import Walls, walls
 from station.store.facts import facts_of
-from station.store.faults import told_as_faults
+from station.store.faults import RecordDamaged, told_as_faults
 from station.store.questions import conditions
 from station.store.schema import alarms, casts, journal
-from station.texts import N_, Phrase
+from station.texts import N_, Phrase, t
 
 ANSWERED_LATE_S: Final = 60.0
 """An alarm answered later than this counts as missed: by then it sounds stronger."""
@@ -42,19 +42,19 @@ class WholeCast:
 
 
 def whole_cast(db: Connection, number: int, known: Walls) -> WholeCast | None:
-    """The cast of this number; None when there is none. Raises LedgerFault."""
+    """The cast of this number; None when there is none. Raises LedgerFault; RecordDamaged where its rows are missed."""
     cast = db.execute(select(casts.c.begun_seq, casts.c.stage).where(casts.c.number == number)).first()
     if cast is None:
         return None
     rows = rows_where(db, and_(journal.c.cast_number == number, journal.c.seq >= cast.begun_seq))
+    begun = chain.entry_of(rows[0]).event if rows else None
+    if not isinstance(begun, CastBegun):  # an index or the table of casts is spoilt, which the check finds
+        raise RecordDamaged(t("Cast {number} cannot be read: the record is damaged.", number=number))
     stations = journal.c.cast_number.is_(None)
     around = rows_where(db, and_(stations, journal.c.seq > cast.begun_seq, journal.c.seq <= rows[-1].seq))
-    entries: list[Entry] = [chain.entry_of(row) for row in rows]
-    begun = entries[0].event
-    assert isinstance(begun, CastBegun), "casts.begun_seq points at another kind of row"
     record = batch_record(
         begun,
-        entries,
+        [chain.entry_of(row) for row in rows],
         around=[chain.entry_of(row) for row in around],
         alarms=_alarms(db, number, known),
         stage=Stage(cast.stage),
