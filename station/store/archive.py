@@ -24,6 +24,7 @@ from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.facts import facts
 from station.store.faults import told_as_faults
+from station.store.kinds import kind_of
 from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
@@ -208,9 +209,9 @@ def _line(row: Found[tuple[object, ...]], known: Walls, counts: tuple[int, int])
         mold=row.mold,
         total=Mass(row.total_mg),
         way=row.way,
-        stage=Stage(row.stage),
+        stage=kind_of(Stage, row.stage),
         alarms=alarms_,
         missed=missed,
-        verdict=None if row.verdict is None else Verdict(row.verdict),
+        verdict=None if row.verdict is None else kind_of(Verdict, row.verdict),
         unjudged=bool(row.waits),
     )

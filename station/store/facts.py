@@ -14,6 +14,7 @@ from station.core.judging_events import Defect, DefectKind, HardnessScale, Sever
 from station.insight.facts import CastFacts, Hardness
 from station.store.chain import moment_of
 from station.store.evidence import Walls, walls
+from station.store.kinds import kind_of
 from station.store.questions import numbers_between
 from station.store.schema import casts, defects, hardness, journal, lengths, pours
 
@@ -117,7 +118,7 @@ def _fact(
         packing_factor=density / row.free_rise if density is not None and row.free_rise else None,
         hardness=tuple(hard),
         shrinkage=sum(lost) / len(lost) if lost else None,
-        verdict=None if row.verdict is None else Verdict(row.verdict),
+        verdict=None if row.verdict is None else kind_of(Verdict, row.verdict),
         defects=tuple(wrong),
         material_title=row.material,
         mixed_g=row.mixed_mg / 1000,
@@ -127,7 +128,7 @@ def _fact(
 def _wrong(db: Connection, numbers: Sequence[int]) -> dict[int, list[Defect]]:
     found: dict[int, list[Defect]] = defaultdict(list)
     for row in _of(db, defects, numbers):
-        found[row.cast_number].append(Defect(DefectKind(row.kind), Severity(row.severity), row.place))
+        found[row.cast_number].append(Defect(kind_of(DefectKind, row.kind), kind_of(Severity, row.severity), row.place))
     return found
 
 

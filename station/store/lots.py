@@ -13,6 +13,7 @@ from station.lot_records import LotCast, LotCount, LotRecord
 from station.records import Stage
 from station.store import chain
 from station.store.evidence import Walls, walls
+from station.store.kinds import kind_of
 from station.store.schema import cast_lots, casts, journal, lot_counts, weighings
 from station.store.storable import storable
 
@@ -79,8 +80,8 @@ def _casts(db: Connection, lot: str, before: int | None, limit: int, known: Wall
             material=material,
             ingredient=ingredient,
             taken=Mass(net or 0),
-            stage=Stage(stage),
-            verdict=None if verdict is None else Verdict(verdict),
+            stage=kind_of(Stage, stage),
+            verdict=None if verdict is None else kind_of(Verdict, verdict),
         )
         for ingredient, number, mold, material, stage, verdict, net, *at in rows
     ]

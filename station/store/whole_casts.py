@@ -19,6 +19,7 @@ from station.store.assembly import batch_record
 from station.store.evidence import Walls, walls
 from station.store.facts import facts_of
 from station.store.faults import RecordDamaged, told_as_faults
+from station.store.kinds import kind_of
 from station.store.questions import conditions
 from station.store.schema import alarms, casts, journal
 from station.texts import N_, Phrase, t
@@ -57,7 +58,7 @@ def whole_cast(db: Connection, number: int, known: Walls) -> WholeCast | None:
         [chain.entry_of(row) for row in rows],
         around=[chain.entry_of(row) for row in around],
         alarms=_alarms(db, number, known),
-        stage=Stage(cast.stage),
+        stage=kind_of(Stage, cast.stage),
         walls=known,
     )
     return WholeCast(record, begun.plan)
@@ -115,7 +116,7 @@ def _alarms(db: Connection, number: int, known: Walls) -> list[AlarmRecord]:
     at = {seq: known.shown(chain.moment_of(*rest)) for seq, *rest in db.execute(columns.where(journal.c.seq.in_(seqs)))}
     return [
         AlarmRecord(
-            clock=ClockKind(row.clock),
+            clock=kind_of(ClockKind, row.clock),
             raised=at[row.raised_seq],
             late_s=row.late_s,
             why=row.why,
