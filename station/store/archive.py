@@ -24,13 +24,13 @@ from station.store.engines import open_reader
 from station.store.evidence import Walls, walls
 from station.store.facts import facts
 from station.store.faults import told_as_faults
-from station.store.kinds import kind_of
 from station.store.lots import MOST, lot_record
 from station.store.mold_past import MoldPast, mold_pasts
 from station.store.photos import PHOTO_KINDS, photos_of
 from station.store.questions import conditions, lines, newest_of_each, numbers_between, years_of_casts
 from station.store.schema import alarms, casts, journal
 from station.store.traces import whole_trace
+from station.store.values import kind_of
 from station.store.whole_casts import ANSWERED_LATE_S, WholeCast, rows_where, whole_cast, whole_casts
 
 

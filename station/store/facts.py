@@ -14,9 +14,9 @@ from station.core.judging_events import Defect, DefectKind, HardnessScale, Sever
 from station.insight.facts import CastFacts, Hardness
 from station.store.chain import moment_of
 from station.store.evidence import Walls, walls
-from station.store.kinds import kind_of
 from station.store.questions import numbers_between
 from station.store.schema import casts, defects, hardness, journal, lengths, pours
+from station.store.values import kind_of, values_of
 
 AT_ONCE: Final = 500
 """So many numbers are named in one question."""
@@ -86,43 +86,44 @@ def _fact(
     hard: Sequence[Hardness],
     lost: Sequence[float],
 ) -> CastFacts:
-    begun = known.shown(moment_of(row.its_boot_s, row.its_boot_id, row.its_wall, row.its_trusted))
-    pause_s: float | None = None
-    if row.their_boot_id is not None:
-        at = moment_of(row.their_boot_s, row.their_boot_id, row.their_wall, row.their_trusted)
-        pause_s = known.span_s(at, moment_of(row.its_boot_s, row.its_boot_id, row.its_wall, row.its_trusted))
-    part_g = None if row.part_mg is None else row.part_mg / 1000
-    density = part_g / row.cavity_cm3 if part_g is not None and row.cavity_cm3 else None
-    return CastFacts(
-        number=row.number,
-        begun=begun.wall,
-        mold=row.mold_key,
-        mold_title=row.mold,
-        material=row.material_key,
-        lots=tuple((component, lot) for component, lot in json.loads(row.lots)),
-        shot_g=None if row.left_mg is None else (row.mixed_mg - row.left_mg) / 1000,
-        planned_g=row.planned_mg / 1000,
-        ratio_error=row.ratio_error,
-        mix_s=row.mix_s,
-        contact_to_pour_s=row.contact_s,
-        cure_s=row.cure_s,
-        temperature_c=row.temperature_c,
-        humidity_percent=row.humidity_percent,
-        mold_shot=row.mold_shot,
-        shots_since_release=row.released_shot,
-        pause_days=None if pause_s is None else pause_s / _DAY_S,
-        cavity_cm3=row.cavity_cm3,
-        part_g=part_g,
-        trimmed=None if row.trimmed is None else bool(row.trimmed),
-        density_g_cm3=density,
-        packing_factor=density / row.free_rise if density is not None and row.free_rise else None,
-        hardness=tuple(hard),
-        shrinkage=sum(lost) / len(lost) if lost else None,
-        verdict=None if row.verdict is None else kind_of(Verdict, row.verdict),
-        defects=tuple(wrong),
-        material_title=row.material,
-        mixed_g=row.mixed_mg / 1000,
-    )
+    with values_of(row.number):
+        begun = known.shown(moment_of(row.its_boot_s, row.its_boot_id, row.its_wall, row.its_trusted))
+        pause_s: float | None = None
+        if row.their_boot_id is not None:
+            at = moment_of(row.their_boot_s, row.their_boot_id, row.their_wall, row.their_trusted)
+            pause_s = known.span_s(at, moment_of(row.its_boot_s, row.its_boot_id, row.its_wall, row.its_trusted))
+        part_g = None if row.part_mg is None else row.part_mg / 1000
+        density = part_g / row.cavity_cm3 if part_g is not None and row.cavity_cm3 else None
+        return CastFacts(
+            number=row.number,
+            begun=begun.wall,
+            mold=row.mold_key,
+            mold_title=row.mold,
+            material=row.material_key,
+            lots=tuple((component, lot) for component, lot in json.loads(row.lots)),
+            shot_g=None if row.left_mg is None else (row.mixed_mg - row.left_mg) / 1000,
+            planned_g=row.planned_mg / 1000,
+            ratio_error=row.ratio_error,
+            mix_s=row.mix_s,
+            contact_to_pour_s=row.contact_s,
+            cure_s=row.cure_s,
+            temperature_c=row.temperature_c,
+            humidity_percent=row.humidity_percent,
+            mold_shot=row.mold_shot,
+            shots_since_release=row.released_shot,
+            pause_days=None if pause_s is None else pause_s / _DAY_S,
+            cavity_cm3=row.cavity_cm3,
+            part_g=part_g,
+            trimmed=None if row.trimmed is None else bool(row.trimmed),
+            density_g_cm3=density,
+            packing_factor=density / row.free_rise if density is not None and row.free_rise else None,
+            hardness=tuple(hard),
+            shrinkage=sum(lost) / len(lost) if lost else None,
+            verdict=None if row.verdict is None else kind_of(Verdict, row.verdict),
+            defects=tuple(wrong),
+            material_title=row.material,
+            mixed_g=row.mixed_mg / 1000,
+        )
 
 
 def _wrong(db: Connection, numbers: Sequence[int]) -> dict[int, list[Defect]]:
@@ -136,7 +137,7 @@ def _hard(db: Connection, numbers: Sequence[int]) -> dict[int, list[Hardness]]:
     found: dict[int, list[Hardness]] = defaultdict(list)
     for row in _of(db, hardness, numbers):
         if row.withdrawn_seq is None:
-            found[row.cast_number].append(Hardness(HardnessScale(row.scale), row.value, row.place))
+            found[row.cast_number].append(Hardness(kind_of(HardnessScale, row.scale), row.value, row.place))
     return found
 
 

@@ -13,9 +13,9 @@ from station.lot_records import LotCast, LotCount, LotRecord
 from station.records import Stage
 from station.store import chain
 from station.store.evidence import Walls, walls
-from station.store.kinds import kind_of
 from station.store.schema import cast_lots, casts, journal, lot_counts, weighings
 from station.store.storable import storable
+from station.store.values import kind_of
 
 MOST: Final = 500
 """Casts of a lot at a time: a container that holds for more is turned page by page."""

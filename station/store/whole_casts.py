@@ -19,9 +19,9 @@ from station.store.assembly import batch_record
 from station.store.evidence import Walls, walls
 from station.store.facts import facts_of
 from station.store.faults import RecordDamaged, told_as_faults
-from station.store.kinds import kind_of
 from station.store.questions import conditions
 from station.store.schema import alarms, casts, journal
+from station.store.values import kind_of
 from station.texts import N_, Phrase, t
 
 ANSWERED_LATE_S: Final = 60.0

@@ -29,6 +29,8 @@ SPOILT = [
     (VERDICT, ("the log", "facts", "a lot")),
     ("UPDATE defects SET kind = 'voif'", ("facts",)),
     ("UPDATE defects SET severity = 'slighu'", ("facts",)),
+    ("UPDATE pours SET lots = ''", ("facts",)),
+    ("UPDATE pours SET planned_mg = 'much'", ("facts",)),
     ("UPDATE alarms SET clock = 'demole'", ("a cast",)),
     ("UPDATE casts SET begun_seq = begun_seq + 1", ("a cast",)),
     ("UPDATE casts SET begun_seq = 100000", ("a cast",)),

@@ -1,7 +1,9 @@
-"""Kinds kept by their names in a column, read back; a name that is none is damage."""
+"""Values of the derived tables, read back: one that was never written there is damage, and no bug of who reads."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from enum import Enum
 from typing import TypeVar
 
@@ -18,3 +20,12 @@ def kind_of(kinds: type[Kind], found: object) -> Kind:
     except ValueError:
         wrong = repr(found)[:40]
         raise RecordDamaged(t("The record is damaged. {wrong} was never written to it.", wrong=wrong)) from None
+
+
+@contextmanager
+def values_of(number: int) -> Iterator[None]:
+    """Within it, a value of cast `number` that has the wrong type or form becomes RecordDamaged."""
+    try:
+        yield
+    except (TypeError, ValueError) as why:
+        raise RecordDamaged(t("Cast {number} cannot be read: the record is damaged.", number=number)) from why
