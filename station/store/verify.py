@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sqlalchemy import Engine, func, select
+from sqlalchemy.exc import SQLAlchemyError
 
 from station.store.chain import GENESIS, Row, sealed_by
 from station.store.engines import connect_read_only, open_reader, sqlite_path
@@ -154,7 +156,7 @@ def _rows(engine: Engine, seq: int) -> Iterator[Row]:
         try:
             with engine.begin() as db:
                 rows = rows_after(db, seq, size)
-        except STORE_ERRORS as why:
+        except (SQLAlchemyError, sqlite3.Error) as why:
             if size == 1:
                 raise _Unreadable(str(fault_for(why, t("the record")))) from why
             size = 1  # one by one, to come as far as the bad one
