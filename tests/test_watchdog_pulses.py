@@ -181,16 +181,19 @@ def test_a_thread_that_is_only_just_beginning_has_not_ended(watched: Watched, mo
     """A busy machine may let a second go by between the start of a thread and its first line."""
     go = threading.Event()
     thread = threading.Thread(target=go.wait, name="chores_0", daemon=True)
-    begins = threading._start_new_thread  # type: ignore[attr-defined]
+    how = next(
+        name for name in ("_start_joinable_thread", "_start_new_thread") if hasattr(threading, name)
+    )  # 3.13, before
+    begins = getattr(threading, how)
     runs = threading.Event()
 
-    def late(*what: object) -> None:
+    def late(*what: object, **more: object) -> None:
         looking = threading.Thread(target=look)
-        monkeypatch.setattr(threading, "_start_new_thread", begins)
+        monkeypatch.setattr(threading, how, begins)
         looking.start()
         looking.join()
         runs.set()
-        begins(*what)
+        begins(*what, **more)
 
     def look() -> None:
         assert thread in threading.enumerate()
@@ -198,7 +201,7 @@ def test_a_thread_that_is_only_just_beginning_has_not_ended(watched: Watched, mo
         watched.begin((thread,))
         watched.seconds(3)
 
-    monkeypatch.setattr(threading, "_start_new_thread", late)
+    monkeypatch.setattr(threading, how, late)
     thread.start()
     assert runs.is_set()
     assert watched.bugs == []
